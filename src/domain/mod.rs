@@ -1,0 +1,5 @@
+//! The subject: pipe, rig, formulas, limits. Knows no engine, no file and no clock.
+
+pub mod math;
+pub mod pipe;
+pub mod spec;

@@ -1,0 +1,22 @@
+//! Chockline: a simulator of the pitched-rack line that feeds large polyethylene pipe, one stick at
+//! a time, to a butt-fusion machine.
+//!
+//! The map; no logic lives here. The direction of dependencies is
+//! `cli -> evidence -> operator -> sim -> domain` and `scenario -> domain`; a test reads the sources
+//! and holds them to it.
+//!
+//! | module | what it is |
+//! |---|---|
+//! | [`domain`] | the subject: pipe, rig, formulas, limits. No engine, no files, no clock |
+//! | [`scenario`] | the file format: raw text to checked, built [`domain::spec::LineSpec`] |
+//! | [`sim`] | the core: rigid-body world, tube contacts, the line's machinery |
+//! | [`operator`] | who drives the line |
+//! | [`evidence`] | what a run leaves behind: outcome, trace, recording |
+//! | [`cli`] | one file per subcommand |
+
+pub mod cli;
+pub mod domain;
+pub mod evidence;
+pub mod operator;
+pub mod scenario;
+pub mod sim;
