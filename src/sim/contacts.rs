@@ -1,0 +1,515 @@
+//! Contacts of an oval tube with boxes, half-spaces and other tubes.
+//!
+//! The stock method keeps a contact manifold until a body has turned by a degree, which on a rolling
+//! pipe leaves the contact point behind the centre and drives the pipe on. Here every manifold is
+//! computed afresh, from exact section geometry:
+//!
+//! * **Side** contacts (nearly all there are): a point on a tube's side has its normal square to the
+//!   tube's axis, so the question is a plane one. The tube is cut where the other body ends along
+//!   its axis and the nearest points are found in each of these two sections.
+//! * **Crossing** tubes touch at one point, along the common normal of their axes.
+//! * **End** contacts (a cap or its rim against something) take the least-overlap direction from the
+//!   general convex method and place the points on the tube's rim.
+//!
+//! The engine wants exactly one manifold per pair of simple shapes; both points go into one.
+
+use parry::query::details::{NormalConstraints, contact_support_map_support_map};
+use parry::query::{
+    ClosestPoints, Contact, ContactManifold, ContactManifoldsWorkspace, NonlinearRigidMotion,
+    PersistentQueryDispatcher, QueryDispatcher, ShapeCastHit, ShapeCastOptions,
+    TrackedContact, Unsupported,
+};
+use parry::shape::{Cuboid, HalfSpace, PackedFeatureId, Shape, SupportMap};
+use rapier::geometry::{ContactData, ContactManifoldData};
+
+use super::glam::Vec2;
+use super::section::{Ellipse, ellipse_ellipse, ellipse_quad};
+use super::tube::Tube;
+use super::{Pose, Vector, parry, rapier};
+
+type Manifold = ContactManifold<ContactManifoldData, ContactData>;
+
+/// Axes closer than this (cosine of 18°) are treated by sections.
+const ALIGNED_COS: f32 = 0.95;
+
+/// A side overlap deeper than this is doubted: it may be an end pushed into something, m.
+const DOUBTFUL_DEPTH: f32 = 0.005;
+
+/// The dispatcher to chain before the default one.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct TubeContacts;
+
+/// One contact in the tube's frame: point on the tube, point on the other body, normal from the
+/// tube towards the other, and an id that survives from tick to tick.
+#[derive(Clone, Copy, Debug)]
+struct Touch {
+    on_tube: Vector,
+    on_other: Vector,
+    normal: Vector,
+    distance: f32,
+    id: u32,
+}
+
+/// At most four touches, in a fixed array: this runs every tick for every pair.
+#[derive(Debug)]
+struct Touches {
+    list: [Touch; 4],
+    len: usize,
+}
+
+impl Touches {
+    fn none() -> Self {
+        let blank = Touch {
+            on_tube: Vector::ZERO,
+            on_other: Vector::ZERO,
+            normal: Vector::Y,
+            distance: 0.0,
+            id: 0,
+        };
+        Self {
+            list: [blank; 4],
+            len: 0,
+        }
+    }
+
+    fn push(&mut self, touch: Touch, prediction: f32) {
+        if touch.distance <= prediction && self.len < self.list.len() {
+            self.list[self.len] = touch;
+            self.len += 1;
+        }
+    }
+
+    fn as_slice(&self) -> &[Touch] {
+        &self.list[..self.len]
+    }
+
+    /// The one normal of the manifold: the mean, or the deepest one's where they disagree.
+    fn normal(&self) -> Vector {
+        let touches = self.as_slice();
+        let Some(deepest) = touches
+            .iter()
+            .min_by(|p, q| p.distance.total_cmp(&q.distance))
+        else {
+            return Vector::Y;
+        };
+        let sum: Vector = touches.iter().map(|t| t.normal).sum();
+        let agree = touches.iter().all(|t| t.normal.dot(deepest.normal) > 0.98);
+        if agree {
+            sum.normalize_or(deepest.normal)
+        } else {
+            deepest.normal
+        }
+    }
+}
+
+impl QueryDispatcher for TubeContacts {
+    fn intersection_test(
+        &self,
+        _: &Pose,
+        _: &dyn Shape,
+        _: &dyn Shape,
+    ) -> Result<bool, Unsupported> {
+        Err(Unsupported)
+    }
+
+    fn distance(&self, _: &Pose, _: &dyn Shape, _: &dyn Shape) -> Result<f32, Unsupported> {
+        Err(Unsupported)
+    }
+
+    fn contact(
+        &self,
+        _: &Pose,
+        _: &dyn Shape,
+        _: &dyn Shape,
+        _: f32,
+    ) -> Result<Option<Contact>, Unsupported> {
+        Err(Unsupported)
+    }
+
+    fn closest_points(
+        &self,
+        _: &Pose,
+        _: &dyn Shape,
+        _: &dyn Shape,
+        _: f32,
+    ) -> Result<ClosestPoints, Unsupported> {
+        Err(Unsupported)
+    }
+
+    fn cast_shapes(
+        &self,
+        _: &Pose,
+        _: Vector,
+        _: &dyn Shape,
+        _: &dyn Shape,
+        _: ShapeCastOptions,
+    ) -> Result<Option<ShapeCastHit>, Unsupported> {
+        Err(Unsupported)
+    }
+
+    fn cast_shapes_nonlinear(
+        &self,
+        _: &NonlinearRigidMotion,
+        _: &dyn Shape,
+        _: &NonlinearRigidMotion,
+        _: &dyn Shape,
+        _: f32,
+        _: f32,
+        _: bool,
+    ) -> Result<Option<ShapeCastHit>, Unsupported> {
+        Err(Unsupported)
+    }
+}
+
+impl PersistentQueryDispatcher<ContactManifoldData, ContactData> for TubeContacts {
+    fn contact_manifolds(
+        &self,
+        pos12: &Pose,
+        g1: &dyn Shape,
+        g2: &dyn Shape,
+        prediction: f32,
+        manifolds: &mut Vec<Manifold>,
+        _: &mut Option<ContactManifoldsWorkspace>,
+    ) -> Result<(), Unsupported> {
+        let (touches, tube_is_second) = if let Some(tube) = g1.as_shape::<Tube>() {
+            (touches_of(tube, pos12, g2, prediction)?, false)
+        } else if let Some(tube) = g2.as_shape::<Tube>() {
+            (touches_of(tube, &pos12.inverse(), g1, prediction)?, true)
+        } else {
+            return Err(Unsupported);
+        };
+        if manifolds.len() != 1 {
+            manifolds.clear();
+            manifolds.push(Manifold::with_data(0, 0, ContactManifoldData::default()));
+        }
+        write_manifold(&mut manifolds[0], &touches, pos12, tube_is_second);
+        Ok(())
+    }
+
+    fn contact_manifold_convex_convex(
+        &self,
+        _: &Pose,
+        _: &dyn Shape,
+        _: &dyn Shape,
+        _: Option<&dyn NormalConstraints>,
+        _: Option<&dyn NormalConstraints>,
+        _: f32,
+        _: &mut Manifold,
+    ) -> Result<(), Unsupported> {
+        Err(Unsupported)
+    }
+}
+
+/// Writes touches into the pair's manifold, keeping last tick's impulses of touches that persist.
+fn write_manifold(manifold: &mut Manifold, touches: &Touches, pos12: &Pose, tube_is_second: bool) {
+    let mut old = [(PackedFeatureId::UNKNOWN, ContactData::default()); 4];
+    let kept = manifold.points.len().min(4);
+    for (slot, point) in old.iter_mut().zip(&manifold.points) {
+        *slot = (point.fid1, point.data);
+    }
+    manifold.points.clear();
+    if touches.len == 0 {
+        return;
+    }
+    let normal = touches.normal();
+    // In the frame of shape 1 and pointing from shape 1 to shape 2, whichever of them the tube is.
+    let to_first = |p: Vector| if tube_is_second { pos12 * p } else { p };
+    let to_second = |p: Vector| {
+        if tube_is_second {
+            p
+        } else {
+            pos12.inverse_transform_point(p)
+        }
+    };
+    let (n1, n2) = if tube_is_second {
+        (pos12.rotation * -normal, normal)
+    } else {
+        (normal, pos12.rotation.inverse() * -normal)
+    };
+    manifold.local_n1 = n1;
+    manifold.local_n2 = n2;
+    for touch in touches.as_slice() {
+        let (p1, p2) = if tube_is_second {
+            (touch.on_other, touch.on_tube)
+        } else {
+            (touch.on_tube, touch.on_other)
+        };
+        let id = PackedFeatureId::face(touch.id);
+        let mut point =
+            TrackedContact::new(to_first(p1), to_second(p2), id, id, touch.distance);
+        if let Some((_, data)) = old[..kept].iter().find(|(fid, _)| *fid == id) {
+            point.data = *data;
+        }
+        manifold.points.push(point);
+    }
+}
+
+/// Touches between a tube and another shape whose pose in the tube's frame is `pose`.
+fn touches_of(
+    tube: &Tube,
+    pose: &Pose,
+    other: &dyn Shape,
+    prediction: f32,
+) -> Result<Touches, Unsupported> {
+    if let Some(cuboid) = other.as_cuboid() {
+        Ok(tube_box(tube, pose, cuboid, prediction))
+    } else if let Some(second) = other.as_shape::<Tube>() {
+        Ok(tube_tube(tube, pose, second, prediction))
+    } else if let Some(half_space) = other.as_halfspace() {
+        Ok(tube_half_space(tube, pose, half_space, prediction))
+    } else {
+        Err(Unsupported)
+    }
+}
+
+fn tube_half_space(tube: &Tube, pose: &Pose, plane: &HalfSpace, prediction: f32) -> Touches {
+    let up = pose.rotation * plane.normal;
+    let mut touches = Touches::none();
+    let mut touch = |on_tube: Vector, id: u32| {
+        let distance = (on_tube - pose.translation).dot(up);
+        let touch = Touch {
+            on_tube,
+            on_other: on_tube - up * distance,
+            normal: -up,
+            distance,
+            id,
+        };
+        touches.push(touch, prediction);
+    };
+    let across = Vec2::new(up.x, up.y);
+    let (_, low) = match across.try_normalize() {
+        Some(n) => tube.section().support(-n),
+        None => (tube.a, Vec2::new(tube.a, 0.0)),
+    };
+    if up.z.abs() < 0.5 {
+        // Lying: the lowest point of each end.
+        touch(Vector::new(low.x, low.y, -tube.half_length), 0);
+        touch(Vector::new(low.x, low.y, tube.half_length), 1);
+    } else {
+        // Standing on an end: four points of its rim, the lowest first.
+        let z = -tube.half_length.copysign(up.z);
+        let side = Vec2::new(-low.y * tube.a / tube.b, low.x * tube.b / tube.a);
+        for (id, p) in [low, side, -low, -side].into_iter().enumerate() {
+            touch(Vector::new(p.x, p.y, z), 4 + id as u32);
+        }
+    }
+    touches
+}
+
+fn tube_box(tube: &Tube, pose: &Pose, cuboid: &Cuboid, prediction: f32) -> Touches {
+    let half = cuboid.half_extents;
+    let axes = [
+        pose.rotation * Vector::X * half.x,
+        pose.rotation * Vector::Y * half.y,
+        pose.rotation * Vector::Z * half.z,
+    ];
+    let directions = [axes[0].z / half.x, axes[1].z / half.y, axes[2].z / half.z];
+    let k = (0..3)
+        .max_by(|&i, &j| directions[i].abs().total_cmp(&directions[j].abs()))
+        .unwrap_or(2);
+    // How far the box reaches into the span between the tube's ends, along the tube.
+    let reach = axes[0].z.abs() + axes[1].z.abs() + axes[2].z.abs();
+    let end_overlap = tube.half_length + reach - pose.translation.z.abs();
+    if end_overlap < -prediction {
+        return Touches::none();
+    }
+    if end_overlap <= 0.0 || directions[k].abs() < ALIGNED_COS {
+        return general(tube, pose, cuboid, prediction);
+    }
+
+    let long = if directions[k] > 0.0 { axes[k] } else { -axes[k] };
+    let (u, v) = (axes[(k + 1) % 3], axes[(k + 2) % 3]);
+    let corners = [-u - v, u - v, u + v, v - u];
+    let section = tube.section();
+    let mut touches = Touches::none();
+    for (id, end) in [-1.0_f32, 1.0].into_iter().enumerate() {
+        // The box's end face, moved along its edges to the tube's end where it lies beyond it.
+        let at = corners.map(|corner| {
+            let middle = pose.translation + corner;
+            let z = (middle.z + end * long.z).clamp(-tube.half_length, tube.half_length);
+            middle + long * ((z - middle.z) / long.z).clamp(-1.0, 1.0)
+        });
+        let quad = at.map(|p| Vec2::new(p.x, p.y));
+        let (near, side, t) = ellipse_quad(&section, &quad);
+        let z = (at[side].z + (at[(side + 1) % 4].z - at[side].z) * t)
+            .clamp(-tube.half_length, tube.half_length);
+        let touch = Touch {
+            on_tube: near.on_ellipse.extend(z),
+            on_other: near.on_other.extend(z),
+            normal: near.normal.extend(0.0),
+            distance: near.distance,
+            id: id as u32,
+        };
+        touches.push(touch, prediction);
+    }
+    resolve_doubt(touches, end_overlap, || {
+        general(tube, pose, cuboid, prediction)
+    })
+}
+
+fn tube_tube(tube: &Tube, pose: &Pose, second: &Tube, prediction: f32) -> Touches {
+    let axis = pose.rotation * Vector::Z;
+    let centre = pose.translation;
+    let cos = axis.z;
+    let sin2 = 1.0 - cos * cos;
+    let reach = second.half_length * cos.abs() + second.a.max(second.b) * sin2.max(0.0).sqrt();
+    let end_overlap = tube.half_length + reach - centre.z.abs();
+    if end_overlap < -prediction {
+        return Touches::none();
+    }
+    let mut touches = Touches::none();
+    // Where the axes pass each other nearest, if that is between the ends of both.
+    if sin2 > 1.0e-5 {
+        let along = centre.dot(axis);
+        let s1 = (centre.z - along * cos) / sin2;
+        let s2 = (centre.z * cos - along) / sin2;
+        if s1.abs() <= tube.half_length && s2.abs() <= second.half_length {
+            touches.push(crossing(tube, pose, second, axis, s1, s2), prediction);
+            if cos.abs() < ALIGNED_COS {
+                return touches;
+            }
+        }
+    }
+    let half_span = second.half_length * cos.abs();
+    let low = (centre.z - half_span).max(-tube.half_length);
+    let high = (centre.z + half_span).min(tube.half_length);
+    if cos.abs() < ALIGNED_COS || low >= high {
+        return general(tube, pose, second, prediction);
+    }
+    let long_axis = pose.rotation * Vector::X;
+    let flat = Vec2::new(long_axis.x, long_axis.y).normalize_or(Vec2::X);
+    let (first_section, second_section) = (
+        tube.section(),
+        Ellipse::new(second.a, second.b, flat.x, flat.y),
+    );
+    for (id, z) in [low, high].into_iter().enumerate() {
+        let p = centre + axis * ((z - centre.z) / cos);
+        let near = ellipse_ellipse(&first_section, &second_section, Vec2::new(p.x, p.y));
+        let touch = Touch {
+            on_tube: near.on_ellipse.extend(z),
+            on_other: near.on_other.extend(z),
+            normal: near.normal.extend(0.0),
+            distance: near.distance,
+            id: id as u32,
+        };
+        touches.push(touch, prediction);
+    }
+    resolve_doubt(touches, end_overlap, || {
+        general(tube, pose, second, prediction)
+    })
+}
+
+/// The touch of two tubes whose axes pass within both lengths, at `s1` and `s2` along them: their
+/// common normal is square to both axes.
+fn crossing(tube: &Tube, pose: &Pose, second: &Tube, axis: Vector, s1: f32, s2: f32) -> Touch {
+    let mut normal = Vector::Z.cross(axis).normalize_or(Vector::Y);
+    if normal.dot(pose.translation) < 0.0 {
+        normal = -normal;
+    }
+    let (h1, p1) = tube.section().support(Vec2::new(normal.x, normal.y));
+    let local = pose.rotation.inverse() * -normal;
+    let (h2, p2) = second.section().support(Vec2::new(local.x, local.y));
+    let distance = pose.translation.dot(normal) - h1 - h2;
+    // Both support lines run along their axes; slide the points until they face each other.
+    let on_tube = p1.extend(s1);
+    let on_other = pose.translation + axis * s2 + pose.rotation * p2.extend(0.0);
+    let apart = on_other - on_tube;
+    let apart = apart - normal * apart.dot(normal);
+    let cos = axis.z;
+    let sin2 = 1.0 - cos * cos;
+    let (a1, a2) = (apart.z, apart.dot(axis));
+    Touch {
+        on_tube: on_tube + Vector::Z * ((a1 - a2 * cos) / sin2),
+        on_other: on_other + axis * ((a1 * cos - a2) / sin2),
+        normal,
+        distance,
+        id: 2,
+    }
+}
+
+/// A deep side overlap at a tube's end may really be the end pushed into something.
+fn resolve_doubt(touches: Touches, end_overlap: f32, general: impl FnOnce() -> Touches) -> Touches {
+    let deepest = touches
+        .as_slice()
+        .iter()
+        .fold(f32::INFINITY, |d, t| d.min(t.distance));
+    if deepest < -DOUBTFUL_DEPTH && -deepest > end_overlap {
+        general()
+    } else {
+        touches
+    }
+}
+
+/// The general convex method, for ends and for steep angles.
+fn general<S: SupportMap + ConvexFace>(
+    tube: &Tube,
+    pose: &Pose,
+    other: &S,
+    prediction: f32,
+) -> Touches {
+    let mut touches = Touches::none();
+    let Some(contact) = contact_support_map_support_map(pose, tube, other, prediction) else {
+        return touches;
+    };
+    let normal = contact.normal1;
+    if !normal.is_finite() || normal.length_squared() < 0.5 {
+        return touches;
+    }
+    let on_other = pose * contact.point2;
+    if normal.z.abs() > ALIGNED_COS {
+        // A cap against a face: four points of the rim, as far as the face reaches.
+        let z = tube.half_length.copysign(normal.z);
+        let rim = [(tube.a, 0.0), (0.0, tube.b), (-tube.a, 0.0), (0.0, -tube.b)];
+        for (id, (x, y)) in rim.into_iter().enumerate() {
+            let on_tube = Vector::new(x, y, z);
+            let distance = (on_other - on_tube).dot(normal);
+            let opposite = on_tube + normal * distance;
+            if other.has_on_face(pose.inverse_transform_point(opposite)) {
+                touches.push(
+                    Touch {
+                        on_tube,
+                        on_other: opposite,
+                        normal,
+                        distance,
+                        id: 4 + id as u32,
+                    },
+                    prediction,
+                );
+            }
+        }
+        if touches.len > 1 {
+            return touches;
+        }
+        touches.len = 0;
+    }
+    touches.push(
+        Touch {
+            on_tube: contact.point1,
+            on_other,
+            normal,
+            distance: contact.dist,
+            id: 3,
+        },
+        prediction,
+    );
+    touches
+}
+
+/// Bodies that may have a flat face for a cap to lie against.
+trait ConvexFace {
+    /// Whether a point in the body's frame lies on its surface or within.
+    fn has_on_face(&self, point: Vector) -> bool;
+}
+
+impl ConvexFace for Cuboid {
+    fn has_on_face(&self, point: Vector) -> bool {
+        point.abs().cmple(self.half_extents + Vector::splat(1.0e-3)).all()
+    }
+}
+
+impl ConvexFace for Tube {
+    fn has_on_face(&self, point: Vector) -> bool {
+        let (u, v) = (point.x / self.a, point.y / self.b);
+        u * u + v * v <= 1.0 && point.z.abs() <= self.half_length + 1.0e-3
+    }
+}

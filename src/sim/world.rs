@@ -1,0 +1,574 @@
+//! The rigid-body world: sticks, boxes and ground, stepped by a fixed time step.
+//!
+//! Everything physical is here and nothing of the line: no rack, no escapement, no rule. A world can
+//! be forked at any tick; the fork and the original go on bit for bit alike.
+
+use rapier::prelude::{
+    ActiveCollisionTypes, ActiveHooks, CCDSolver, CoefficientCombineRule, ColliderBuilder,
+    ColliderHandle, ContactPair, FrictionModel, IntegrationParameters, MassProperties,
+    NarrowPhase, PhysicsPipeline, PhysicsWorld, RigidBodyBuilder, RigidBodyHandle, SharedShape,
+};
+use xxhash_rust::xxh3::Xxh3;
+
+use super::contacts::TubeContacts;
+use super::tube::Tube;
+use super::{Pose, Rotation, Vector, parry, rapier};
+use crate::domain::pipe::Pipe;
+use parry::query::{DefaultQueryDispatcher, QueryDispatcher};
+
+/// Density of air, kg/m³ (ISO 2533 standard atmosphere at sea level).
+const AIR_DENSITY_KG_PER_M3: f32 = 1.225;
+
+/// The core's time step, s.
+pub const DT_S: f32 = 1.0 / 240.0;
+
+/// What a world needs to know before anything is put into it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct WorldSettings {
+    /// Time step, s. The product always uses [`DT_S`]; tests halve it.
+    pub dt_s: f32,
+    /// Gravity, m/s².
+    pub gravity_m_per_s2: Vector,
+    pub friction_pipe_on_pipe: f32,
+    /// Restitution of every contact of a stick.
+    pub restitution: f32,
+    /// Wind velocity, m/s.
+    pub wind_m_per_s: Vector,
+    /// Drag coefficient of a stick across the wind.
+    pub drag_coefficient: f32,
+}
+
+impl Default for WorldSettings {
+    fn default() -> Self {
+        Self {
+            dt_s: DT_S,
+            gravity_m_per_s2: Vector::new(0.0, -9.81, 0.0),
+            friction_pipe_on_pipe: 0.25,
+            restitution: 0.0,
+            wind_m_per_s: Vector::ZERO,
+            drag_coefficient: 0.7,
+        }
+    }
+}
+
+/// How pipe meets a part.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Touching {
+    pub friction: f32,
+    /// Lever arm of rolling resistance of pipe on this part, m; 0 for none.
+    pub rolling_lever_arm_m: f32,
+}
+
+/// A stick in the world, in the order of insertion.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct StickId(pub usize);
+
+/// A part in the world (box or ground), in the order of insertion.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct PartId(pub usize);
+
+/// Pose and velocities of a stick's centre of mass.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct StickState {
+    pub pose: Pose,
+    /// m/s.
+    pub velocity: Vector,
+    /// rad/s.
+    pub spin: Vector,
+}
+
+impl StickState {
+    /// Unit vector along the stick.
+    pub fn axis(&self) -> Vector {
+        self.pose.rotation * Vector::Z
+    }
+
+    /// Rolling rate about the stick's own axis, rad/s.
+    pub fn roll_rate(&self) -> f32 {
+        self.spin.dot(self.axis())
+    }
+}
+
+/// Why a run cannot go on: the simulation itself failed. Never a result.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum SimFault {
+    #[error("stick {} left the range of finite numbers at tick {tick}", stick.0 + 1)]
+    NonFinite { stick: StickId, tick: u64 },
+    #[error("the physics engine took a body out at tick {tick}")]
+    Quarantined { tick: u64 },
+}
+
+#[derive(Clone, Debug)]
+struct Stick {
+    body: RigidBodyHandle,
+    collider: ColliderHandle,
+    pipe: Pipe,
+    mass_kg: f32,
+    /// Moment of inertia about the line of contact when rolling, kg·m².
+    rolling_inertia: f32,
+    diameter_m: f32,
+    length_m: f32,
+    /// Rolling rate before the last step, rad/s.
+    last_roll_rate: f32,
+    /// Rolling resistance applied in the last step, N·m.
+    last_torque: f32,
+}
+
+#[derive(Clone, Debug)]
+struct Part {
+    collider: ColliderHandle,
+    body: Option<RigidBodyHandle>,
+}
+
+/// The world. See the module's text.
+pub struct World {
+    physics: PhysicsWorld,
+    settings: WorldSettings,
+    sticks: Vec<Stick>,
+    parts: Vec<Part>,
+    tick: u64,
+    fault: Option<SimFault>,
+}
+
+/// What a collider's user data says about it.
+#[derive(Clone, Copy)]
+struct Tag(u128);
+
+impl Tag {
+    const STICK: u128 = 1 << 64;
+
+    fn stick(id: StickId) -> Self {
+        Self(Self::STICK | (id.0 as u128) << 32)
+    }
+
+    fn part(id: PartId, rolling_lever_arm_m: f32) -> Self {
+        Self((id.0 as u128) << 32 | u128::from(rolling_lever_arm_m.to_bits()))
+    }
+
+    fn as_stick(self) -> Option<StickId> {
+        (self.0 & Self::STICK != 0).then_some(StickId((self.0 >> 32) as u32 as usize))
+    }
+
+    fn rolling_lever_arm_m(self) -> f32 {
+        f32::from_bits(self.0 as u32)
+    }
+}
+
+impl World {
+    pub fn new(settings: WorldSettings) -> Self {
+        let mut physics = PhysicsWorld::new();
+        physics.gravity = settings.gravity_m_per_s2;
+        physics.narrow_phase =
+            NarrowPhase::with_query_dispatcher(TubeContacts.chain(DefaultQueryDispatcher));
+        physics.integration_parameters = IntegrationParameters {
+            dt: settings.dt_s,
+            num_solver_iterations: 4,
+            normalized_prediction_distance: 0.002,
+            normalized_allowed_linear_error: 0.001,
+            contact_recycling: false,
+            contact_clustering: false,
+            max_ccd_substeps: 0,
+            friction_model: FrictionModel::Coulomb,
+            ..IntegrationParameters::default()
+        };
+        Self {
+            physics,
+            settings,
+            sticks: Vec::new(),
+            parts: Vec::new(),
+            tick: 0,
+            fault: None,
+        }
+    }
+
+    pub fn settings(&self) -> &WorldSettings {
+        &self.settings
+    }
+
+    /// Puts a stick into the world, at rest unless `velocity` or `spin` say otherwise. Its local z is
+    /// along the pipe, its local x along the long axis of the oval.
+    pub fn add_stick(&mut self, pipe: &Pipe, state: StickState) -> StickId {
+        let id = StickId(self.sticks.len());
+        let (a, b) = pipe.semi_axes_m();
+        let mass_kg = pipe.mass_kg() as f32;
+        let inertia = pipe.principal_inertia_kg_m2().map(|i| i as f32);
+        let radius_m = pipe.radius_m() as f32;
+        let body = RigidBodyBuilder::dynamic()
+            .pose(state.pose)
+            .linvel(state.velocity)
+            .angvel(state.spin)
+            .additional_mass_properties(MassProperties::new(
+                Vector::ZERO,
+                mass_kg,
+                Vector::from_array(inertia),
+            ))
+            .can_sleep(false)
+            .allow_fast_rotation(true);
+        let shape = Tube {
+            a: a as f32,
+            b: b as f32,
+            half_length: (pipe.length_m / 2.0) as f32,
+        };
+        let collider = ColliderBuilder::new(SharedShape::new(shape))
+            .density(0.0)
+            .friction(self.friction_base())
+            .restitution(self.restitution_base())
+            .active_hooks(ActiveHooks::empty())
+            .user_data(Tag::stick(id).0);
+        let (body, collider) = self.physics.insert(body, collider);
+        self.sticks.push(Stick {
+            body,
+            collider,
+            pipe: *pipe,
+            mass_kg,
+            rolling_inertia: inertia[2] + mass_kg * radius_m * radius_m,
+            diameter_m: 2.0 * radius_m,
+            length_m: pipe.length_m as f32,
+            last_roll_rate: state.roll_rate(),
+            last_torque: 0.0,
+        });
+        id
+    }
+
+    /// A fixed box.
+    pub fn add_fixed_box(&mut self, half_extents: Vector, pose: Pose, touching: Touching) -> PartId {
+        let id = PartId(self.parts.len());
+        let collider = self.part_collider(id, half_extents, touching).position(pose);
+        let collider = self.physics.insert_collider(collider, None);
+        self.parts.push(Part {
+            collider,
+            body: None,
+        });
+        id
+    }
+
+    /// A box that is moved by [`World::move_box`] and by nothing else.
+    pub fn add_moving_box(&mut self, half_extents: Vector, pose: Pose, touching: Touching) -> PartId {
+        let id = PartId(self.parts.len());
+        let body = RigidBodyBuilder::kinematic_position_based().pose(pose);
+        let collider = self.part_collider(id, half_extents, touching);
+        let (body, collider) = self.physics.insert(body, collider);
+        self.parts.push(Part {
+            collider,
+            body: Some(body),
+        });
+        id
+    }
+
+    /// A plane of ground through `point`, solid below `up`.
+    pub fn add_ground(&mut self, point: Vector, up: Vector, touching: Touching) -> PartId {
+        let id = PartId(self.parts.len());
+        let shape = SharedShape::halfspace(up.normalize());
+        let collider = self
+            .surface(id, ColliderBuilder::new(shape), touching)
+            .translation(point);
+        let collider = self.physics.insert_collider(collider, None);
+        self.parts.push(Part {
+            collider,
+            body: None,
+        });
+        id
+    }
+
+    fn part_collider(&self, id: PartId, half: Vector, touching: Touching) -> ColliderBuilder {
+        self.surface(id, ColliderBuilder::cuboid(half.x, half.y, half.z), touching)
+    }
+
+    /// The engine combines the coefficients of two colliders by a rule. Sticks carry the pipe-on-pipe
+    /// value under a rule that parts override with 'multiply', so that a part's own ratio brings its
+    /// pair with pipe to exactly the wanted value.
+    fn surface(&self, id: PartId, collider: ColliderBuilder, touching: Touching) -> ColliderBuilder {
+        let restitution = if self.settings.restitution > 0.0 { 1.0 } else { 0.0 };
+        collider
+            .friction(touching.friction / self.friction_base())
+            .friction_combine_rule(CoefficientCombineRule::Multiply)
+            .restitution(restitution)
+            .restitution_combine_rule(CoefficientCombineRule::Multiply)
+            .active_collision_types(ActiveCollisionTypes::default())
+            .user_data(Tag::part(id, touching.rolling_lever_arm_m).0)
+    }
+
+    fn friction_base(&self) -> f32 {
+        self.settings.friction_pipe_on_pipe.max(1.0e-3)
+    }
+
+    fn restitution_base(&self) -> f32 {
+        self.settings.restitution
+    }
+
+    /// Where a moving box shall be at the end of the next step.
+    ///
+    /// Fixed boxes and ground never move: for them nothing happens.
+    pub fn move_box(&mut self, part: PartId, pose: Pose) {
+        if let Some(body) = self.parts[part.0].body
+            && let Some(body) = self.physics.bodies.get_mut(body)
+        {
+            body.set_next_kinematic_position(pose);
+        }
+    }
+
+    /// Takes a stick's velocities as given (tests and set-ups).
+    pub fn set_motion(&mut self, stick: StickId, velocity: Vector, spin: Vector) {
+        let body = self.sticks[stick.0].body;
+        if let Some(body) = self.physics.bodies.get_mut(body) {
+            body.set_linvel(velocity, true);
+            body.set_angvel(spin, true);
+        }
+    }
+
+    /// One time step. After a fault nothing moves any more.
+    pub fn step(&mut self) {
+        if self.fault.is_some() {
+            return;
+        }
+        self.apply_loads();
+        self.physics.step();
+        self.tick += 1;
+        self.fault = self.find_fault();
+    }
+
+    /// Rolling resistance and wind of this tick.
+    fn apply_loads(&mut self) {
+        let wind = self.settings.wind_m_per_s;
+        let windy = wind != Vector::ZERO;
+        for i in 0..self.sticks.len() {
+            let limit = self.rolling_limit(StickId(i));
+            let stick = &mut self.sticks[i];
+            let Some(body) = self.physics.bodies.get_mut(stick.body) else {
+                continue;
+            };
+            let axis = *body.rotation() * Vector::Z;
+            let roll_rate = body.angvel().dot(axis);
+            let held = limit > 0.0 || stick.last_torque != 0.0;
+            if held || windy {
+                body.reset_forces(false);
+                body.reset_torques(false);
+            }
+            if held {
+                // What would bring the rolling to rest within this step: the torque that balanced
+                // the last one, plus what is left of the motion. Bounded, it is a friction.
+                let inertia = stick.rolling_inertia / self.settings.dt_s;
+                let driving = stick.last_torque + inertia * (roll_rate - stick.last_roll_rate);
+                let torque = (driving + inertia * roll_rate).clamp(-limit, limit);
+                body.add_torque(axis * -torque, true);
+                stick.last_torque = torque;
+            }
+            stick.last_roll_rate = roll_rate;
+            if windy {
+                let relative = wind - body.linvel();
+                let across = relative - axis * relative.dot(axis);
+                let area_m2 = stick.diameter_m * stick.length_m;
+                let drag = 0.5 * AIR_DENSITY_KG_PER_M3 * self.settings.drag_coefficient * area_m2;
+                body.add_force(across * (drag * across.length()), true);
+            }
+        }
+    }
+
+    /// The greatest rolling resistance of a stick now: normal force times lever arm, N·m.
+    fn rolling_limit(&self, stick: StickId) -> f32 {
+        let own = self.sticks[stick.0].collider;
+        self.physics
+            .narrow_phase
+            .contact_pairs_with(own)
+            .map(|pair| {
+                let other = if pair.collider1 == own {
+                    pair.collider2
+                } else {
+                    pair.collider1
+                };
+                let lever = self
+                    .physics
+                    .colliders
+                    .get(other)
+                    .map_or(0.0, |c| Tag(c.user_data).rolling_lever_arm_m());
+                if lever > 0.0 {
+                    lever * normal_impulse(pair) / self.settings.dt_s
+                } else {
+                    0.0
+                }
+            })
+            .sum()
+    }
+
+    fn find_fault(&self) -> Option<SimFault> {
+        if !self.physics.quarantine().is_empty() {
+            return Some(SimFault::Quarantined { tick: self.tick });
+        }
+        (0..self.sticks.len()).map(StickId).find_map(|stick| {
+            let state = self.stick(stick);
+            let finite = state.pose.translation.is_finite()
+                && state.pose.rotation.is_finite()
+                && state.velocity.is_finite()
+                && state.spin.is_finite();
+            (!finite).then_some(SimFault::NonFinite {
+                stick,
+                tick: self.tick,
+            })
+        })
+    }
+
+    pub fn fault(&self) -> Option<SimFault> {
+        self.fault
+    }
+
+    /// Steps made since the beginning.
+    pub fn tick(&self) -> u64 {
+        self.tick
+    }
+
+    pub fn time_s(&self) -> f64 {
+        self.tick as f64 * f64::from(self.settings.dt_s)
+    }
+
+    pub fn sticks(&self) -> impl ExactSizeIterator<Item = StickId> + use<> {
+        (0..self.sticks.len()).map(StickId)
+    }
+
+    pub fn pipe(&self, stick: StickId) -> &Pipe {
+        &self.sticks[stick.0].pipe
+    }
+
+    pub fn stick(&self, stick: StickId) -> StickState {
+        let body = &self.physics.bodies[self.sticks[stick.0].body];
+        StickState {
+            pose: *body.position(),
+            velocity: body.linvel(),
+            spin: body.angvel(),
+        }
+    }
+
+    pub fn part_pose(&self, part: PartId) -> Pose {
+        *self.physics.colliders[self.parts[part.0].collider].position()
+    }
+
+    /// Force of the sticks on a part over the last step, N.
+    pub fn force_on_part(&self, part: PartId) -> Vector {
+        let own = self.parts[part.0].collider;
+        self.physics
+            .narrow_phase
+            .contact_pairs_with(own)
+            .map(|pair| force_on(pair, own))
+            .sum::<Vector>()
+            / self.settings.dt_s
+    }
+
+    /// Force of a part on a stick over the last step, N.
+    pub fn force_between(&self, part: PartId, stick: StickId) -> Vector {
+        let own = self.sticks[stick.0].collider;
+        self.physics
+            .narrow_phase
+            .contact_pair(self.parts[part.0].collider, own)
+            .map_or(Vector::ZERO, |pair| force_on(pair, own) / self.settings.dt_s)
+    }
+
+    /// Whether a stick and a part touched in the last step.
+    pub fn touches(&self, part: PartId, stick: StickId) -> bool {
+        self.force_between(part, stick) != Vector::ZERO
+    }
+
+    /// Kinetic and potential energy of all sticks, J.
+    pub fn energy_j(&self) -> f64 {
+        self.sticks
+            .iter()
+            .map(|stick| {
+                let body = &self.physics.bodies[stick.body];
+                let height = -body.translation().dot(self.physics.gravity);
+                f64::from(body.kinetic_energy()) + f64::from(stick.mass_kg * height)
+            })
+            .sum()
+    }
+
+    /// A copy that goes on exactly as this one would.
+    pub fn fork(&self) -> Self {
+        let p = &self.physics;
+        Self {
+            physics: PhysicsWorld {
+                gravity: p.gravity,
+                integration_parameters: p.integration_parameters,
+                physics_pipeline: PhysicsPipeline::new(),
+                islands: p.islands.clone(),
+                broad_phase: p.broad_phase.clone(),
+                narrow_phase: p.narrow_phase.clone(),
+                bodies: p.bodies.clone(),
+                colliders: p.colliders.clone(),
+                impulse_joints: p.impulse_joints.clone(),
+                multibody_joints: p.multibody_joints.clone(),
+                ccd_solver: CCDSolver::new(),
+            },
+            settings: self.settings,
+            sticks: self.sticks.clone(),
+            parts: self.parts.clone(),
+            tick: self.tick,
+            fault: self.fault,
+        }
+    }
+
+    /// A hash over every bit of the state of the bodies, in the order of insertion.
+    pub fn hash(&self) -> u64 {
+        let mut hasher = Xxh3::new();
+        hasher.update(&self.tick.to_le_bytes());
+        for (_, body) in self.physics.bodies.iter() {
+            let pose = body.position();
+            let numbers = pose
+                .translation
+                .to_array()
+                .into_iter()
+                .chain(pose.rotation.to_array())
+                .chain(body.linvel().to_array())
+                .chain(body.angvel().to_array());
+            for number in numbers {
+                hasher.update(&number.to_bits().to_le_bytes());
+            }
+        }
+        for stick in &self.sticks {
+            hasher.update(&stick.last_roll_rate.to_bits().to_le_bytes());
+            hasher.update(&stick.last_torque.to_bits().to_le_bytes());
+        }
+        hasher.digest()
+    }
+}
+
+/// Normal impulse of a pair over the last step, N·s.
+///
+/// The engine's accumulated figure holds the warm-start share of the last sub-step twice.
+fn normal_impulse(pair: &ContactPair) -> f32 {
+    pair.manifolds
+        .iter()
+        .flat_map(|m| &m.points)
+        .map(|p| p.data.impulse - p.data.warmstart_impulse)
+        .sum()
+}
+
+/// Impulse of a pair on one of its two colliders over the last step, N·s: normal and friction.
+fn force_on(pair: &ContactPair, own: ColliderHandle) -> Vector {
+    let mut on_first = Vector::ZERO;
+    for manifold in &pair.manifolds {
+        let normal = manifold.data.normal;
+        for point in &manifold.points {
+            let data = &point.data;
+            on_first -= normal * (data.impulse - data.warmstart_impulse);
+            let first = data.warmstart_tangent_world;
+            let second = (-normal).cross(first);
+            let tangent = data.tangent_impulse - data.warmstart_tangent_impulse;
+            on_first += first * tangent.x + second * tangent.y;
+        }
+    }
+    if pair.collider1 == own { on_first } else { -on_first }
+}
+
+/// The pose of a body whose local frame is turned by `slope_rad` about z: its local x then points
+/// along +x and up by that angle.
+pub fn turned(position: Vector, slope_rad: f64) -> Pose {
+    Pose::from_parts(position, rotation_about_z(slope_rad))
+}
+
+/// Rotation about z by an angle, rad, with trigonometry that is the same everywhere.
+pub fn rotation_about_z(angle_rad: f64) -> Rotation {
+    use crate::domain::math::{cos, sin};
+    Rotation::from_xyzw(
+        0.0,
+        0.0,
+        sin(angle_rad / 2.0) as f32,
+        cos(angle_rad / 2.0) as f32,
+    )
+}
