@@ -2,4 +2,5 @@
 
 pub mod math;
 pub mod pipe;
+pub mod rig;
 pub mod spec;

@@ -2,6 +2,9 @@
 //! window, in a replay, in a batch and in a test. Knows no view and reads no file.
 
 pub mod contacts;
+pub mod controls;
+pub mod drive;
+pub mod line;
 pub mod section;
 pub mod tube;
 pub mod world;

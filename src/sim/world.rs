@@ -452,6 +452,21 @@ impl World {
             / self.settings.dt_s
     }
 
+    /// Moment about an axis along +z through `about` of the sticks' forces on a part over the last
+    /// step, N·m.
+    pub fn moment_on_part(&self, part: PartId, about: Vector) -> f32 {
+        let own = self.parts[part.0].collider;
+        let mut moment = 0.0;
+        for pair in self.physics.narrow_phase.contact_pairs_with(own) {
+            let first = *self.physics.colliders[pair.collider1].position();
+            for_each_impulse(pair, own, |local_p1, impulse| {
+                let arm = first * local_p1 - about;
+                moment += arm.x * impulse.y - arm.y * impulse.x;
+            });
+        }
+        moment / self.settings.dt_s
+    }
+
     /// Force of a part on a stick over the last step, N.
     pub fn force_between(&self, part: PartId, stick: StickId) -> Vector {
         let own = self.sticks[stick.0].collider;
@@ -541,19 +556,26 @@ fn normal_impulse(pair: &ContactPair) -> f32 {
 
 /// Impulse of a pair on one of its two colliders over the last step, N·s: normal and friction.
 fn force_on(pair: &ContactPair, own: ColliderHandle) -> Vector {
-    let mut on_first = Vector::ZERO;
+    let mut sum = Vector::ZERO;
+    for_each_impulse(pair, own, |_, impulse| sum += impulse);
+    sum
+}
+
+/// Calls `each` with every contact's place (in the first collider's frame) and impulse on `own`.
+fn for_each_impulse(pair: &ContactPair, own: ColliderHandle, mut each: impl FnMut(Vector, Vector)) {
+    let sign = if pair.collider1 == own { 1.0 } else { -1.0 };
     for manifold in &pair.manifolds {
         let normal = manifold.data.normal;
         for point in &manifold.points {
             let data = &point.data;
-            on_first -= normal * (data.impulse - data.warmstart_impulse);
             let first = data.warmstart_tangent_world;
             let second = (-normal).cross(first);
             let tangent = data.tangent_impulse - data.warmstart_tangent_impulse;
-            on_first += first * tangent.x + second * tangent.y;
+            let on_first = first * tangent.x + second * tangent.y
+                - normal * (data.impulse - data.warmstart_impulse);
+            each(point.local_p1, on_first * sign);
         }
     }
-    if pair.collider1 == own { on_first } else { -on_first }
 }
 
 /// The pose of a body whose local frame is turned by `slope_rad` about z: its local x then points

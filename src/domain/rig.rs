@@ -1,0 +1,345 @@
+//! The rig: every dimension of our own line, derived from its specification.
+//!
+//! The escapement and the receiver's saddles scale with the *size setting* (the pins are put into
+//! the holes for this OD, the saddle's stop likewise), so that one set of proportions serves every
+//! size and a wrong setting is wrong physically. Written for a right-handed line; a left-handed one
+//! mirrors x (see [`Rig::side`]).
+//!
+//! Proportions, in radii `R` of the size setting unless said otherwise, and where they come from:
+//!
+//! | what | value | why |
+//! |---|---|---|
+//! | gate pin height | 0.5 R | the separator's window is then 0.866 to 1.000 OD (see [`crate::domain::step`]) |
+//! | separator middle | 0.933 OD up from the gate's corner | the middle of that window |
+//! | separator width | 0.08 OD | leaves 0.027 OD on each side for ovality and tolerance |
+//! | seat | 1.05 OD down from the gate's corner | the gate can rise behind a seated stick, and the run-up stays short |
+//! | saddle, near face | falls 6° | carries on from a rail at the trade's 6° |
+//! | saddle, far face | rises 45°, ends 0.12 R past the seat's contact | stops a stick from any pitch of the trade; what it lets over is in the validation table |
+//! | rail toe | 1.12 R before the seat | a seated stick clears the rail's end |
+//! | wheel spoke | √2 R long, hub 0.5 R under the rail | two spokes at rest stand 0.5 R high, one diameter apart |
+
+use super::math::{PI, cos, rad, sin, sqrt, tan};
+use super::spec::{EscapementKind, Hand, LineSpec, RailSpec};
+
+/// A point in the plane across the line: x towards +x, y up, m.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Point {
+    pub x_m: f64,
+    pub y_m: f64,
+}
+
+/// A box in the plane across the line, for parts that are straight along z.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PlaneBox {
+    pub centre: Point,
+    /// Half extent along the box's own x, m.
+    pub half_length_m: f64,
+    /// Half extent along the box's own y, m.
+    pub half_thickness_m: f64,
+    /// Angle of the box's own x above +x, rad.
+    pub turn_rad: f64,
+}
+
+impl PlaneBox {
+    /// A plate whose upper face runs from `from` to `to`.
+    fn under(from: Point, to: Point, thickness_m: f64) -> Self {
+        let (dx, dy) = (to.x_m - from.x_m, to.y_m - from.y_m);
+        let length = sqrt(dx * dx + dy * dy);
+        let (ux, uy) = (dx / length, dy / length);
+        let half = thickness_m / 2.0;
+        Self {
+            centre: Point {
+                x_m: (from.x_m + to.x_m) / 2.0 + uy * half,
+                y_m: (from.y_m + to.y_m) / 2.0 - ux * half,
+            },
+            half_length_m: length / 2.0,
+            half_thickness_m: half,
+            turn_rad: super::math::atan2(dy, dx),
+        }
+    }
+}
+
+/// Clearance between a pin or a wheel and the side of its rail, m.
+const SIDE_CLEARANCE_M: f64 = 0.02;
+/// How far a lowered pin stands under the rail's surface, m.
+const PIN_SUNK_M: f64 = 0.02;
+/// Thickness of rails and saddle plates, m.
+const PLATE_M: f64 = 0.12;
+/// Width of pins and wheels along z, m.
+const PIN_WIDTH_M: f64 = 0.10;
+/// Width of a saddle along z, m.
+const SADDLE_WIDTH_M: f64 = 0.25;
+/// Distance of a receiver arm inside its rail, along z, m.
+const ARM_INSET_M: f64 = 0.60;
+
+const GATE_HEIGHT_R: f64 = 0.5;
+const GATE_THICKNESS_R: f64 = 0.12;
+const SEPARATOR_MIDDLE_R: f64 = 2.0 * 0.933;
+const SEPARATOR_WIDTH_R: f64 = 2.0 * 0.08;
+const SEAT_FROM_GATE_R: f64 = 2.0 * 1.05;
+const TOE_FROM_SEAT_R: f64 = 1.12;
+const NEAR_WING_R: f64 = 1.05;
+const SADDLE_STEP_DOWN_R: f64 = 0.01;
+const FAR_MARGIN_R: f64 = 0.12;
+const SPOKE_THICKNESS_R: f64 = 0.12;
+const HUB_DEPTH_R: f64 = 0.5;
+
+/// Slope of the saddle's near face, down towards the stop, rad.
+pub const SADDLE_NEAR_RAD: f64 = rad(6.0);
+/// Slope of the saddle's far face (the stop), rad.
+pub const SADDLE_FAR_RAD: f64 = rad(45.0);
+/// Spokes of a star wheel.
+pub const SPOKES: usize = 4;
+/// One notch of a star wheel, rad.
+pub const NOTCH_RAD: f64 = PI / 2.0;
+
+/// Near (+z) or far (-z) rail with what belongs to it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum RailSide {
+    Near,
+    Far,
+}
+
+impl RailSide {
+    pub const BOTH: [Self; 2] = [Self::Near, Self::Far];
+
+    fn sign(self) -> f64 {
+        match self {
+            Self::Near => 1.0,
+            Self::Far => -1.0,
+        }
+    }
+}
+
+/// The derived geometry of a line.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Rig {
+    spec: LineSpec,
+    /// Radius of the size setting, m.
+    pub setting_radius_m: f64,
+    /// Place of the gate pin's upper corner, where a stick leans on it, along the rail from its
+    /// toe, m.
+    pub gate_corner_m: f64,
+    /// Height of the raised gate above the rail, m.
+    pub gate_height_m: f64,
+    /// Thickness of the gate pin along the rail, m.
+    pub gate_thickness_m: f64,
+    /// Middle of the separator along the rail, m.
+    pub separator_middle_m: f64,
+    /// Width of the separator along the rail, m.
+    pub separator_width_m: f64,
+    /// Hub of the star wheel along the rail, m.
+    pub hub_m: f64,
+    /// Depth of the hub under the rail's surface, m.
+    pub hub_depth_m: f64,
+    /// Length of a spoke from the hub's middle, m.
+    pub spoke_m: f64,
+    /// Thickness of a spoke, m.
+    pub spoke_thickness_m: f64,
+    /// Distance of the rail's toe from the line's centre, m.
+    pub toe_m: f64,
+    /// Height of the centre of a stick of the setting's size seated in the raised receiver, m.
+    pub seat_height_m: f64,
+}
+
+impl Rig {
+    pub fn new(spec: &LineSpec) -> Self {
+        let r = spec.escapement.size_setting_m / 2.0;
+        let toe_m = TOE_FROM_SEAT_R * r;
+        let gate_corner_m = (SEAT_FROM_GATE_R - TOE_FROM_SEAT_R) * r;
+        let spoke_thickness_m = SPOKE_THICKNESS_R * r;
+        let near_wing_above_seat = (NEAR_WING_R - sin(SADDLE_NEAR_RAD)) * tan(SADDLE_NEAR_RAD)
+            - cos(SADDLE_NEAR_RAD);
+        Self {
+            setting_radius_m: r,
+            gate_corner_m,
+            gate_height_m: GATE_HEIGHT_R * r,
+            gate_thickness_m: GATE_THICKNESS_R * r,
+            separator_middle_m: gate_corner_m + SEPARATOR_MIDDLE_R * r,
+            separator_width_m: SEPARATOR_WIDTH_R * r,
+            // The front spoke's corner at rest stands where the gate's corner would.
+            hub_m: gate_corner_m + r - spoke_thickness_m / 2.0 * sin(NOTCH_RAD / 2.0),
+            hub_depth_m: HUB_DEPTH_R * r,
+            spoke_m: sqrt(2.0) * r,
+            spoke_thickness_m,
+            toe_m,
+            seat_height_m: spec.rack.toe_height_m
+                - (near_wing_above_seat + SADDLE_STEP_DOWN_R) * r,
+            spec: spec.clone(),
+        }
+    }
+
+    pub fn spec(&self) -> &LineSpec {
+        &self.spec
+    }
+
+    /// +1 on a right-handed line, -1 on a left-handed one: the factor of every x.
+    pub fn side(&self) -> f64 {
+        match self.spec.hand {
+            Hand::Right => 1.0,
+            Hand::Left => -1.0,
+        }
+    }
+
+    pub fn rail(&self, side: RailSide) -> RailSpec {
+        match side {
+            RailSide::Near => self.spec.rack.near_rail,
+            RailSide::Far => self.spec.rack.far_rail,
+        }
+    }
+
+    /// Middle of a rail along z, m.
+    pub fn rail_z_m(&self, side: RailSide) -> f64 {
+        side.sign() * self.spec.rack.rail_spacing_m / 2.0
+    }
+
+    /// Middle of a rail's pins or wheel along z, m: on the rail's inner side.
+    pub fn pin_z_m(&self, side: RailSide) -> f64 {
+        let offset = (self.spec.rack.rail_width_m + PIN_WIDTH_M) / 2.0 + SIDE_CLEARANCE_M;
+        self.rail_z_m(side) - side.sign() * offset
+    }
+
+    /// Middle of a receiver arm along z, m.
+    pub fn arm_z_m(&self, side: RailSide) -> f64 {
+        self.rail_z_m(side) - side.sign() * ARM_INSET_M
+    }
+
+    /// Half width of pins and wheels along z, m.
+    pub fn pin_half_width_m(&self) -> f64 {
+        PIN_WIDTH_M / 2.0
+    }
+
+    /// Half width of a saddle along z, m.
+    pub fn saddle_half_width_m(&self) -> f64 {
+        SADDLE_WIDTH_M / 2.0
+    }
+
+    /// A point over a rail: `along_m` up the rail from its toe, `above_m` square to its surface.
+    pub fn on_rail(&self, side: RailSide, along_m: f64, above_m: f64) -> Point {
+        let (c, s) = (cos(self.rail(side).pitch_rad), sin(self.rail(side).pitch_rad));
+        Point {
+            x_m: -self.toe_m - along_m * c + above_m * s,
+            y_m: self.spec.rack.toe_height_m + along_m * s + above_m * c,
+        }
+    }
+
+    /// How far up a rail from its toe a point lies, and how far above its surface, m.
+    pub fn to_rail(&self, side: RailSide, point: Point) -> (f64, f64) {
+        let (c, s) = (cos(self.rail(side).pitch_rad), sin(self.rail(side).pitch_rad));
+        let (dx, dy) = (
+            point.x_m + self.toe_m,
+            point.y_m - self.spec.rack.toe_height_m,
+        );
+        (-dx * c + dy * s, dx * s + dy * c)
+    }
+
+    /// A rail.
+    pub fn rail_box(&self, side: RailSide) -> PlaneBox {
+        let high = self.on_rail(side, self.spec.rack.length_m, 0.0);
+        PlaneBox::under(high, self.on_rail(side, 0.0, 0.0), PLATE_M)
+    }
+
+    /// A block square to the rail: from `low_m` to `high_m` above its surface.
+    fn block(&self, side: RailSide, middle_m: f64, width_m: f64, low_m: f64, high_m: f64) -> PlaneBox {
+        PlaneBox {
+            centre: self.on_rail(side, middle_m, (low_m + high_m) / 2.0),
+            half_length_m: width_m / 2.0,
+            half_thickness_m: (high_m - low_m) / 2.0,
+            turn_rad: -self.rail(side).pitch_rad,
+        }
+    }
+
+    /// Stroke of a pin from sunk to raised, m.
+    pub fn pin_stroke_m(&self) -> f64 {
+        self.gate_height_m + PIN_SUNK_M
+    }
+
+    /// A gate pin, raised by `stroke_m` from its sunk place.
+    pub fn gate_pin(&self, side: RailSide, stroke_m: f64) -> PlaneBox {
+        let middle = self.gate_corner_m - self.gate_thickness_m / 2.0;
+        let high = stroke_m - PIN_SUNK_M;
+        let low = high - self.pin_stroke_m();
+        self.block(side, middle, self.gate_thickness_m, low, high)
+    }
+
+    /// A separator pin, raised by `stroke_m` from its sunk place.
+    pub fn separator_pin(&self, side: RailSide, stroke_m: f64) -> PlaneBox {
+        let high = stroke_m - PIN_SUNK_M;
+        let low = high - self.pin_stroke_m();
+        self.block(
+            side,
+            self.separator_middle_m,
+            self.separator_width_m,
+            low,
+            high,
+        )
+    }
+
+    /// One spoke of a star wheel after the wheel has turned by `turned_rad` (downhill over the
+    /// top) from rest.
+    pub fn spoke(&self, side: RailSide, spoke: usize, turned_rad: f64) -> PlaneBox {
+        let pitch = self.rail(side).pitch_rad;
+        // Angle from the rail's normal towards downhill; at rest the first stands half a notch down.
+        let angle = NOTCH_RAD / 2.0 - spoke as f64 * NOTCH_RAD + turned_rad;
+        let half = self.spoke_m / 2.0;
+        PlaneBox {
+            centre: self.on_rail(
+                side,
+                self.hub_m - half * sin(angle),
+                half * cos(angle) - self.hub_depth_m,
+            ),
+            half_length_m: half,
+            half_thickness_m: self.spoke_thickness_m / 2.0,
+            turn_rad: PI / 2.0 - angle - pitch,
+        }
+    }
+
+    /// Middle of a wheel's hub.
+    pub fn hub(&self, side: RailSide) -> Point {
+        self.on_rail(side, self.hub_m, -self.hub_depth_m)
+    }
+
+    /// The two plates of a saddle (near face, far face) with the receiver lowered by `lowered_m`.
+    pub fn saddle(&self, lowered_m: f64) -> [PlaneBox; 2] {
+        let r = self.setting_radius_m;
+        let seat_y = self.seat_height_m - lowered_m;
+        let at = |x_r: f64, y_r: f64| Point {
+            x_m: x_r * r,
+            y_m: seat_y + y_r * r,
+        };
+        let half_bend = (SADDLE_NEAR_RAD + SADDLE_FAR_RAD) / 2.0;
+        let lean = (SADDLE_FAR_RAD - SADDLE_NEAR_RAD) / 2.0;
+        let (ax, ay) = (sin(lean) / cos(half_bend), -cos(lean) / cos(half_bend));
+        let apex = at(ax, ay);
+        let near_end = at(-NEAR_WING_R, ay + (ax + NEAR_WING_R) * tan(SADDLE_NEAR_RAD));
+        let far_length = tan(half_bend) + FAR_MARGIN_R;
+        let far_end = at(
+            ax + far_length * cos(SADDLE_FAR_RAD),
+            ay + far_length * sin(SADDLE_FAR_RAD),
+        );
+        [
+            PlaneBox::under(near_end, apex, PLATE_M),
+            PlaneBox::under(apex, far_end, PLATE_M),
+        ]
+    }
+
+    /// Length of the saddle's far face past the contact of a seated stick of radius `radius_m`, m.
+    pub fn far_wing_margin_m(&self, radius_m: f64) -> f64 {
+        let half_bend = (SADDLE_NEAR_RAD + SADDLE_FAR_RAD) / 2.0;
+        (tan(half_bend) + FAR_MARGIN_R) * self.setting_radius_m - tan(half_bend) * radius_m
+    }
+
+    /// Place along the rail, past which a stick's centre has left the gate, m.
+    pub fn released_m(&self) -> f64 {
+        match self.spec.escapement.kind {
+            EscapementKind::PinPair => self.gate_corner_m - self.gate_thickness_m,
+            EscapementKind::StarWheel => self.gate_corner_m - self.spoke_thickness_m,
+        }
+    }
+
+    /// Rack length that holds `sticks` of diameter `od_m` with half a stick to spare, m.
+    pub fn rack_length_for(size_setting_m: f64, sticks: usize, od_m: f64) -> f64 {
+        (SEAT_FROM_GATE_R - TOE_FROM_SEAT_R + 0.5) * size_setting_m / 2.0
+            + (sticks as f64 + 0.5) * od_m
+    }
+}

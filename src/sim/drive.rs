@@ -1,0 +1,176 @@
+//! A hydraulic motion: finite rate, finite acceleration, finite force.
+
+/// One motion along one stroke (or angle): pins, wheels, receiver arms.
+///
+/// The speed it reaches falls in a straight line with the load against it and is nothing at its
+/// greatest force; there it stalls and holds (a check valve keeps it where it is).
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Drive {
+    /// Where it stands, from 0 to `stroke`, m or rad.
+    position: f64,
+    /// m/s or rad/s.
+    speed: f64,
+    stroke: f64,
+    rated_speed: f64,
+    acceleration: f64,
+    /// Greatest force or torque, N or N·m.
+    force_max: f64,
+    /// Load against the motion, smoothed, N or N·m.
+    load: f64,
+    /// How long it has been told to move and could not, s.
+    stuck_s: f64,
+}
+
+/// Which way a drive is told to go.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Way {
+    /// Towards 0.
+    Back,
+    Hold,
+    /// Towards the full stroke.
+    Out,
+}
+
+/// Time in which a drive reaches its rated speed, s (hose and valve response; an assumption).
+const RESPONSE_S: f64 = 0.10;
+/// Time constant of the load reading, s.
+const LOAD_SMOOTHING_S: f64 = 0.02;
+/// How long a drive must fail to move before it counts as stalled, s.
+const STALL_S: f64 = 0.5;
+
+impl Drive {
+    /// `stroke` in `time_s` without load; `starts_out` says at which end it begins.
+    pub fn new(stroke: f64, time_s: f64, force_max: f64, starts_out: bool) -> Self {
+        // The time for a stroke holds the run-up and the run-down.
+        let rated_speed = stroke / (time_s - RESPONSE_S).max(0.5 * time_s);
+        Self {
+            position: if starts_out { stroke } else { 0.0 },
+            speed: 0.0,
+            stroke,
+            rated_speed,
+            acceleration: rated_speed / RESPONSE_S,
+            force_max,
+            load: 0.0,
+            stuck_s: 0.0,
+        }
+    }
+
+    /// One tick: `resisting` is the load that opposes an outward motion (negative helps it).
+    pub fn tick(&mut self, way: Way, resisting: f64, dt_s: f64) {
+        let direction = match way {
+            Way::Back => -1.0,
+            Way::Hold => 0.0,
+            Way::Out => 1.0,
+        };
+        self.load += (resisting - self.load) * (dt_s / LOAD_SMOOTHING_S).min(1.0);
+        let left = (1.0 - (self.load * direction).max(0.0) / self.force_max).clamp(0.0, 1.0);
+        let to_go = if direction >= 0.0 {
+            self.stroke - self.position
+        } else {
+            self.position
+        };
+        // Slow down in time for the end of the stroke.
+        let for_the_end = crate::domain::math::sqrt(2.0 * self.acceleration * to_go.max(0.0));
+        let wanted = direction * (self.rated_speed * left).min(for_the_end);
+        let change = self.acceleration * dt_s;
+        self.speed += (wanted - self.speed).clamp(-change, change);
+        if left == 0.0 && self.speed * direction > 0.0 {
+            // The relief valve opens at once: the pressure never exceeds its setting.
+            self.speed = 0.0;
+        }
+        self.position = (self.position + self.speed * dt_s).clamp(0.0, self.stroke);
+        if self.at(way) {
+            self.position = if direction > 0.0 { self.stroke } else { 0.0 };
+            self.speed = 0.0;
+        }
+        let idle = direction == 0.0 || self.at(way);
+        if idle || self.speed.abs() > 0.02 * self.rated_speed {
+            self.stuck_s = 0.0;
+        } else {
+            self.stuck_s += dt_s;
+        }
+    }
+
+    /// Whether it has reached the end it is told to go to. Never for [`Way::Hold`].
+    pub fn at(&self, way: Way) -> bool {
+        let close = 1.0e-4 * self.stroke;
+        match way {
+            Way::Back => self.position <= close,
+            Way::Hold => false,
+            Way::Out => self.position >= self.stroke - close,
+        }
+    }
+
+    pub fn position(&self) -> f64 {
+        self.position
+    }
+
+    /// Position as a fraction of the stroke.
+    pub fn fraction(&self) -> f64 {
+        self.position / self.stroke
+    }
+
+    pub fn speed(&self) -> f64 {
+        self.speed
+    }
+
+    /// Told to move, but held by its load for longer than half a second.
+    pub fn is_stalled(&self) -> bool {
+        self.stuck_s > STALL_S
+    }
+
+    /// Starts a new stroke from 0 (a wheel after each notch).
+    pub fn rewind(&mut self) {
+        self.position = 0.0;
+        self.speed = 0.0;
+    }
+
+    /// The numbers that make up its state, for the state hash.
+    pub fn state(&self) -> [f64; 4] {
+        [self.position, self.speed, self.load, self.stuck_s]
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const DT_S: f64 = 1.0 / 240.0;
+
+    fn time_out(resisting: f64) -> f64 {
+        let mut drive = Drive::new(0.25, 0.6, 20_000.0, false);
+        let mut ticks = 0;
+        while !drive.at(Way::Out) && ticks < 24_000 {
+            drive.tick(Way::Out, resisting, DT_S);
+            ticks += 1;
+        }
+        f64::from(ticks) * DT_S
+    }
+
+    #[test]
+    fn a_stroke_without_load_takes_its_rated_time() {
+        let time = time_out(0.0);
+        assert!((time - 0.6).abs() < 0.06, "took {time} s for 0.6 s");
+    }
+
+    #[test]
+    fn half_the_greatest_force_takes_about_twice_as_long() {
+        let ratio = time_out(10_000.0) / time_out(0.0);
+        assert!((1.7..2.1).contains(&ratio), "ratio {ratio}");
+    }
+
+    #[test]
+    fn over_its_greatest_force_it_stalls_and_holds() {
+        let mut drive = Drive::new(0.25, 0.6, 20_000.0, false);
+        for _ in 0..480 {
+            drive.tick(Way::Out, 25_000.0, DT_S);
+        }
+        assert!(drive.is_stalled());
+        let held = drive.position();
+        for _ in 0..480 {
+            drive.tick(Way::Hold, 25_000.0, DT_S);
+        }
+        assert_eq!(drive.position(), held);
+        assert!(!drive.is_stalled());
+    }
+}

@@ -1,0 +1,77 @@
+//! From the rig's plane of a right-handed line to parts in the world, and forces back.
+
+use crate::domain::rig::{PlaneBox, Point, Rig};
+use crate::sim::world::{PartId, Touching, World, rotation_about_z};
+use crate::sim::{Pose, Vector};
+
+fn pose(rig: &Rig, place: &PlaneBox, z_m: f64) -> Pose {
+    let side = rig.side();
+    Pose::from_parts(
+        to_world(rig, place.centre, z_m),
+        rotation_about_z(side * place.turn_rad),
+    )
+}
+
+/// A point of the rig's plane in the world.
+pub fn to_world(rig: &Rig, point: Point, z_m: f64) -> Vector {
+    Vector::new(
+        (rig.side() * point.x_m) as f32,
+        point.y_m as f32,
+        z_m as f32,
+    )
+}
+
+/// A point of the world in the rig's plane.
+pub fn to_plane(rig: &Rig, point: Vector) -> Point {
+    Point {
+        x_m: rig.side() * f64::from(point.x),
+        y_m: f64::from(point.y),
+    }
+}
+
+fn half_extents(place: &PlaneBox, half_width_m: f64) -> Vector {
+    Vector::new(
+        place.half_length_m as f32,
+        place.half_thickness_m as f32,
+        half_width_m as f32,
+    )
+}
+
+pub fn fixed(
+    world: &mut World,
+    rig: &Rig,
+    place: PlaneBox,
+    z_m: f64,
+    half_width_m: f64,
+    touching: Touching,
+) -> PartId {
+    world.add_fixed_box(half_extents(&place, half_width_m), pose(rig, &place, z_m), touching)
+}
+
+pub fn moving(
+    world: &mut World,
+    rig: &Rig,
+    place: PlaneBox,
+    z_m: f64,
+    half_width_m: f64,
+    touching: Touching,
+) -> PartId {
+    world.add_moving_box(half_extents(&place, half_width_m), pose(rig, &place, z_m), touching)
+}
+
+/// Where a moving part shall be after this tick.
+pub fn place(world: &mut World, rig: &Rig, part: PartId, place: PlaneBox, z_m: f64) {
+    world.move_box(part, pose(rig, &place, z_m));
+}
+
+/// Component of the sticks' force on a part along the box's own y, N.
+pub fn along_own_y(world: &World, rig: &Rig, part: PartId, place: &PlaneBox) -> f64 {
+    let up = rotation_about_z(rig.side() * place.turn_rad) * Vector::Y;
+    f64::from(world.force_on_part(part).dot(up))
+}
+
+/// Moment of the sticks' forces on a part about a point of the rig's plane, counter-clockwise in the
+/// plane of a right-handed line, N·m.
+pub fn moment_about(world: &World, rig: &Rig, part: PartId, about: Point) -> f64 {
+    rig.side() * f64::from(world.moment_on_part(part, to_world(rig, about, 0.0)))
+}

@@ -1,0 +1,100 @@
+//! The receiver: two arms with saddles that take the stick and seat it.
+
+use crate::domain::rig::{RailSide, Rig};
+use crate::sim::drive::{Drive, Way};
+use crate::sim::world::{PartId, StickId, Touching, World};
+
+use super::parts;
+
+/// Two arms on one valve: they move together; the slower, heavier one sets the pace.
+#[derive(Clone, Debug)]
+pub struct Receiver {
+    arms: [Arm; 2],
+    drive: Drive,
+}
+
+#[derive(Clone, Copy, Debug)]
+struct Arm {
+    side: RailSide,
+    /// Near face and far face.
+    plates: [PartId; 2],
+}
+
+impl Receiver {
+    pub fn build(world: &mut World, rig: &Rig) -> Self {
+        let spec = rig.spec().receiver;
+        let drive = Drive::new(
+            spec.travel_m,
+            spec.travel_time_s,
+            2.0 * spec.force_max_n,
+            spec.starts_up,
+        );
+        let lowered = spec.travel_m - drive.position();
+        let contact = &rig.spec().contact;
+        let arms = RailSide::BOTH.map(|side| {
+            let touching = Touching {
+                friction: contact.friction(rig.rail(side).surface) as f32,
+                rolling_lever_arm_m: contact.rolling_lever_arm_m as f32,
+            };
+            let plates = rig.saddle(lowered).map(|plate| {
+                parts::moving(world, rig, plate, rig.arm_z_m(side), rig.saddle_half_width_m(), touching)
+            });
+            Arm { side, plates }
+        });
+        Self { arms, drive }
+    }
+
+    pub fn tick(&mut self, world: &mut World, rig: &Rig, way: Way) {
+        let dt_s = f64::from(world.settings().dt_s);
+        let load: f64 = self
+            .plates()
+            .map(|part| -f64::from(world.force_on_part(part).y))
+            .sum();
+        self.drive.tick(way, load, dt_s);
+        let lowered = rig.spec().receiver.travel_m - self.drive.position();
+        let plates = rig.saddle(lowered);
+        for arm in &self.arms {
+            for (part, place) in arm.plates.into_iter().zip(plates) {
+                parts::place(world, rig, part, place, rig.arm_z_m(arm.side));
+            }
+        }
+    }
+
+    fn plates(&self) -> impl Iterator<Item = PartId> + '_ {
+        self.arms.iter().flat_map(|arm| arm.plates)
+    }
+
+    pub fn is_up(&self) -> bool {
+        self.drive.at(Way::Out)
+    }
+
+    pub fn is_down(&self) -> bool {
+        self.drive.at(Way::Back)
+    }
+
+    pub fn is_stalled(&self) -> bool {
+        self.drive.is_stalled()
+    }
+
+    /// How far it is lowered from 'up', m.
+    pub fn lowered_m(&self, rig: &Rig) -> f64 {
+        rig.spec().receiver.travel_m - self.drive.position()
+    }
+
+    /// Whether a stick lies against the stop faces of both arms.
+    pub fn seats(&self, world: &World, stick: StickId) -> bool {
+        self.arms
+            .iter()
+            .all(|arm| world.touches(arm.plates[1], stick))
+    }
+
+    /// Whether a stick touches any part of it.
+    pub fn carries(&self, world: &World, stick: StickId) -> bool {
+        self.plates().any(|part| world.touches(part, stick))
+    }
+
+    /// The numbers that make up its state, for the state hash.
+    pub fn state(&self) -> [f64; 4] {
+        self.drive.state()
+    }
+}

@@ -1,0 +1,124 @@
+//! Placing the row on the rack.
+
+use crate::domain::math::{atan2, cos, sin, sqrt};
+use crate::domain::rig::{Point, RailSide, Rig};
+use crate::domain::spec::{EscapementKind, StickSpec};
+use crate::sim::world::{StickState, rotation_about_z};
+use crate::sim::{Pose, Rotation, Vector};
+
+use super::parts;
+
+/// Where every stick of the row lies before the run, touching nothing but by its own weight.
+pub fn placed(rig: &Rig) -> Vec<StickState> {
+    let mut states = Vec::new();
+    let mut below: Option<(f64, Section)> = None;
+    for stick in &rig.spec().sticks {
+        let section = Section::of(stick);
+        let along_m = match below {
+            None => against_gate(rig, &section) + stick.gap_m,
+            Some((along_m, other)) => along_m + beside(&other, &section) + stick.gap_m,
+        };
+        states.push(state(rig, stick, &section, along_m));
+        below = Some((along_m, section));
+    }
+    states
+}
+
+/// A stick's section as it lies: semi-axes and the angle of the long axis above the rail.
+#[derive(Clone, Copy)]
+struct Section {
+    a: f64,
+    b: f64,
+    angle_rad: f64,
+}
+
+impl Section {
+    fn of(stick: &StickSpec) -> Self {
+        let (a, b) = stick.pipe.semi_axes_m();
+        Self {
+            a,
+            b,
+            angle_rad: stick.long_axis_rad,
+        }
+    }
+
+    /// How far it reaches in a direction at `angle_rad` from the rail, m.
+    fn reach_m(&self, angle_rad: f64) -> f64 {
+        let t = angle_rad - self.angle_rad;
+        let (x, y) = (self.a * cos(t), self.b * sin(t));
+        sqrt(x * x + y * y)
+    }
+
+    /// Height of the centre over the rail, m.
+    fn height_m(&self) -> f64 {
+        self.reach_m(core::f64::consts::FRAC_PI_2)
+    }
+
+    /// Whether a point relative to the centre lies inside.
+    fn holds(&self, x: f64, y: f64) -> bool {
+        let (c, s) = (cos(self.angle_rad), sin(self.angle_rad));
+        let (u, v) = ((x * c + y * s) / self.a, (y * c - x * s) / self.b);
+        u * u + v * v < 1.0
+    }
+}
+
+/// Distance of the centres of two touching sticks along the rail, m (never less than it must be).
+fn beside(first: &Section, second: &Section) -> f64 {
+    // Along the line of centres, which is inclined where the heights differ.
+    let rise = second.height_m() - first.height_m();
+    let mut along = first.reach_m(0.0) + second.reach_m(0.0);
+    for _ in 0..4 {
+        let angle = atan2(rise, along);
+        let gap = sqrt(along * along + rise * rise);
+        along += first.reach_m(angle) + second.reach_m(angle) - gap;
+    }
+    along
+}
+
+/// Place of the first stick's centre when it just clears the raised gate, m up from the toe.
+fn against_gate(rig: &Rig, section: &Section) -> f64 {
+    let (height, corner) = match rig.spec().escapement.kind {
+        EscapementKind::PinPair => (rig.gate_height_m, rig.gate_corner_m),
+        EscapementKind::StarWheel => (
+            rig.gate_height_m + rig.spoke_thickness_m / 2.0 * cos(core::f64::consts::FRAC_PI_4),
+            rig.gate_corner_m,
+        ),
+    };
+    // Everything of the gate from the rail to its corner must be outside: the corner decides as long
+    // as it is lower than the centre, the face beyond that.
+    let level = height.min(section.height_m()) - section.height_m();
+    let (mut inside, mut outside) = (0.0, 2.0 * section.a);
+    for _ in 0..60 {
+        let middle = (inside + outside) / 2.0;
+        if section.holds(-middle, level) {
+            inside = middle;
+        } else {
+            outside = middle;
+        }
+    }
+    corner + outside
+}
+
+fn state(rig: &Rig, stick: &StickSpec, section: &Section, along_m: f64) -> StickState {
+    // The two points of the axis over the rails.
+    let over = |side: RailSide| {
+        let z = rig.rail_z_m(side);
+        let along = along_m + crate::domain::math::tan(stick.yaw_rad) * z;
+        let point: Point = rig.on_rail(side, along, section.height_m());
+        parts::to_world(rig, point, z)
+    };
+    let (near, far) = (over(RailSide::Near), over(RailSide::Far));
+    let axis = (near - far).normalize();
+    let pitch = (rig.rail(RailSide::Near).pitch_rad + rig.rail(RailSide::Far).pitch_rad) / 2.0;
+    // The long axis points up the rack and above its surface by the given angle.
+    let about_own = rotation_about_z(rig.side() * (-pitch - stick.long_axis_rad));
+    let tilt = Rotation::from_rotation_arc(Vector::Z, axis);
+    StickState {
+        pose: Pose::from_parts(
+            (near + far) * 0.5 + axis * stick.offset_m as f32,
+            tilt * about_own,
+        ),
+        velocity: Vector::ZERO,
+        spin: Vector::ZERO,
+    }
+}
