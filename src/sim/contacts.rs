@@ -35,6 +35,10 @@ const ALIGNED_COS: f32 = 0.95;
 /// A side overlap deeper than this is doubted: it may be an end pushed into something, m.
 const DOUBTFUL_DEPTH: f32 = 0.005;
 
+/// Touches are reported this far ahead of the engine's own prediction, m. The engine keeps those
+/// that close within the step, so that a fast stick meets a corner at its surface and not inside it.
+const LOOK_AHEAD_M: f32 = 0.03;
+
 /// The dispatcher to chain before the default one.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct TubeContacts;
@@ -72,8 +76,8 @@ impl Touches {
         }
     }
 
-    fn push(&mut self, touch: Touch, prediction: f32) {
-        if touch.distance <= prediction && self.len < self.list.len() {
+    fn push(&mut self, touch: Touch, reach_m: f32) {
+        if touch.distance <= reach_m && self.len < self.list.len() {
             self.list[self.len] = touch;
             self.len += 1;
         }
@@ -171,10 +175,11 @@ impl PersistentQueryDispatcher<ContactManifoldData, ContactData> for TubeContact
         manifolds: &mut Vec<Manifold>,
         _: &mut Option<ContactManifoldsWorkspace>,
     ) -> Result<(), Unsupported> {
+        let reach_m = prediction + LOOK_AHEAD_M;
         let (touches, tube_is_second) = if let Some(tube) = g1.as_shape::<Tube>() {
-            (touches_of(tube, pos12, g2, prediction)?, false)
+            (touches_of(tube, pos12, g2, reach_m)?, false)
         } else if let Some(tube) = g2.as_shape::<Tube>() {
-            (touches_of(tube, &pos12.inverse(), g1, prediction)?, true)
+            (touches_of(tube, &pos12.inverse(), g1, reach_m)?, true)
         } else {
             return Err(Unsupported);
         };
@@ -182,7 +187,7 @@ impl PersistentQueryDispatcher<ContactManifoldData, ContactData> for TubeContact
             manifolds.clear();
             manifolds.push(Manifold::with_data(0, 0, ContactManifoldData::default()));
         }
-        write_manifold(&mut manifolds[0], &touches, pos12, tube_is_second);
+        write_manifold(&mut manifolds[0], &touches, pos12, tube_is_second, prediction);
         Ok(())
     }
 
@@ -201,7 +206,15 @@ impl PersistentQueryDispatcher<ContactManifoldData, ContactData> for TubeContact
 }
 
 /// Writes touches into the pair's manifold, keeping last tick's impulses of touches that persist.
-fn write_manifold(manifold: &mut Manifold, touches: &Touches, pos12: &Pose, tube_is_second: bool) {
+/// A touch further than `prediction` away starts without any: the engine may leave it out of the
+/// step, and an old impulse would then be read as a force.
+fn write_manifold(
+    manifold: &mut Manifold,
+    touches: &Touches,
+    pos12: &Pose,
+    tube_is_second: bool,
+    prediction: f32,
+) {
     let mut old = [(PackedFeatureId::UNKNOWN, ContactData::default()); 4];
     let kept = manifold.points.len().min(4);
     for (slot, point) in old.iter_mut().zip(&manifold.points) {
@@ -237,7 +250,10 @@ fn write_manifold(manifold: &mut Manifold, touches: &Touches, pos12: &Pose, tube
         let id = PackedFeatureId::face(touch.id);
         let mut point =
             TrackedContact::new(to_first(p1), to_second(p2), id, id, touch.distance);
-        if let Some((_, data)) = old[..kept].iter().find(|(fid, _)| *fid == id) {
+        let known = old[..kept].iter().find(|(fid, _)| *fid == id);
+        if let Some((_, data)) = known
+            && touch.distance <= prediction
+        {
             point.data = *data;
         }
         manifold.points.push(point);
@@ -249,20 +265,20 @@ fn touches_of(
     tube: &Tube,
     pose: &Pose,
     other: &dyn Shape,
-    prediction: f32,
+    reach_m: f32,
 ) -> Result<Touches, Unsupported> {
     if let Some(cuboid) = other.as_cuboid() {
-        Ok(tube_box(tube, pose, cuboid, prediction))
+        Ok(tube_box(tube, pose, cuboid, reach_m))
     } else if let Some(second) = other.as_shape::<Tube>() {
-        Ok(tube_tube(tube, pose, second, prediction))
+        Ok(tube_tube(tube, pose, second, reach_m))
     } else if let Some(half_space) = other.as_halfspace() {
-        Ok(tube_half_space(tube, pose, half_space, prediction))
+        Ok(tube_half_space(tube, pose, half_space, reach_m))
     } else {
         Err(Unsupported)
     }
 }
 
-fn tube_half_space(tube: &Tube, pose: &Pose, plane: &HalfSpace, prediction: f32) -> Touches {
+fn tube_half_space(tube: &Tube, pose: &Pose, plane: &HalfSpace, reach_m: f32) -> Touches {
     let up = pose.rotation * plane.normal;
     let mut touches = Touches::none();
     let mut touch = |on_tube: Vector, id: u32| {
@@ -274,7 +290,7 @@ fn tube_half_space(tube: &Tube, pose: &Pose, plane: &HalfSpace, prediction: f32)
             distance,
             id,
         };
-        touches.push(touch, prediction);
+        touches.push(touch, reach_m);
     };
     let across = Vec2::new(up.x, up.y);
     let (_, low) = match across.try_normalize() {
@@ -296,7 +312,7 @@ fn tube_half_space(tube: &Tube, pose: &Pose, plane: &HalfSpace, prediction: f32)
     touches
 }
 
-fn tube_box(tube: &Tube, pose: &Pose, cuboid: &Cuboid, prediction: f32) -> Touches {
+fn tube_box(tube: &Tube, pose: &Pose, cuboid: &Cuboid, reach_m: f32) -> Touches {
     let half = cuboid.half_extents;
     let axes = [
         pose.rotation * Vector::X * half.x,
@@ -310,11 +326,11 @@ fn tube_box(tube: &Tube, pose: &Pose, cuboid: &Cuboid, prediction: f32) -> Touch
     // How far the box reaches into the span between the tube's ends, along the tube.
     let reach = axes[0].z.abs() + axes[1].z.abs() + axes[2].z.abs();
     let end_overlap = tube.half_length + reach - pose.translation.z.abs();
-    if end_overlap < -prediction {
+    if end_overlap < -reach_m {
         return Touches::none();
     }
     if end_overlap <= 0.0 || directions[k].abs() < ALIGNED_COS {
-        return general(tube, pose, cuboid, prediction);
+        return general(tube, pose, cuboid, reach_m);
     }
 
     let long = if directions[k] > 0.0 { axes[k] } else { -axes[k] };
@@ -340,21 +356,21 @@ fn tube_box(tube: &Tube, pose: &Pose, cuboid: &Cuboid, prediction: f32) -> Touch
             distance: near.distance,
             id: id as u32,
         };
-        touches.push(touch, prediction);
+        touches.push(touch, reach_m);
     }
     resolve_doubt(touches, end_overlap, || {
-        general(tube, pose, cuboid, prediction)
+        general(tube, pose, cuboid, reach_m)
     })
 }
 
-fn tube_tube(tube: &Tube, pose: &Pose, second: &Tube, prediction: f32) -> Touches {
+fn tube_tube(tube: &Tube, pose: &Pose, second: &Tube, reach_m: f32) -> Touches {
     let axis = pose.rotation * Vector::Z;
     let centre = pose.translation;
     let cos = axis.z;
     let sin2 = 1.0 - cos * cos;
     let reach = second.half_length * cos.abs() + second.a.max(second.b) * sin2.max(0.0).sqrt();
     let end_overlap = tube.half_length + reach - centre.z.abs();
-    if end_overlap < -prediction {
+    if end_overlap < -reach_m {
         return Touches::none();
     }
     let mut touches = Touches::none();
@@ -364,7 +380,7 @@ fn tube_tube(tube: &Tube, pose: &Pose, second: &Tube, prediction: f32) -> Touche
         let s1 = (centre.z - along * cos) / sin2;
         let s2 = (centre.z * cos - along) / sin2;
         if s1.abs() <= tube.half_length && s2.abs() <= second.half_length {
-            touches.push(crossing(tube, pose, second, axis, s1, s2), prediction);
+            touches.push(crossing(tube, pose, second, axis, s1, s2), reach_m);
             if cos.abs() < ALIGNED_COS {
                 return touches;
             }
@@ -374,7 +390,7 @@ fn tube_tube(tube: &Tube, pose: &Pose, second: &Tube, prediction: f32) -> Touche
     let low = (centre.z - half_span).max(-tube.half_length);
     let high = (centre.z + half_span).min(tube.half_length);
     if cos.abs() < ALIGNED_COS || low >= high {
-        return general(tube, pose, second, prediction);
+        return general(tube, pose, second, reach_m);
     }
     let long_axis = pose.rotation * Vector::X;
     let flat = Vec2::new(long_axis.x, long_axis.y).normalize_or(Vec2::X);
@@ -392,10 +408,10 @@ fn tube_tube(tube: &Tube, pose: &Pose, second: &Tube, prediction: f32) -> Touche
             distance: near.distance,
             id: id as u32,
         };
-        touches.push(touch, prediction);
+        touches.push(touch, reach_m);
     }
     resolve_doubt(touches, end_overlap, || {
-        general(tube, pose, second, prediction)
+        general(tube, pose, second, reach_m)
     })
 }
 
@@ -445,10 +461,10 @@ fn general<S: SupportMap + ConvexFace>(
     tube: &Tube,
     pose: &Pose,
     other: &S,
-    prediction: f32,
+    reach_m: f32,
 ) -> Touches {
     let mut touches = Touches::none();
-    let Some(contact) = contact_support_map_support_map(pose, tube, other, prediction) else {
+    let Some(contact) = contact_support_map_support_map(pose, tube, other, reach_m) else {
         return touches;
     };
     let normal = contact.normal1;
@@ -473,7 +489,7 @@ fn general<S: SupportMap + ConvexFace>(
                         distance,
                         id: 4 + id as u32,
                     },
-                    prediction,
+                    reach_m,
                 );
             }
         }
@@ -490,7 +506,7 @@ fn general<S: SupportMap + ConvexFace>(
             distance: contact.dist,
             id: 3,
         },
-        prediction,
+        reach_m,
     );
     touches
 }

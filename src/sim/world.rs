@@ -4,7 +4,7 @@
 //! be forked at any tick; the fork and the original go on bit for bit alike.
 
 use rapier::prelude::{
-    ActiveCollisionTypes, ActiveHooks, CCDSolver, CoefficientCombineRule, ColliderBuilder,
+    CCDSolver, CoefficientCombineRule, ColliderBuilder,
     ColliderHandle, ContactPair, FrictionModel, IntegrationParameters, MassProperties,
     NarrowPhase, PhysicsPipeline, PhysicsWorld, RigidBodyBuilder, RigidBodyHandle, SharedShape,
 };
@@ -130,30 +130,6 @@ pub struct World {
     fault: Option<SimFault>,
 }
 
-/// What a collider's user data says about it.
-#[derive(Clone, Copy)]
-struct Tag(u128);
-
-impl Tag {
-    const STICK: u128 = 1 << 64;
-
-    fn stick(id: StickId) -> Self {
-        Self(Self::STICK | (id.0 as u128) << 32)
-    }
-
-    fn part(id: PartId, rolling_lever_arm_m: f32) -> Self {
-        Self((id.0 as u128) << 32 | u128::from(rolling_lever_arm_m.to_bits()))
-    }
-
-    fn as_stick(self) -> Option<StickId> {
-        (self.0 & Self::STICK != 0).then_some(StickId((self.0 >> 32) as u32 as usize))
-    }
-
-    fn rolling_lever_arm_m(self) -> f32 {
-        f32::from_bits(self.0 as u32)
-    }
-}
-
 impl World {
     pub fn new(settings: WorldSettings) -> Self {
         let mut physics = PhysicsWorld::new();
@@ -212,9 +188,7 @@ impl World {
         let collider = ColliderBuilder::new(SharedShape::new(shape))
             .density(0.0)
             .friction(self.friction_base())
-            .restitution(self.restitution_base())
-            .active_hooks(ActiveHooks::empty())
-            .user_data(Tag::stick(id).0);
+            .restitution(self.settings.restitution);
         let (body, collider) = self.physics.insert(body, collider);
         self.sticks.push(Stick {
             body,
@@ -231,22 +205,36 @@ impl World {
     }
 
     /// A fixed box.
-    pub fn add_fixed_box(&mut self, half_extents: Vector, pose: Pose, touching: Touching) -> PartId {
-        let id = PartId(self.parts.len());
-        let collider = self.part_collider(id, half_extents, touching).position(pose);
-        let collider = self.physics.insert_collider(collider, None);
-        self.parts.push(Part {
-            collider,
-            body: None,
-        });
-        id
+    pub fn add_fixed_box(&mut self, half: Vector, pose: Pose, touching: Touching) -> PartId {
+        let shape = ColliderBuilder::cuboid(half.x, half.y, half.z);
+        self.add_fixed(shape.position(pose), touching)
     }
 
-    /// A box that is moved by [`World::move_box`] and by nothing else.
-    pub fn add_moving_box(&mut self, half_extents: Vector, pose: Pose, touching: Touching) -> PartId {
+    /// A box that is moved by [`World::move_part`] and by nothing else.
+    pub fn add_moving_box(&mut self, half: Vector, pose: Pose, touching: Touching) -> PartId {
+        self.add_moving(ColliderBuilder::cuboid(half.x, half.y, half.z), pose, touching)
+    }
+
+    /// A round roller about its local z axis, moved and turned by [`World::move_part`].
+    pub fn add_roller(
+        &mut self,
+        radius_m: f32,
+        half_width_m: f32,
+        pose: Pose,
+        touching: Touching,
+    ) -> PartId {
+        let shape = SharedShape::new(Tube {
+            a: radius_m,
+            b: radius_m,
+            half_length: half_width_m,
+        });
+        self.add_moving(ColliderBuilder::new(shape), pose, touching)
+    }
+
+    fn add_moving(&mut self, shape: ColliderBuilder, pose: Pose, touching: Touching) -> PartId {
         let id = PartId(self.parts.len());
         let body = RigidBodyBuilder::kinematic_position_based().pose(pose);
-        let collider = self.part_collider(id, half_extents, touching);
+        let collider = self.surface(shape, touching);
         let (body, collider) = self.physics.insert(body, collider);
         self.parts.push(Part {
             collider,
@@ -257,11 +245,13 @@ impl World {
 
     /// A plane of ground through `point`, solid below `up`.
     pub fn add_ground(&mut self, point: Vector, up: Vector, touching: Touching) -> PartId {
+        let shape = ColliderBuilder::new(SharedShape::halfspace(up.normalize()));
+        self.add_fixed(shape.translation(point), touching)
+    }
+
+    fn add_fixed(&mut self, shape: ColliderBuilder, touching: Touching) -> PartId {
         let id = PartId(self.parts.len());
-        let shape = SharedShape::halfspace(up.normalize());
-        let collider = self
-            .surface(id, ColliderBuilder::new(shape), touching)
-            .translation(point);
+        let collider = self.surface(shape, touching);
         let collider = self.physics.insert_collider(collider, None);
         self.parts.push(Part {
             collider,
@@ -270,36 +260,26 @@ impl World {
         id
     }
 
-    fn part_collider(&self, id: PartId, half: Vector, touching: Touching) -> ColliderBuilder {
-        self.surface(id, ColliderBuilder::cuboid(half.x, half.y, half.z), touching)
-    }
-
     /// The engine combines the coefficients of two colliders by a rule. Sticks carry the pipe-on-pipe
     /// value under a rule that parts override with 'multiply', so that a part's own ratio brings its
     /// pair with pipe to exactly the wanted value.
-    fn surface(&self, id: PartId, collider: ColliderBuilder, touching: Touching) -> ColliderBuilder {
-        let restitution = if self.settings.restitution > 0.0 { 1.0 } else { 0.0 };
+    fn surface(&self, collider: ColliderBuilder, touching: Touching) -> ColliderBuilder {
         collider
             .friction(touching.friction / self.friction_base())
             .friction_combine_rule(CoefficientCombineRule::Multiply)
-            .restitution(restitution)
+            .restitution(1.0)
             .restitution_combine_rule(CoefficientCombineRule::Multiply)
-            .active_collision_types(ActiveCollisionTypes::default())
-            .user_data(Tag::part(id, touching.rolling_lever_arm_m).0)
+            .user_data(u128::from(touching.rolling_lever_arm_m.to_bits()))
     }
 
     fn friction_base(&self) -> f32 {
         self.settings.friction_pipe_on_pipe.max(1.0e-3)
     }
 
-    fn restitution_base(&self) -> f32 {
-        self.settings.restitution
-    }
-
-    /// Where a moving box shall be at the end of the next step.
+    /// Where a moving box or roller shall be at the end of the next step.
     ///
     /// Fixed boxes and ground never move: for them nothing happens.
-    pub fn move_box(&mut self, part: PartId, pose: Pose) {
+    pub fn move_part(&mut self, part: PartId, pose: Pose) {
         if let Some(body) = self.parts[part.0].body
             && let Some(body) = self.physics.bodies.get_mut(body)
         {
@@ -380,7 +360,7 @@ impl World {
                     .physics
                     .colliders
                     .get(other)
-                    .map_or(0.0, |c| Tag(c.user_data).rolling_lever_arm_m());
+                    .map_or(0.0, |c| f32::from_bits(c.user_data as u32));
                 if lever > 0.0 {
                     lever * normal_impulse(pair) / self.settings.dt_s
                 } else {
@@ -568,11 +548,18 @@ fn for_each_impulse(pair: &ContactPair, own: ColliderHandle, mut each: impl FnMu
         let normal = manifold.data.normal;
         for point in &manifold.points {
             let data = &point.data;
-            let first = data.warmstart_tangent_world;
-            let second = (-normal).cross(first);
-            let tangent = data.tangent_impulse - data.warmstart_tangent_impulse;
-            let on_first = first * tangent.x + second * tangent.y
-                - normal * (data.impulse - data.warmstart_impulse);
+            // The engine keeps friction in the plane of the contact, and its last share in the world
+            // too: that fixes the plane's axes.
+            let last = data.warmstart_tangent_impulse;
+            let total = data.tangent_impulse - last;
+            let along = data.warmstart_tangent_world;
+            let across = along.cross(normal);
+            let square = last.x * last.x + last.y * last.y;
+            let mut on_first = -normal * (data.impulse - data.warmstart_impulse);
+            if square > 0.0 {
+                on_first += along * ((total.x * last.x + total.y * last.y) / square)
+                    + across * ((total.y * last.x - total.x * last.y) / square);
+            }
             each(point.local_p1, on_first * sign);
         }
     }

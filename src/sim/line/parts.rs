@@ -61,7 +61,7 @@ pub fn moving(
 
 /// Where a moving part shall be after this tick.
 pub fn place(world: &mut World, rig: &Rig, part: PartId, place: PlaneBox, z_m: f64) {
-    world.move_box(part, pose(rig, &place, z_m));
+    world.move_part(part, pose(rig, &place, z_m));
 }
 
 /// Component of the sticks' force on a part along the box's own y, N.
