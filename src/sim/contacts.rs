@@ -12,6 +12,10 @@
 //!   general convex method and place the points on the tube's rim.
 //!
 //! The engine wants exactly one manifold per pair of simple shapes; both points go into one.
+//!
+//! The engine also keeps a contact's normal for the whole step. About a corner or another tube the
+//! normal turns as the stick moves on, so [`MidStepNormals`] gives it the direction it will have in
+//! the middle of the step; otherwise a stick that climbs a pin loses energy in proportion to the step.
 
 use parry::query::details::{NormalConstraints, contact_support_map_support_map};
 use parry::query::{
@@ -20,7 +24,9 @@ use parry::query::{
     TrackedContact, Unsupported,
 };
 use parry::shape::{Cuboid, HalfSpace, PackedFeatureId, Shape, SupportMap};
+use rapier::dynamics::RigidBodyHandle;
 use rapier::geometry::{ContactData, ContactManifoldData};
+use rapier::pipeline::{ContactModificationContext, PhysicsHooks};
 
 use super::glam::Vec2;
 use super::section::{Ellipse, ellipse_ellipse, ellipse_quad};
@@ -39,6 +45,13 @@ const DOUBTFUL_DEPTH: f32 = 0.005;
 /// that close within the step, so that a fast stick meets a corner at its surface and not inside it.
 const LOOK_AHEAD_M: f32 = 0.03;
 
+/// A box narrower along the tube than this part of its length touches it in one point: two so close
+/// together only hinder the solver.
+const NARROW: f32 = 0.05;
+
+/// How much deeper the one end of a narrow box must be to have the touch to itself, m.
+const MERGE_SOFTNESS_M: f32 = 0.0005;
+
 /// The dispatcher to chain before the default one.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct TubeContacts;
@@ -51,7 +64,27 @@ struct Touch {
     on_other: Vector,
     normal: Vector,
     distance: f32,
+    /// Distance of the tube's axis from the point about which its contact turns: a corner, or the
+    /// axis of another tube. Infinite where the other side is flat, m.
+    arm_m: f32,
     id: u32,
+}
+
+impl Touch {
+    /// Two touches as one, the deeper weighing more.
+    fn merged(&self, other: &Self) -> Self {
+        let lead = (other.distance - self.distance) / (2.0 * MERGE_SOFTNESS_M);
+        let mine = (0.5 + lead).clamp(0.0, 1.0);
+        let mix = |p: Vector, q: Vector| p * mine + q * (1.0 - mine);
+        Self {
+            on_tube: mix(self.on_tube, other.on_tube),
+            on_other: mix(self.on_other, other.on_other),
+            normal: mix(self.normal, other.normal).normalize_or(self.normal),
+            distance: self.distance * mine + other.distance * (1.0 - mine),
+            arm_m: if mine >= 0.5 { self.arm_m } else { other.arm_m },
+            id: self.id,
+        }
+    }
 }
 
 /// At most four touches, in a fixed array: this runs every tick for every pair.
@@ -68,6 +101,7 @@ impl Touches {
             on_other: Vector::ZERO,
             normal: Vector::Y,
             distance: 0.0,
+            arm_m: f32::INFINITY,
             id: 0,
         };
         Self {
@@ -87,15 +121,16 @@ impl Touches {
         &self.list[..self.len]
     }
 
-    /// The one normal of the manifold: the mean, or the deepest one's where they disagree.
-    fn normal(&self) -> Vector {
+    fn deepest(&self) -> Option<&Touch> {
         let touches = self.as_slice();
-        let Some(deepest) = touches
+        touches
             .iter()
             .min_by(|p, q| p.distance.total_cmp(&q.distance))
-        else {
-            return Vector::Y;
-        };
+    }
+
+    /// The one normal of the manifold: the mean, or the deepest one's where they disagree.
+    fn normal(&self, deepest: &Touch) -> Vector {
+        let touches = self.as_slice();
         let sum: Vector = touches.iter().map(|t| t.normal).sum();
         let agree = touches.iter().all(|t| t.normal.dot(deepest.normal) > 0.98);
         if agree {
@@ -103,6 +138,30 @@ impl Touches {
         } else {
             deepest.normal
         }
+    }
+}
+
+/// The hook that turns normals on to the middle of the step. See the module's text.
+#[derive(Clone, Copy, Debug)]
+pub struct MidStepNormals {
+    pub half_step_s: f32,
+}
+
+impl PhysicsHooks for MidStepNormals {
+    fn modify_solver_contacts(&self, context: &mut ContactModificationContext) {
+        let per_arm = f32::from_bits(context.manifold.data.user_data);
+        if per_arm <= 0.0 {
+            return;
+        }
+        let velocity = |body: Option<RigidBodyHandle>| {
+            body.and_then(|handle| context.bodies.get(handle))
+                .map_or(Vector::ZERO, |body| body.linvel())
+        };
+        let moved = (velocity(context.rigid_body2) - velocity(context.rigid_body1))
+            * (self.half_step_s * per_arm);
+        let normal = *context.normal;
+        let turned = normal + moved - normal * moved.dot(normal);
+        *context.normal = turned.normalize_or(normal);
     }
 }
 
@@ -221,10 +280,11 @@ fn write_manifold(
         *slot = (point.fid1, point.data);
     }
     manifold.points.clear();
-    if touches.len == 0 {
+    let Some(deepest) = touches.deepest() else {
         return;
-    }
-    let normal = touches.normal();
+    };
+    let normal = touches.normal(deepest);
+    manifold.data.user_data = (1.0 / deepest.arm_m).to_bits();
     // In the frame of shape 1 and pointing from shape 1 to shape 2, whichever of them the tube is.
     let to_first = |p: Vector| if tube_is_second { pos12 * p } else { p };
     let to_second = |p: Vector| {
@@ -255,6 +315,9 @@ fn write_manifold(
             && touch.distance <= prediction
         {
             point.data = *data;
+            // The engine's figure for the coming step will count this share twice; the field is
+            // otherwise unused by its Coulomb friction.
+            point.data.warmstart_twist_impulse = data.warmstart_impulse;
         }
         manifold.points.push(point);
     }
@@ -288,6 +351,7 @@ fn tube_half_space(tube: &Tube, pose: &Pose, plane: &HalfSpace, reach_m: f32) ->
             on_other: on_tube - up * distance,
             normal: -up,
             distance,
+            arm_m: f32::INFINITY,
             id,
         };
         touches.push(touch, reach_m);
@@ -337,8 +401,7 @@ fn tube_box(tube: &Tube, pose: &Pose, cuboid: &Cuboid, reach_m: f32) -> Touches 
     let (u, v) = (axes[(k + 1) % 3], axes[(k + 2) % 3]);
     let corners = [-u - v, u - v, u + v, v - u];
     let section = tube.section();
-    let mut touches = Touches::none();
-    for (id, end) in [-1.0_f32, 1.0].into_iter().enumerate() {
+    let ends = [-1.0_f32, 1.0].map(|end| {
         // The box's end face, moved along its edges to the tube's end where it lies beyond it.
         let at = corners.map(|corner| {
             let middle = pose.translation + corner;
@@ -349,14 +412,25 @@ fn tube_box(tube: &Tube, pose: &Pose, cuboid: &Cuboid, reach_m: f32) -> Touches 
         let (near, side, t) = ellipse_quad(&section, &quad);
         let z = (at[side].z + (at[(side + 1) % 4].z - at[side].z) * t)
             .clamp(-tube.half_length, tube.half_length);
-        let touch = Touch {
+        let on_corner = t == 0.0 || t == 1.0;
+        Touch {
             on_tube: near.on_ellipse.extend(z),
             on_other: near.on_other.extend(z),
             normal: near.normal.extend(0.0),
             distance: near.distance,
-            id: id as u32,
-        };
-        touches.push(touch, reach_m);
+            arm_m: if on_corner {
+                near.on_other.length()
+            } else {
+                f32::INFINITY
+            },
+            id: u32::from(end > 0.0),
+        }
+    });
+    let mut touches = Touches::none();
+    if long.z < NARROW * tube.half_length {
+        touches.push(ends[0].merged(&ends[1]), reach_m);
+    } else {
+        ends.into_iter().for_each(|end| touches.push(end, reach_m));
     }
     resolve_doubt(touches, end_overlap, || {
         general(tube, pose, cuboid, reach_m)
@@ -406,6 +480,7 @@ fn tube_tube(tube: &Tube, pose: &Pose, second: &Tube, reach_m: f32) -> Touches {
             on_other: near.on_other.extend(z),
             normal: near.normal.extend(0.0),
             distance: near.distance,
+            arm_m: p.truncate().length(),
             id: id as u32,
         };
         touches.push(touch, reach_m);
@@ -439,6 +514,7 @@ fn crossing(tube: &Tube, pose: &Pose, second: &Tube, axis: Vector, s1: f32, s2: 
         on_other: on_other + axis * ((a1 * cos - a2) / sin2),
         normal,
         distance,
+        arm_m: f32::INFINITY,
         id: 2,
     }
 }
@@ -487,6 +563,7 @@ fn general<S: SupportMap + ConvexFace>(
                         on_other: opposite,
                         normal,
                         distance,
+                        arm_m: f32::INFINITY,
                         id: 4 + id as u32,
                     },
                     reach_m,
@@ -504,6 +581,7 @@ fn general<S: SupportMap + ConvexFace>(
             on_other,
             normal,
             distance: contact.dist,
+            arm_m: f32::INFINITY,
             id: 3,
         },
         reach_m,

@@ -4,13 +4,14 @@
 //! be forked at any tick; the fork and the original go on bit for bit alike.
 
 use rapier::prelude::{
+    ActiveHooks, ContactData,
     CCDSolver, CoefficientCombineRule, ColliderBuilder,
     ColliderHandle, ContactPair, FrictionModel, IntegrationParameters, MassProperties,
     NarrowPhase, PhysicsPipeline, PhysicsWorld, RigidBodyBuilder, RigidBodyHandle, SharedShape,
 };
 use xxhash_rust::xxh3::Xxh3;
 
-use super::contacts::TubeContacts;
+use super::contacts::{MidStepNormals, TubeContacts};
 use super::tube::Tube;
 use super::{Pose, Rotation, Vector, parry, rapier};
 use crate::domain::pipe::Pipe;
@@ -138,7 +139,9 @@ impl World {
             NarrowPhase::with_query_dispatcher(TubeContacts.chain(DefaultQueryDispatcher));
         physics.integration_parameters = IntegrationParameters {
             dt: settings.dt_s,
-            num_solver_iterations: 4,
+            num_solver_iterations: std::env::var("IT").ok().and_then(|s| s.parse().ok()).unwrap_or(4),
+            num_internal_pgs_iterations: std::env::var("PGS").ok().and_then(|s| s.parse().ok()).unwrap_or(1),
+            num_internal_stabilization_iterations: std::env::var("STAB").ok().and_then(|s| s.parse().ok()).unwrap_or(1),
             normalized_prediction_distance: 0.002,
             normalized_allowed_linear_error: 0.001,
             contact_recycling: false,
@@ -188,7 +191,8 @@ impl World {
         let collider = ColliderBuilder::new(SharedShape::new(shape))
             .density(0.0)
             .friction(self.friction_base())
-            .restitution(self.settings.restitution);
+            .restitution(self.settings.restitution)
+            .active_hooks(ActiveHooks::MODIFY_SOLVER_CONTACTS);
         let (body, collider) = self.physics.insert(body, collider);
         self.sticks.push(Stick {
             body,
@@ -302,7 +306,10 @@ impl World {
             return;
         }
         self.apply_loads();
-        self.physics.step();
+        let hooks = MidStepNormals {
+            half_step_s: 0.5 * self.settings.dt_s,
+        };
+        self.physics.step_with_events(&hooks, &());
         self.tick += 1;
         self.fault = self.find_fault();
     }
@@ -362,7 +369,7 @@ impl World {
                     .get(other)
                     .map_or(0.0, |c| f32::from_bits(c.user_data as u32));
                 if lever > 0.0 {
-                    lever * normal_impulse(pair) / self.settings.dt_s
+                    lever * pushed(pair) / self.settings.dt_s
                 } else {
                     0.0
                 }
@@ -523,15 +530,18 @@ impl World {
     }
 }
 
-/// Normal impulse of a pair over the last step, N·s.
+/// Normal impulse of one contact over the last step, N·s.
 ///
-/// The engine's accumulated figure holds the warm-start share of the last sub-step twice.
-fn normal_impulse(pair: &ContactPair) -> f32 {
-    pair.manifolds
-        .iter()
-        .flat_map(|m| &m.points)
-        .map(|p| p.data.impulse - p.data.warmstart_impulse)
-        .sum()
+/// The engine's accumulated figure also holds the share it started the step with, which the tube
+/// contacts keep in a field of their own.
+fn normal_impulse(data: &ContactData) -> f32 {
+    data.impulse - data.warmstart_twist_impulse
+}
+
+/// Normal impulse of all contacts of a pair over the last step, N·s.
+fn pushed(pair: &ContactPair) -> f32 {
+    let points = pair.manifolds.iter().flat_map(|m| &m.points);
+    points.map(|point| normal_impulse(&point.data)).sum()
 }
 
 /// Impulse of a pair on one of its two colliders over the last step, N·s: normal and friction.
@@ -548,15 +558,16 @@ fn for_each_impulse(pair: &ContactPair, own: ColliderHandle, mut each: impl FnMu
         let normal = manifold.data.normal;
         for point in &manifold.points {
             let data = &point.data;
-            // The engine keeps friction in the plane of the contact, and its last share in the world
-            // too: that fixes the plane's axes.
+            let pushed = normal_impulse(data);
+            let mut on_first = -normal * pushed;
+            // Friction is kept in axes of the contact plane, and its last share in the world too:
+            // that tells the axes. Its double share is in proportion to the normal one.
             let last = data.warmstart_tangent_impulse;
-            let total = data.tangent_impulse - last;
-            let along = data.warmstart_tangent_world;
-            let across = along.cross(normal);
             let square = last.x * last.x + last.y * last.y;
-            let mut on_first = -normal * (data.impulse - data.warmstart_impulse);
-            if square > 0.0 {
+            if square > 0.0 && data.impulse > 0.0 {
+                let total = data.tangent_impulse * (pushed / data.impulse);
+                let along = data.warmstart_tangent_world;
+                let across = along.cross(normal);
                 on_first += along * ((total.x * last.x + total.y * last.y) / square)
                     + across * ((total.y * last.x - total.x * last.y) / square);
             }
