@@ -224,9 +224,4 @@ mod tests {
             );
         }
     }
-
-    #[test]
-    fn pitch_limits_are_in_order() {
-        assert!(PITCH_MIN.value < PITCH_MAX.value && PITCH_MAX.value < PITCH_NEVER_ABOVE.value);
-    }
 }

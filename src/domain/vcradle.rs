@@ -182,7 +182,7 @@ mod tests {
     #[test]
     fn a_ninety_degree_v_presses_harder() {
         let v = VCradle::symmetric(rad(90.0)).unwrap();
-        assert!((v.face_forces(1.0).outer_face_n - 0.7071).abs() < 1e-4);
+        assert!((v.face_forces(1.0).outer_face_n - sqrt(0.5)).abs() < 1e-12);
     }
 
     #[test]
