@@ -43,6 +43,8 @@ fn roller() -> impl Strategy<Value = Roller> {
 }
 
 proptest! {
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
+
     #[test]
     fn inv_every_pipe_has_sound_mass_and_inertia(pipe in pipe()) {
         prop_assert!(pipe.check().is_ok());
@@ -215,7 +217,8 @@ proptest! {
         roller in roller(), speed in 0.0..=4.0, height in 0.0..=3.0,
     ) {
         let leaves = roller.leaves_edge_rad(speed);
-        prop_assert!((0.0..=rad(59.8)).contains(&leaves));
+        // A hoop from rest leaves last, at 60°.
+        prop_assert!((0.0..=rad(60.0) + 1e-12).contains(&leaves));
         prop_assert!(roller.leaves_edge_rad(speed + 0.1) <= leaves);
         if let Some(fall) = roller.fall_from_edge(speed, height) {
             for number in [fall.time_s, fall.reach_m, fall.across_m_per_s, fall.down_m_per_s] {
