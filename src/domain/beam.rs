@@ -131,7 +131,9 @@ impl SupportedBeam {
 /// What each of two supports carries, N.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct SupportLoads {
+    /// The support towards the machine.
     pub near_n: f64,
+    /// The other one.
     pub far_n: f64,
 }
 

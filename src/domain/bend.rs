@@ -50,6 +50,7 @@ pub fn bend_energy_j_per_m(rigidity_n_m2: f64, bend_radius_m: f64) -> f64 {
 pub struct PulledEnd {
     /// Product E I, N·m².
     pub rigidity_n_m2: f64,
+    /// Mass per length, kg/m.
     pub mass_kg_per_m: f64,
     /// Free length from the clamp, m.
     pub length_m: f64,

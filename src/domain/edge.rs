@@ -23,14 +23,21 @@ pub struct Fall {
 /// Time and speed of a straight drop.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Drop {
+    /// Time of the fall, s.
     pub time_s: f64,
+    /// Speed at the ground, m/s.
     pub speed_m_per_s: f64,
 }
 
 /// Where a rolling stick comes to rest.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum RunOut {
-    Stops { distance_m: f64 },
+    /// After a way of so many metres along the ground.
+    Stops {
+        /// The way, m.
+        distance_m: f64,
+    },
+    /// The ground falls too much for that.
     DoesNotStop,
 }
 

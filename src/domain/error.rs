@@ -8,17 +8,26 @@ use std::ops::RangeInclusive;
 pub enum DomainError {
     /// Outside the range within which the formula or the table holds, or not a number at all.
     OutOfRange {
+        /// Name of the quantity.
         what: &'static str,
+        /// What was given.
         value: f64,
+        /// What is allowed, both ends included.
         allowed: RangeInclusive<f64>,
+        /// Unit of all three; empty for a ratio.
         unit: &'static str,
+        /// What to do about it.
         remedy: &'static str,
     },
     /// A size that its series does not have.
     NotInSeries {
+        /// Name of the quantity.
         what: &'static str,
+        /// What was given.
         value: u16,
+        /// The sizes there are.
         series: &'static [u16],
+        /// Unit of both.
         unit: &'static str,
     },
 }

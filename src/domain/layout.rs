@@ -10,12 +10,13 @@ use super::limits;
 /// Distances along the line as planned or as measured on site.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct SetOut {
+    /// Length of the stick, m.
     pub stick_length_m: f64,
-    /// Far cradle to near cradle.
+    /// Far cradle to near cradle, m.
     pub cradle_spacing_m: f64,
-    /// Near cradle to the centre of the jaws.
+    /// Near cradle to the centre of the jaws, m.
     pub near_cradle_to_jaws_m: f64,
-    /// Centre of the jaws to the machine's end that faces the cradles.
+    /// Centre of the jaws to the machine's end that faces the cradles, m.
     pub machine_half_length_m: f64,
 }
 
@@ -24,13 +25,29 @@ pub struct SetOut {
 pub enum SetOutFinding {
     /// The cradles are so far from the trade's spacing that ends or middle sag more than they need:
     /// outside the spacings of no sag in the middle and of equal moments.
-    SpacingOff { spacing_m: f64, wanted_m: f64 },
+    SpacingOff {
+        /// As set, m.
+        spacing_m: f64,
+        /// Length over 1.8, m.
+        wanted_m: f64,
+    },
     /// A seated stick would reach into the machine.
-    NoLoadingGap { gap_m: f64 },
+    NoLoadingGap {
+        /// Gap, m, negative.
+        gap_m: f64,
+    },
     /// After the advance the tail lies short on the far cradle, or off it (negative).
-    TailShort { overhang_m: f64, needed_m: f64 },
+    TailShort {
+        /// As it comes out, m.
+        overhang_m: f64,
+        /// The least there should be, m.
+        needed_m: f64,
+    },
     /// After the advance the centre of mass is beyond the near cradle: the stick tips.
-    CentreOfMassOutside { beyond_m: f64 },
+    CentreOfMassOutside {
+        /// By how much, m.
+        beyond_m: f64,
+    },
 }
 
 impl SetOut {

@@ -21,11 +21,13 @@ pub enum Certainty {
 pub struct Limit {
     /// What it limits, in words.
     pub what: &'static str,
+    /// The figure, in that unit.
     pub value: f64,
     /// SI unit; "1" for a ratio.
     pub unit: &'static str,
     /// The text it comes from, or why it has none.
     pub source: &'static str,
+    /// How well it is supported.
     pub certainty: Certainty,
 }
 

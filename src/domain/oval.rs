@@ -16,8 +16,9 @@ const INTERVALS: u32 = 32;
 /// The outline of an oval stick.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Oval {
-    /// Long and short semi-axes a ≥ b > 0, m.
+    /// Long semi-axis a, m, not below b.
     pub long_m: f64,
+    /// Short semi-axis b, m, above 0.
     pub short_m: f64,
 }
 

@@ -21,7 +21,9 @@ pub fn time_to_clear_s(perception_response_s: f64, way_m: f64, walking_m_per_s: 
 /// Rolling speeds from which a stick carries the energy that counts as hurting, m/s.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct HurtingSpeeds {
+    /// At 15 J, the debris casualty energy.
     pub debris_casualty_m_per_s: f64,
+    /// At 79 J, the hazardous fragment energy.
     pub hazardous_fragment_m_per_s: f64,
 }
 

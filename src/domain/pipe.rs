@@ -67,10 +67,15 @@ pub enum MetricStandard {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub enum SizeSystem {
     /// Iron pipe size in inches, one of [`IPS_SIZES_IN`].
-    Ips { size_in: u16 },
+    Ips {
+        /// Size, in.
+        size_in: u16,
+    },
     /// Nominal outside diameter in mm, one of [`METRIC_SIZES_MM`].
     Metric {
+        /// Nominal diameter, mm.
         dn_mm: u16,
+        /// What it is made to.
         standard: MetricStandard,
     },
 }
@@ -82,13 +87,18 @@ pub enum Wall {
     /// not confirmed in a retrieved text).
     Ratio(f64),
     /// Minimum wall, m.
-    Minimum { wall_m: f64 },
+    Minimum {
+        /// The wall, m.
+        wall_m: f64,
+    },
 }
 
 /// Minimum and mean wall, m.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct WallThickness {
+    /// What DR or SDR is defined by.
     pub min_m: f64,
+    /// What mass and inertia are computed from.
     pub avg_m: f64,
 }
 
@@ -212,10 +222,13 @@ pub struct Pipe {
     pub wall_min_m: f64,
     /// Mean wall, m (what mass and inertia are computed from).
     pub wall_avg_m: f64,
+    /// Length, m.
     pub length_m: f64,
+    /// Density, kg/m³.
     pub density_kg_m3: f64,
     /// Ovality ψ = (D_max - D_min)/D_avg, as a fraction.
     pub ovality: f64,
+    /// Temperature of the wall, °C.
     pub temperature_c: f64,
 }
 

@@ -63,7 +63,9 @@ pub fn time_over_run_s(acceleration_m_per_s2: f64, run_m: f64) -> Option<f64> {
 /// Speeds of two sticks, m/s.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct AfterCollision {
+    /// The stick that came rolling.
     pub striker_m_per_s: f64,
+    /// The stick that lay still.
     pub struck_m_per_s: f64,
 }
 

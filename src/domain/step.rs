@@ -138,7 +138,9 @@ pub fn pin_reach_m(radius_m: f64, pin_width_m: f64) -> f64 {
 /// two distances from the gate's corner, m, along the rails.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct SeparatorWindow {
+    /// End towards the gate.
     pub from_m: f64,
+    /// End up the rack.
     pub to_m: f64,
 }
 

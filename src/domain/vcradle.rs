@@ -18,7 +18,9 @@ pub struct VCradle {
 /// other face.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct FaceForces {
+    /// Of the face on the rack's side.
     pub rack_face_n: f64,
+    /// Of the face away from the rack.
     pub outer_face_n: f64,
 }
 
