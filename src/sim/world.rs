@@ -168,9 +168,10 @@ impl World {
     /// along the pipe, its local x along the long axis of the oval.
     pub fn add_stick(&mut self, pipe: &Pipe, state: StickState) -> StickId {
         let id = StickId(self.sticks.len());
-        let (a, b) = pipe.semi_axes_m();
+        let oval = pipe.oval();
         let mass_kg = pipe.mass_kg() as f32;
-        let inertia = pipe.principal_inertia_kg_m2().map(|i| i as f32);
+        let inertia = pipe.principal_inertia();
+        let axial = inertia.tube_axis_kg_m2 as f32;
         let radius_m = pipe.radius_m() as f32;
         let body = RigidBodyBuilder::dynamic()
             .pose(state.pose)
@@ -179,13 +180,17 @@ impl World {
             .additional_mass_properties(MassProperties::new(
                 Vector::ZERO,
                 mass_kg,
-                Vector::from_array(inertia),
+                Vector::new(
+                    inertia.long_axis_kg_m2 as f32,
+                    inertia.short_axis_kg_m2 as f32,
+                    axial,
+                ),
             ))
             .can_sleep(false)
             .allow_fast_rotation(true);
         let shape = Tube {
-            a: a as f32,
-            b: b as f32,
+            a: oval.long_m as f32,
+            b: oval.short_m as f32,
             half_length: (pipe.length_m / 2.0) as f32,
         };
         let collider = ColliderBuilder::new(SharedShape::new(shape))
@@ -199,7 +204,7 @@ impl World {
             collider,
             pipe: *pipe,
             mass_kg,
-            rolling_inertia: inertia[2] + mass_kg * radius_m * radius_m,
+            rolling_inertia: axial + mass_kg * radius_m * radius_m,
             diameter_m: 2.0 * radius_m,
             length_m: pipe.length_m as f32,
             last_roll_rate: state.roll_rate(),

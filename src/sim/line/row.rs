@@ -34,10 +34,10 @@ struct Section {
 
 impl Section {
     fn of(stick: &StickSpec) -> Self {
-        let (a, b) = stick.pipe.semi_axes_m();
+        let oval = stick.pipe.oval();
         Self {
-            a,
-            b,
+            a: oval.long_m,
+            b: oval.short_m,
             angle_rad: stick.long_axis_rad,
         }
     }
