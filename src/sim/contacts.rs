@@ -141,6 +141,11 @@ impl Touches {
     }
 }
 
+/// Whether a contact's normal turns as its bodies move on: at a corner or between tubes.
+pub fn turns(manifold: &Manifold) -> bool {
+    !manifold.points.is_empty() && f32::from_bits(manifold.data.user_data) > 0.0
+}
+
 /// The hook that turns normals on to the middle of the step. See the module's text.
 #[derive(Clone, Copy, Debug)]
 pub struct MidStepNormals {
