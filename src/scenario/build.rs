@@ -16,30 +16,37 @@ const SPARE_DIAMETERS: f64 = 1.5;
 /// Rail spacing over stick length where the spacing is not given.
 const RAIL_SPACING_OF_LENGTH: f64 = 0.44;
 
+/// In the place of required fields that are missing, so that the rest of a faulty file can be judged.
+/// A file without faults has them all.
+const STAND_IN_SIZE: Size = Size::Ips(24.0);
+const STAND_IN_WALL: Wall = Wall::Dr(17.0);
+
 const MM: f64 = 1e-3;
 const INCH_M: f64 = 0.0254;
 const KN: f64 = 1e3;
 
-/// Why a file whose every field is in its range is still no scenario.
-#[derive(Clone, Debug, PartialEq)]
-pub(super) enum Unbuildable {
-    /// A required field has no value; checking has already said so.
-    Incomplete,
-    /// The wall leaves no bore. The index of the stick, counted from 0, and the sizes in metres.
-    WallTooThick {
-        stick: usize,
-        wall_m: f64,
-        outside_diameter_m: f64,
-    },
+/// A stick whose wall leaves no bore.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct ThickWall {
+    /// Which stick, counted from 0.
+    pub stick: usize,
+    pub wall_avg_m: f64,
+    pub outside_diameter_m: f64,
 }
 
-pub(super) fn build(file: &File) -> Result<Scenario, Unbuildable> {
-    let (Some(format), Some(name)) = (file.format, file.name.clone()) else {
-        return Err(Unbuildable::Incomplete);
-    };
+/// Puts ordinary walls in the place of those that leave no bore, so that the rest can be judged.
+pub(super) fn thin_walls(file: &mut File) {
+    file.pipe.wall = Some(STAND_IN_WALL);
+    for own in &mut file.row.overrides {
+        own.wall = None;
+    }
+}
+
+/// Builds the scenario; or names every stick that cannot be.
+pub(super) fn build(file: &File) -> Result<Scenario, Vec<ThickWall>> {
     Ok(Scenario {
-        format,
-        name,
+        format: file.format.unwrap_or_default(),
+        name: file.name.clone().unwrap_or_default(),
         author: file.author(),
         brief: file.brief(),
         trains: file.trains(),
@@ -50,10 +57,7 @@ pub(super) fn build(file: &File) -> Result<Scenario, Unbuildable> {
     })
 }
 
-fn line(file: &File) -> Result<LineSpec, Unbuildable> {
-    let Some(size) = file.pipe.size else {
-        return Err(Unbuildable::Incomplete);
-    };
+fn line(file: &File) -> Result<LineSpec, Vec<ThickWall>> {
     let length_m = file.pipe.length_m();
     let sticks = sticks(file)?;
     let rail_spacing_m = file
@@ -61,7 +65,9 @@ fn line(file: &File) -> Result<LineSpec, Unbuildable> {
         .rail_spacing_m
         .unwrap_or(RAIL_SPACING_OF_LENGTH * length_m);
     let least_length_m = least_rack_length_m(&sticks, rail_spacing_m);
-    let spare_m = SPARE_DIAMETERS * outside_diameter_m(size);
+    let spare_m = sticks
+        .first()
+        .map_or(0.0, |first| SPARE_DIAMETERS * first.pipe.outside_diameter_m);
     Ok(LineSpec {
         hand: file.hand(),
         sticks,
@@ -73,7 +79,7 @@ fn line(file: &File) -> Result<LineSpec, Unbuildable> {
             length_m: file.rack.length_m.unwrap_or(least_length_m + spare_m),
             rail_width_m: file.rack.rail_width_m(),
         },
-        escapement: escapement(file, size),
+        escapement: escapement(file),
         receiver: ReceiverSpec {
             starts_up: file.receiver.starts_up(),
             travel_m: file.receiver.travel_m(),
@@ -111,8 +117,9 @@ fn rail(rail: &Rail, file: &File) -> RailSpec {
     }
 }
 
-fn escapement(file: &File, size: Size) -> EscapementSpec {
+fn escapement(file: &File) -> EscapementSpec {
     let given = &file.escapement;
+    let size = file.pipe.size.unwrap_or(STAND_IN_SIZE);
     let kind = given.kind();
     let stroke_time_s = match kind {
         EscapementKind::PinPair => 0.6,
@@ -127,9 +134,9 @@ fn escapement(file: &File, size: Size) -> EscapementSpec {
     }
 }
 
-fn sticks(file: &File) -> Result<Vec<StickSpec>, Unbuildable> {
+fn sticks(file: &File) -> Result<Vec<StickSpec>, Vec<ThickWall>> {
     let like_the_row = StickOverride::default();
-    let mut sticks = Vec::new();
+    let (mut sticks, mut thick) = (Vec::new(), Vec::new());
     for (index, number) in (1..=file.row.sticks()).enumerate() {
         let own = file
             .row
@@ -137,39 +144,53 @@ fn sticks(file: &File) -> Result<Vec<StickSpec>, Unbuildable> {
             .iter()
             .find(|own| own.stick == Some(number))
             .unwrap_or(&like_the_row);
-        sticks.push(stick(file, own, index)?);
+        match stick(file, own) {
+            Ok(stick) => sticks.push(stick),
+            Err(NoBore {
+                wall_avg_m,
+                outside_diameter_m,
+            }) => thick.push(ThickWall {
+                stick: index,
+                wall_avg_m,
+                outside_diameter_m,
+            }),
+        }
     }
-    Ok(sticks)
+    if thick.is_empty() {
+        Ok(sticks)
+    } else {
+        Err(thick)
+    }
 }
 
-fn stick(file: &File, own: &StickOverride, index: usize) -> Result<StickSpec, Unbuildable> {
+fn stick(file: &File, own: &StickOverride) -> Result<StickSpec, NoBore> {
     let (row, pipe) = (&file.row, &file.pipe);
-    let (Some(size), Some(wall)) = (own.size.or(pipe.size), own.wall.or(pipe.wall)) else {
-        return Err(Unbuildable::Incomplete);
-    };
+    let size = own.size.or(pipe.size).unwrap_or(STAND_IN_SIZE);
     let density_kg_m3 = pipe.density_kg_m3.unwrap_or(match size {
         Size::Ips(_) => 955.0,
         Size::Metric(_) => 965.0,
     });
     let stock = Stock {
         size,
-        wall,
+        wall: own.wall.or(pipe.wall).unwrap_or(STAND_IN_WALL),
         length_m: own.length_m.unwrap_or(pipe.length_m()),
         density_kg_m3,
         ovality: own.ovality_pct.unwrap_or(pipe.ovality_pct()) / 100.0,
         temperature_c: pipe.temperature_c.unwrap_or(file.weather.temperature_c()),
     };
     Ok(StickSpec {
-        pipe: stock.pipe().map_err(|wall_m| Unbuildable::WallTooThick {
-            stick: index,
-            wall_m,
-            outside_diameter_m: outside_diameter_m(size),
-        })?,
+        pipe: stock.pipe()?,
         long_axis_rad: rad(own.long_axis_deg.unwrap_or(row.long_axis_deg())),
         gap_m: own.gap_mm.unwrap_or(row.gap_mm()) * MM,
         yaw_rad: rad(own.yaw_deg.unwrap_or(row.yaw_deg())),
         offset_m: own.offset_m.unwrap_or(row.offset_m()),
     })
+}
+
+/// The mean wall is half of the diameter, or more.
+struct NoBore {
+    wall_avg_m: f64,
+    outside_diameter_m: f64,
 }
 
 /// Pipe as it is ordered.
@@ -183,8 +204,7 @@ struct Stock {
 }
 
 impl Stock {
-    /// The pipe; or, where the wall leaves no bore, the mean wall in metres.
-    fn pipe(&self) -> Result<Pipe, f64> {
+    fn pipe(&self) -> Result<Pipe, NoBore> {
         let outside_diameter_m = outside_diameter_m(self.size);
         let (wall_min_m, wall_avg_m) = match self.size {
             Size::Ips(inches) => {
@@ -205,7 +225,10 @@ impl Stock {
             }
         };
         if 2.0 * wall_avg_m >= outside_diameter_m {
-            return Err(wall_avg_m);
+            return Err(NoBore {
+                wall_avg_m,
+                outside_diameter_m,
+            });
         }
         Ok(Pipe {
             outside_diameter_m,

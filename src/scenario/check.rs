@@ -128,11 +128,15 @@ impl Checker<'_> {
         self.findings.places.insert(path.to_owned(), at);
         let entries = match &node.value {
             Value::Group(None, entries) => entries,
-            Value::Group(Some(word), _) => {
+            Value::Group(Some(word), entries) => {
                 let what = format!("the word '{}' before a group", shown(word));
                 self.findings
                     .fault(Finding::new(at, path, what).allowed("( name: value, … ) and no word"));
-                return false;
+                self.findings.blanks.push(Span {
+                    start: at,
+                    end: at + word.len(),
+                });
+                entries
             }
             _ => {
                 let what = format!("found {}", self.found(node));
@@ -284,7 +288,12 @@ impl Checker<'_> {
             }
             (Kind::Flag, Value::Flag) => true,
             (Kind::Flag, Value::Word(word)) => {
-                return Err((found(), nearest(word, ["true", "false"]).map(str::to_owned)));
+                let meant = match word.to_lowercase().as_str() {
+                    "yes" | "on" => Some("true"),
+                    "no" | "off" => Some("false"),
+                    other => nearest(other, ["true", "false"]),
+                };
+                return Err((found(), meant.map(str::to_owned)));
             }
             (Kind::Word(words), Value::Word(word)) if words.contains(word) => true,
             (Kind::Word(words), Value::Word(word)) => {
@@ -407,7 +416,7 @@ fn join(path: &str, name: &str) -> String {
     }
 }
 
-fn names(group: &Group) -> Vec<&'static str> {
+pub(super) fn names(group: &Group) -> Vec<&'static str> {
     let fields = group.fields.iter().map(|field| field.name);
     let groups = group.groups.iter().map(|(name, _)| *name);
     let lists = group.lists.iter().map(|(name, _)| *name);

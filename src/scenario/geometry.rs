@@ -1,7 +1,7 @@
 //! Whether the fields fit together: rules that no single field can break.
 
 use super::Scenario;
-use super::build::{Unbuildable, least_rack_length_m, width_on_slope_m};
+use super::build::{ThickWall, least_rack_length_m, width_on_slope_m};
 use super::check::Findings;
 use super::fault::Finding;
 use super::raw::File;
@@ -26,24 +26,26 @@ pub(super) fn check(file: &File, scenario: &Scenario, findings: &mut Findings) {
     departures(file, scenario, findings);
 }
 
-/// Words the one way in which building can fail on fields that are each in range.
-pub(super) fn unbuildable(file: &File, why: &Unbuildable, findings: &mut Findings) {
-    let Unbuildable::WallTooThick {
-        stick,
-        wall_m,
-        outside_diameter_m,
-    } = *why
-    else {
-        return;
-    };
-    let path = source(file, findings, stick, "wall", "pipe.wall");
-    let what = format!(
-        "a mean wall of {:.1} mm leaves no bore in a pipe of {:.1} mm",
-        wall_m * 1e3,
-        outside_diameter_m * 1e3
-    );
-    let allowed = format!("less than {:.0} mm", outside_diameter_m * 1e3 / 2.0);
-    report(findings, &path, what, allowed);
+/// Reports the walls that leave no bore.
+pub(super) fn walls(file: &File, thick: &[ThickWall], findings: &mut Findings) {
+    let mut told = Vec::new();
+    for wall in thick {
+        let path = source(file, findings, wall.stick, "wall", "pipe.wall");
+        if told.contains(&path) {
+            continue;
+        }
+        let what = format!(
+            "a mean wall of {:.1} mm leaves no bore in a pipe of {:.1} mm",
+            wall.wall_avg_m * 1e3,
+            wall.outside_diameter_m * 1e3
+        );
+        let allowed = format!(
+            "a mean wall below {:.0} mm",
+            wall.outside_diameter_m * 1e3 / 2.0
+        );
+        report(findings, &path, what, allowed);
+        told.push(path);
+    }
 }
 
 fn report(findings: &mut Findings, path: &str, what: String, allowed: String) {
@@ -177,7 +179,13 @@ fn skew_gap_m(lower: &StickSpec, upper: &StickSpec) -> f64 {
 }
 
 fn rack_length(scenario: &Scenario, findings: &mut Findings) {
-    if !findings.is_sure_of(&["rack.length_m", "rack.rail_spacing_m", "row", "pipe"]) {
+    if !findings.is_sure_of(&[
+        "rack.length_m",
+        "rack.rail_spacing_m",
+        "row",
+        "pipe.size",
+        "pipe.ovality_pct",
+    ]) {
         return;
     }
     let rack = &scenario.line.rack;

@@ -15,6 +15,8 @@ mod geometry;
 mod raw;
 mod reader;
 mod table;
+#[cfg(test)]
+mod tests;
 
 use std::path::Path;
 
@@ -27,7 +29,7 @@ pub use raw::Expect;
 
 use crate::domain::spec::LineSpec;
 use check::Findings;
-use fault::{Finding, locate};
+use fault::{Finding, locate, shown};
 use table::Described;
 
 /// What a run is about, and the line it is run on.
@@ -93,27 +95,25 @@ pub fn parse_bytes(file_name: &str, bytes: &[u8]) -> Result<Loaded, Vec<Fault>> 
 
 /// Reads and builds what is sound of a text, and checks how its fields fit together.
 fn assemble(text: &str, findings: &mut Findings) -> Option<Scenario> {
-    let file: raw::File = match ron_options().from_str(&without(text, findings)) {
+    let mut file: raw::File = match ron_options().from_str(&without(text, findings)) {
         Ok(file) => file,
         Err(error) => {
             // With faults already found the rest may well be past reading.
             if !findings.is_faulty() {
                 let at = offset(text, error.span.start.line, error.span.start.col);
-                findings.fault(Finding::new(at, "", error.code.to_string()));
+                findings.fault(Finding::new(at, "", shown(&error.code.to_string())));
             }
             return None;
         }
     };
-    match build::build(&file) {
-        Ok(scenario) => {
-            geometry::check(&file, &scenario, findings);
-            Some(scenario)
-        }
-        Err(why) => {
-            geometry::unbuildable(&file, &why, findings);
-            None
-        }
-    }
+    let scenario = build::build(&file).or_else(|thick| {
+        geometry::walls(&file, &thick, findings);
+        build::thin_walls(&mut file);
+        build::build(&file)
+    });
+    let scenario = scenario.ok()?;
+    geometry::check(&file, &scenario, findings);
+    Some(scenario)
 }
 
 fn ron_options() -> ron::Options {

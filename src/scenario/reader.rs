@@ -43,7 +43,7 @@ pub(super) enum Value<'a> {
 pub(super) struct Entry<'a> {
     pub name: &'a str,
     pub value: Node<'a>,
-    /// From the name to the comma behind the value.
+    /// From the name to the next one, or to the bracket that closes.
     pub span: Span,
 }
 
@@ -51,7 +51,7 @@ pub(super) struct Entry<'a> {
 #[derive(Debug)]
 pub(super) struct Item<'a> {
     pub value: Node<'a>,
-    /// With the comma behind it.
+    /// To the next one, or to the bracket that closes.
     pub span: Span,
 }
 
@@ -188,7 +188,9 @@ impl<'a> Reader<'a> {
         let start = self.at;
         let value = match self.peek() {
             None => {
-                return Err(self.fault(start, "the file ends where a value should stand"));
+                return Err(self
+                    .fault(start, "the file ends where a value should stand")
+                    .allowed("a value, and the brackets that close"));
             }
             Some('(') => self.bracket(None)?,
             Some('[') => self.list()?,
@@ -334,7 +336,7 @@ impl<'a> Reader<'a> {
             self.space()?;
             let closed = self.closed_or_next(open, ")")?;
             // A bracket that closed the group is no part of its last field.
-            let end = if closed { value.span.end } else { self.at };
+            let end = self.at - usize::from(closed);
             entries.push(Entry {
                 name,
                 value,
@@ -358,7 +360,7 @@ impl<'a> Reader<'a> {
             let value = self.value()?;
             self.space()?;
             closed = self.closed_or_next(open, "]")?;
-            let end = if closed { value.span.end } else { self.at };
+            let end = self.at - usize::from(closed);
             items.push(Item {
                 value,
                 span: Span { start, end },
