@@ -29,48 +29,44 @@ pub struct CheckArgs {
     pub fields: bool,
 }
 
-/// Checks the files and returns the exit status.
+/// Checks the files, prints what there is to say, and returns the exit status.
 pub fn run(args: &CheckArgs) -> u8 {
-    let (report, status) = report(args);
-    // Whoever closed the output early has read enough.
-    let _ = io::stdout().lock().write_all(report.as_bytes());
-    status
+    check(args, &mut io::stdout().lock())
 }
 
-fn report(args: &CheckArgs) -> (String, u8) {
-    let mut lines = Vec::new();
+/// The same, printed elsewhere.
+pub fn check(args: &CheckArgs, out: &mut impl Write) -> u8 {
+    let mut report = String::new();
     let mut status = SOUND;
     if args.fields {
-        lines.push(scenario::field_reference());
+        report.push_str(&scenario::field_reference());
     }
     for path in &args.files {
+        let file = scenario::name_of(path);
         match scenario::load(path) {
-            Ok(loaded) => sound(&mut lines, &scenario::name_of(path), &loaded),
+            Ok(loaded) => report.push_str(&sound(&file, &loaded)),
             Err(error) => {
                 status = FAULTY;
-                lines.push(error.to_string());
+                report.push_str(&format!("{error}\n"));
                 if let LoadError::Faulty(faults) = &error {
-                    lines.push(format!(
-                        "{}: {}",
-                        scenario::name_of(path),
-                        counted(faults.len(), "fault")
-                    ));
+                    let count = counted(faults.len(), "fault");
+                    report.push_str(&format!("{file}: {count}\n"));
                 }
             }
         }
     }
-    let mut report = lines.join("\n");
-    if !report.ends_with('\n') {
-        report.push('\n');
-    }
-    (report, status)
+    // Whoever closed the output early has read enough.
+    let _ = out.write_all(report.as_bytes());
+    status
 }
 
-fn sound(lines: &mut Vec<String>, file: &str, loaded: &Loaded) {
+/// What there is to say of a sound file.
+fn sound(file: &str, loaded: &Loaded) -> String {
+    let mut lines = String::new();
     for warning in &loaded.warnings {
-        lines.push(format!("warning: {warning}"));
+        lines.push_str(&format!("warning: {warning}\n"));
     }
-    lines.push(format!("{file}: ok: {}", summary(&loaded.scenario)));
+    lines + &format!("{file}: ok: {}\n", summary(&loaded.scenario))
 }
 
 fn counted(count: usize, noun: &str) -> String {
