@@ -321,7 +321,7 @@ fn each_broken_text_is_told_what_is_wrong() {
                 "f.ron:1:1: format: is missing; allowed: 1",
                 "f.ron:1:1: name: is missing; allowed: a text in quotes, one line, 1 to 80 characters",
                 "f.ron:1:1: pipe.size: is missing; allowed: Ips(…) with 20, 22, 24, 26, 28, 30, 32, 34, 36, 42, 48, 54 or 63 in; Metric(…) with 500, 560, 630, 710, 800, 900, 1000, 1200, 1400 or 1600 mm",
-                "f.ron:1:1: pipe.wall: is missing; allowed: Dr(…) with 7 to 41; Sdr(…) with 7 to 41; Wall_mm(…) with 5 to 400 mm",
+                "f.ron:1:1: pipe.wall: is missing; allowed: Dr(…) with 7 to 41; Sdr(…) with 7 to 41; Wall_mm(…) with 5 to 250 mm",
             ],
         ),
         // Syntax
@@ -488,12 +488,12 @@ fn each_wrong_field_is_told_what_is_allowed() {
         (
             "Dr(17)",
             "Dr(4)",
-            "4:33: pipe.wall: found Dr(4); allowed: Dr(…) with 7 to 41; Sdr(…) with 7 to 41; Wall_mm(…) with 5 to 400 mm",
+            "4:33: pipe.wall: found Dr(4); allowed: Dr(…) with 7 to 41; Sdr(…) with 7 to 41; Wall_mm(…) with 5 to 250 mm",
         ),
         (
             "Dr(17)",
-            "Wall_mm(300)",
-            "4:33: pipe.wall: a mean wall of 318.0 mm leaves no bore in a pipe of 609.6 mm; allowed: a mean wall below 305 mm",
+            "Wall_mm(200)",
+            "4:33: pipe.wall: a wall of 200.0 mm in a pipe of 609.6 mm is DR 3.0; allowed: 14.9 to 87.0 mm, which is DR 41 to 7",
         ),
         (
             "sticks: 3",
@@ -575,9 +575,41 @@ fn a_number_given_as_enough_is_enough() {
         ("pitch_deg: 5", "toe_height_m: 0.55"),
         ("pitch_deg: 5", "rail_spacing_m: 2.44"),
         ("sticks: 3", "offset_m: 3.41"),
+        ("Dr(17)", "Wall_mm(14.9)"),
+        ("Dr(17)", "Wall_mm(87)"),
     ] {
         assert_eq!(faults(&GOOD.replace(from, to)), [""; 0], "{to}");
     }
+}
+
+#[test]
+fn geometry_is_judged_beside_other_faults() {
+    let text = "(
+    name: \"n\",
+    pipe: (wall: Wall_mm(200), size: Ips(24), colour: 3),
+    row: (sticks: 3, overrides: [(stick: 2, wall: Wall_mm(6))]),
+    rack: (rail_spacing_m: 13, length_m: 2.5,),
+    receiver: (travel_m: 1.5),
+)";
+    let paths: Vec<String> = parse("f.ron", text)
+        .expect_err("much is wrong")
+        .into_iter()
+        .map(|fault| fault.path)
+        .collect();
+    assert_eq!(
+        paths,
+        [
+            "format",
+            "pipe.wall",
+            "pipe.colour",
+            "row.overrides[1].wall",
+            "rack.rail_spacing_m",
+            "rack.length_m",
+            "receiver.travel_m",
+        ]
+        .map(String::from)
+        .to_vec()
+    );
 }
 
 #[test]
@@ -932,7 +964,7 @@ fn piece() -> impl Strategy<Value = &'static str> {
         "Ips(24)",
         "Metric(630)",
         "Dr(17)",
-        "Wall_mm(300)",
+        "Wall_mm(200)",
         "pipe",
         "size",
         "wall",

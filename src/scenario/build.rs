@@ -1,7 +1,7 @@
 //! From the fields of a file to the description of the line: defaults, units, the row.
 
 use super::Scenario;
-use super::raw::{File, Rail, Size, StickOverride, Wall};
+use super::raw::{File, RATIOS, Rail, Size, StickOverride, Wall};
 use crate::domain::math::{cos, rad, sin, sqrt, tan};
 use crate::domain::pipe::Pipe;
 use crate::domain::spec::{
@@ -25,17 +25,23 @@ const MM: f64 = 1e-3;
 const INCH_M: f64 = 0.0254;
 const KN: f64 = 1e3;
 
-/// A stick whose wall leaves no bore.
+/// A stick whose wall no pipe of its size has.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct ThickWall {
+pub(super) struct OddWall {
     /// Which stick, counted from 0.
     pub stick: usize,
-    pub wall_avg_m: f64,
-    pub outside_diameter_m: f64,
+    pub wall: WallFault,
 }
 
-/// Puts ordinary walls in the place of those that leave no bore, so that the rest can be judged.
-pub(super) fn thin_walls(file: &mut File) {
+/// A wall outside the ratios of [`raw::RATIOS`](super::raw::RATIOS).
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct WallFault {
+    pub wall_min_m: f64,
+    pub nominal_diameter_m: f64,
+}
+
+/// Puts ordinary walls in the place of all, so that the rest can be judged.
+pub(super) fn stand_in_walls(file: &mut File) {
     file.pipe.wall = Some(STAND_IN_WALL);
     for own in &mut file.row.overrides {
         own.wall = None;
@@ -43,7 +49,7 @@ pub(super) fn thin_walls(file: &mut File) {
 }
 
 /// Builds the scenario; or names every stick that cannot be.
-pub(super) fn build(file: &File) -> Result<Scenario, Vec<ThickWall>> {
+pub(super) fn build(file: &File) -> Result<Scenario, Vec<OddWall>> {
     Ok(Scenario {
         format: file.format.unwrap_or_default(),
         name: file.name.clone().unwrap_or_default(),
@@ -57,7 +63,7 @@ pub(super) fn build(file: &File) -> Result<Scenario, Vec<ThickWall>> {
     })
 }
 
-fn line(file: &File) -> Result<LineSpec, Vec<ThickWall>> {
+fn line(file: &File) -> Result<LineSpec, Vec<OddWall>> {
     let length_m = file.pipe.length_m();
     let sticks = sticks(file)?;
     let rail_spacing_m = file
@@ -134,9 +140,9 @@ fn escapement(file: &File) -> EscapementSpec {
     }
 }
 
-fn sticks(file: &File) -> Result<Vec<StickSpec>, Vec<ThickWall>> {
+fn sticks(file: &File) -> Result<Vec<StickSpec>, Vec<OddWall>> {
     let like_the_row = StickOverride::default();
-    let (mut sticks, mut thick) = (Vec::new(), Vec::new());
+    let (mut sticks, mut odd) = (Vec::new(), Vec::new());
     for (index, number) in (1..=file.row.sticks()).enumerate() {
         let own = file
             .row
@@ -146,24 +152,13 @@ fn sticks(file: &File) -> Result<Vec<StickSpec>, Vec<ThickWall>> {
             .unwrap_or(&like_the_row);
         match stick(file, own) {
             Ok(stick) => sticks.push(stick),
-            Err(NoBore {
-                wall_avg_m,
-                outside_diameter_m,
-            }) => thick.push(ThickWall {
-                stick: index,
-                wall_avg_m,
-                outside_diameter_m,
-            }),
+            Err(wall) => odd.push(OddWall { stick: index, wall }),
         }
     }
-    if thick.is_empty() {
-        Ok(sticks)
-    } else {
-        Err(thick)
-    }
+    if odd.is_empty() { Ok(sticks) } else { Err(odd) }
 }
 
-fn stick(file: &File, own: &StickOverride) -> Result<StickSpec, NoBore> {
+fn stick(file: &File, own: &StickOverride) -> Result<StickSpec, WallFault> {
     let (row, pipe) = (&file.row, &file.pipe);
     let size = own.size.or(pipe.size).unwrap_or(STAND_IN_SIZE);
     let density_kg_m3 = pipe.density_kg_m3.unwrap_or(match size {
@@ -187,12 +182,6 @@ fn stick(file: &File, own: &StickOverride) -> Result<StickSpec, NoBore> {
     })
 }
 
-/// The mean wall is half of the diameter, or more.
-struct NoBore {
-    wall_avg_m: f64,
-    outside_diameter_m: f64,
-}
-
 /// Pipe as it is ordered.
 struct Stock {
     size: Size,
@@ -204,34 +193,35 @@ struct Stock {
 }
 
 impl Stock {
-    fn pipe(&self) -> Result<Pipe, NoBore> {
-        let outside_diameter_m = outside_diameter_m(self.size);
-        let (wall_min_m, wall_avg_m) = match self.size {
-            Size::Ips(inches) => {
-                let wall_min_m = match self.wall {
-                    Wall::Dr(ratio) | Wall::Sdr(ratio) => inches * INCH_M / ratio,
-                    Wall::Thickness(wall_mm) => wall_mm * MM,
-                };
-                // The wall tolerance is +12 % of the minimum wall.
-                (wall_min_m, 1.06 * wall_min_m)
+    fn pipe(&self) -> Result<Pipe, WallFault> {
+        let nominal_diameter_m = nominal_diameter_m(self.size);
+        let wall_min_m = match (self.wall, self.size) {
+            (Wall::Thickness(wall_mm), _) => {
+                let (wall_min_m, (least, most)) = (wall_mm * MM, RATIOS);
+                let walls_m = nominal_diameter_m / most..=nominal_diameter_m / least;
+                if !walls_m.contains(&wall_min_m) {
+                    return Err(WallFault {
+                        wall_min_m,
+                        nominal_diameter_m,
+                    });
+                }
+                wall_min_m
             }
-            Size::Metric(size_mm) => {
-                let wall_min_mm = match self.wall {
-                    Wall::Dr(ratio) | Wall::Sdr(ratio) => up_to_tenth(size_mm / ratio),
-                    Wall::Thickness(wall_mm) => wall_mm,
-                };
-                let wall_max_mm = up_to_tenth(1.1 * wall_min_mm + 0.1);
-                (wall_min_mm * MM, 0.5 * (wall_min_mm + wall_max_mm) * MM)
+            (Wall::Dr(ratio) | Wall::Sdr(ratio), Size::Ips(_)) => nominal_diameter_m / ratio,
+            (Wall::Dr(ratio) | Wall::Sdr(ratio), Size::Metric(size_mm)) => {
+                up_to_tenth(size_mm / ratio) * MM
             }
         };
-        if 2.0 * wall_avg_m >= outside_diameter_m {
-            return Err(NoBore {
-                wall_avg_m,
-                outside_diameter_m,
-            });
-        }
+        let wall_avg_m = match self.size {
+            // The wall tolerance is +12 % of the minimum wall.
+            Size::Ips(_) => 1.06 * wall_min_m,
+            Size::Metric(_) => {
+                let wall_max_m = up_to_tenth(1.1 * wall_min_m / MM + 0.1) * MM;
+                0.5 * (wall_min_m + wall_max_m)
+            }
+        };
         Ok(Pipe {
-            outside_diameter_m,
+            outside_diameter_m: outside_diameter_m(self.size),
             wall_min_m,
             wall_avg_m,
             length_m: self.length_m,
@@ -242,11 +232,18 @@ impl Stock {
     }
 }
 
+fn nominal_diameter_m(size: Size) -> f64 {
+    match size {
+        Size::Ips(inches) => inches * INCH_M,
+        Size::Metric(size_mm) => size_mm * MM,
+    }
+}
+
 /// Mean outside diameter of a nominal size, m. A metric size has all of its tolerance above it.
 fn outside_diameter_m(size: Size) -> f64 {
     match size {
-        Size::Ips(inches) => inches * INCH_M,
-        Size::Metric(size_mm) => size_mm * (1.0 + 0.009 / 2.0) * MM,
+        Size::Ips(_) => nominal_diameter_m(size),
+        Size::Metric(_) => nominal_diameter_m(size) * (1.0 + 0.009 / 2.0),
     }
 }
 

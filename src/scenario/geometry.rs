@@ -1,10 +1,10 @@
 //! Whether the fields fit together: rules that no single field can break.
 
 use super::Scenario;
-use super::build::{ThickWall, least_rack_length_m, width_on_slope_m};
+use super::build::{OddWall, least_rack_length_m, width_on_slope_m};
 use super::check::Findings;
 use super::fault::Finding;
-use super::raw::File;
+use super::raw::{File, RATIOS};
 use crate::domain::math::{deg, tan};
 use crate::domain::spec::StickSpec;
 
@@ -26,22 +26,24 @@ pub(super) fn check(file: &File, scenario: &Scenario, findings: &mut Findings) {
     departures(file, scenario, findings);
 }
 
-/// Reports the walls that leave no bore.
-pub(super) fn walls(file: &File, thick: &[ThickWall], findings: &mut Findings) {
+/// Reports the walls that no pipe of their size has.
+pub(super) fn walls(file: &File, odd: &[OddWall], findings: &mut Findings) {
     let mut told = Vec::new();
-    for wall in thick {
-        let path = source(file, findings, wall.stick, "wall", "pipe.wall");
-        if told.contains(&path) {
+    for OddWall { stick, wall } in odd {
+        let path = source(file, findings, *stick, "wall", "pipe.wall");
+        if told.contains(&path) || !findings.is_sure_of(&[&path, "pipe.size", "row"]) {
             continue;
         }
-        let what = format!(
-            "a mean wall of {:.1} mm leaves no bore in a pipe of {:.1} mm",
-            wall.wall_avg_m * 1e3,
-            wall.outside_diameter_m * 1e3
-        );
+        let nominal_mm = wall.nominal_diameter_m * 1e3;
+        let wall_mm = wall.wall_min_m * 1e3;
+        let ratio = nominal_mm / wall_mm;
+        let what =
+            format!("a wall of {wall_mm:.1} mm in a pipe of {nominal_mm:.1} mm is DR {ratio:.1}");
+        let (least, most) = RATIOS;
         let allowed = format!(
-            "a mean wall below {:.0} mm",
-            wall.outside_diameter_m * 1e3 / 2.0
+            "{:.1} to {:.1} mm, which is DR {most} to {least}",
+            (nominal_mm / most * 10.0).ceil() / 10.0,
+            (nominal_mm / least * 10.0).floor() / 10.0
         );
         report(findings, &path, what, allowed);
         told.push(path);
@@ -211,14 +213,18 @@ fn receiver(scenario: &Scenario, findings: &mut Findings) {
     let travel_m = scenario.line.receiver.travel_m;
     let least_m = travel_m + RECEIVER_CLEARANCE_M;
     if toe_m + TOUCH_M < least_m {
-        report(
-            findings,
-            "rack.toe_height_m",
-            format!(
-                "a toe {toe_m:.2} m high leaves no room for a receiver that travels {travel_m:.2} m"
-            ),
-            format!("{least_m:.2} m and more with that travel"),
+        let what = format!(
+            "a toe {toe_m:.2} m high leaves no room for a receiver that travels {travel_m:.2} m"
         );
+        let (toe, travel) = ("rack.toe_height_m", "receiver.travel_m");
+        if findings.is_given(travel) && !findings.is_given(toe) {
+            let most_m = toe_m - RECEIVER_CLEARANCE_M;
+            let allowed = format!("{most_m:.2} m and less at that height");
+            report(findings, travel, what, allowed);
+        } else {
+            let allowed = format!("{least_m:.2} m and more with that travel");
+            report(findings, toe, what, allowed);
+        }
     }
 }
 

@@ -106,9 +106,9 @@ fn assemble(text: &str, findings: &mut Findings) -> Option<Scenario> {
             return None;
         }
     };
-    let scenario = build::build(&file).or_else(|thick| {
-        geometry::walls(&file, &thick, findings);
-        build::thin_walls(&mut file);
+    let scenario = build::build(&file).or_else(|odd| {
+        geometry::walls(&file, &odd, findings);
+        build::stand_in_walls(&mut file);
         build::build(&file)
     });
     let scenario = scenario.ok()?;

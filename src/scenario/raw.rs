@@ -57,21 +57,24 @@ const SIZE: Kind = Kind::Measure(&[
     },
 ]);
 
+/// Least and greatest DR.
+pub(super) const RATIOS: (f64, f64) = (7.0, 41.0);
+
 const WALL: Kind = Kind::Measure(&[
     Measure {
         word: "Dr",
         unit: "",
-        values: Values::Between(7.0, 41.0),
+        values: Values::Between(RATIOS.0, RATIOS.1),
     },
     Measure {
         word: "Sdr",
         unit: "",
-        values: Values::Between(7.0, 41.0),
+        values: Values::Between(RATIOS.0, RATIOS.1),
     },
     Measure {
         word: "Wall_mm",
         unit: "mm",
-        values: Values::Between(5.0, 400.0),
+        values: Values::Between(5.0, 250.0),
     },
 ]);
 
@@ -129,7 +132,7 @@ group! {
         length_m: f64 = LENGTH; or 12.19; "Length of a stick";
         ovality_pct: f64 = OVALITY; or 0.0; "Greatest less smallest diameter, in parts of the mean one";
         temperature_c: f64 = number("°C", -40.0, 70.0); follows "weather.temperature_c"; "Temperature of the pipe";
-        density_kg_m3: f64 = number("kg/m³", 900.0, 1000.0).usual(945.0, 970.0, "black polyethylene pipe is 945 to 970");
+        density_kg_m3: f64 = number("kg/m³", 930.0, 980.0).usual(945.0, 970.0, "black polyethylene pipe is 945 to 970");
             follows "955 for Ips, 965 for Metric"; "Density of the pipe";
     }
     groups {}
