@@ -1,1 +1,2 @@
 //! (under construction)
+pub mod check;

@@ -1,1 +1,152 @@
-//! (under construction)
+//! The scenario file: RON text, checked and built.
+//!
+//! A file goes through four steps. It is read into a tree that knows the place of everything
+//! (`reader`); the tree is held against the one table of fields (`check` with `raw` and `table`);
+//! what is sound is read by the `ron` crate and built into the line's description (`build`); and
+//! the fields are held against each other (`geometry`). A file that fails any step gives all its
+//! faults together, each with its place; no text, however wrong, makes this module panic.
+
+mod build;
+mod check;
+mod describe;
+mod fault;
+mod file;
+mod geometry;
+mod raw;
+mod reader;
+mod table;
+#[cfg(test)]
+mod tests;
+
+use std::path::Path;
+
+use serde::{Deserialize, Serialize};
+
+pub use describe::field_reference;
+pub use fault::{Fault, LoadError};
+pub(crate) use file::name_of;
+pub use raw::Expect;
+
+use crate::domain::spec::LineSpec;
+use check::Findings;
+use fault::{Finding, locate, shown};
+use table::Described;
+
+/// What a run is about, and the line it is run on.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Scenario {
+    /// Version of the file format.
+    pub format: u32,
+    pub name: String,
+    pub author: String,
+    /// What the trainee is told before the run.
+    pub brief: String,
+    /// What the scenario trains, for the trainer.
+    pub trains: String,
+    pub seed: u64,
+    /// The run ends here at the latest, s.
+    pub time_limit_s: f64,
+    /// The outcome with which a run passes.
+    pub expect: Expect,
+    pub line: LineSpec,
+}
+
+/// A scenario with what there is to say about its file.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Loaded {
+    pub scenario: Scenario,
+    /// What is allowed but out of the ordinary, in the order of the file.
+    pub warnings: Vec<Fault>,
+    /// The text it was made from, without a byte order mark.
+    pub text: String,
+}
+
+/// Loads a scenario file.
+pub fn load(path: &Path) -> Result<Loaded, LoadError> {
+    let bytes = file::read(path)?;
+    parse_bytes(&file::name_of(path), &bytes).map_err(LoadError::Faulty)
+}
+
+/// Makes a scenario of the text of a file; `file_name` is only for the messages.
+pub fn parse(file_name: &str, text: &str) -> Result<Loaded, Vec<Fault>> {
+    parse_bytes(file_name, text.as_bytes())
+}
+
+/// Makes a scenario of the bytes of a file; the faults are never empty and in the order of the file.
+pub fn parse_bytes(file_name: &str, bytes: &[u8]) -> Result<Loaded, Vec<Fault>> {
+    let text = file::decode(bytes).map_err(|finding| {
+        let valid = bytes.get(..finding.at).unwrap_or_default();
+        locate(file_name, &String::from_utf8_lossy(valid), vec![finding])
+    })?;
+    let mut findings = match reader::read(text) {
+        Ok(root) => check::check(text, &root, &raw::File::table()),
+        Err(finding) => return Err(locate(file_name, text, vec![finding])),
+    };
+    let scenario = assemble(text, &mut findings);
+    match scenario {
+        Some(scenario) if !findings.is_faulty() => Ok(Loaded {
+            scenario,
+            warnings: locate(file_name, text, findings.warnings),
+            text: text.to_owned(),
+        }),
+        _ => Err(locate(file_name, text, findings.into_faults())),
+    }
+}
+
+/// Reads and builds what is sound of a text, and checks how its fields fit together.
+fn assemble(text: &str, findings: &mut Findings) -> Option<Scenario> {
+    let mut file: raw::File = match ron_options().from_str(&without(text, findings)) {
+        Ok(file) => file,
+        Err(error) => {
+            // With faults already found the rest may well be past reading.
+            if !findings.is_faulty() {
+                let at = offset(text, error.span.start.line, error.span.start.col);
+                findings.fault(Finding::new(at, "", shown(&error.code.to_string())));
+            }
+            return None;
+        }
+    };
+    let scenario = build::build(&file).or_else(|odd| {
+        geometry::walls(&file, &odd, findings);
+        build::stand_in_walls(&mut file);
+        build::build(&file)
+    });
+    let scenario = scenario.ok()?;
+    geometry::check(&file, &scenario, findings);
+    Some(scenario)
+}
+
+fn ron_options() -> ron::Options {
+    ron::Options::default()
+        .with_default_extension(ron::extensions::Extensions::IMPLICIT_SOME)
+        // Each bracket costs the typed reader several levels.
+        .with_recursion_limit(8 * reader::DEEPEST)
+}
+
+/// The text with its wrong parts blanked; every other byte keeps its place.
+fn without(text: &str, findings: &Findings) -> String {
+    let mut bytes = text.as_bytes().to_vec();
+    for span in &findings.blanks {
+        for byte in bytes.get_mut(span.start..span.end).unwrap_or_default() {
+            if *byte != b'\n' {
+                *byte = b' ';
+            }
+        }
+    }
+    // A comment on the last line needs its end.
+    bytes.push(b'\n');
+    String::from_utf8_lossy(&bytes).into_owned()
+}
+
+/// Byte offset of a line and column, both counted from 1.
+fn offset(text: &str, line: usize, column: usize) -> usize {
+    let mut start = 0;
+    for (number, content) in text.split_inclusive('\n').enumerate() {
+        if number + 1 == line {
+            let inside = content.char_indices().nth(column.saturating_sub(1));
+            return start + inside.map_or(content.len(), |(at, _)| at);
+        }
+        start += content.len();
+    }
+    text.len()
+}

@@ -1,0 +1,1052 @@
+//! Scenario files as their writers meet them: what ships is sound, what is wrong is explained.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use chockline::cli::check::{CheckArgs, check};
+use chockline::domain::spec::{EscapementKind, Hand, Surface};
+use chockline::scenario::{
+    self, Expect, Fault, LoadError, Loaded, field_reference, parse, parse_bytes,
+};
+use proptest::prelude::*;
+
+const GOOD: &str = "(
+    format: 1,
+    name: \"Good\",
+    pipe: (size: Ips(24), wall: Dr(17)),
+    row: (sticks: 3),
+    rack: (pitch_deg: 5),
+)
+";
+
+fn root() -> &'static Path {
+    Path::new(env!("CARGO_MANIFEST_DIR"))
+}
+
+fn shipped() -> Vec<PathBuf> {
+    let mut files: Vec<PathBuf> = fs::read_dir(root().join("scenarios"))
+        .expect("the scenarios folder")
+        .map(|entry| entry.expect("an entry").path())
+        .filter(|path| path.extension().is_some_and(|ending| ending == "ron"))
+        .collect();
+    files.sort();
+    files
+}
+
+fn shipped_named(name: &str) -> Loaded {
+    scenario::load(&root().join("scenarios").join(name)).unwrap_or_else(|error| panic!("{error}"))
+}
+
+/// The faults of a text, as shown.
+fn faults(text: &str) -> Vec<String> {
+    match parse("f.ron", text) {
+        Ok(_) => Vec::new(),
+        Err(faults) => faults.iter().map(Fault::to_string).collect(),
+    }
+}
+
+fn warnings(text: &str) -> Vec<String> {
+    let loaded = parse("f.ron", text).unwrap_or_else(|faults| panic!("{faults:#?}"));
+    loaded.warnings.iter().map(Fault::to_string).collect()
+}
+
+fn close(a: f64, b: f64) -> bool {
+    (a - b).abs() < 1e-9
+}
+
+// What ships
+
+#[test]
+fn every_shipped_scenario_is_sound() {
+    let files = shipped();
+    assert_eq!(files.len(), 7, "{files:?}");
+    for file in files {
+        let loaded = scenario::load(&file).unwrap_or_else(|error| panic!("{error}"));
+        assert!(!loaded.scenario.brief.is_empty(), "{}", file.display());
+        assert!(!loaded.scenario.trains.is_empty(), "{}", file.display());
+    }
+}
+
+#[test]
+fn first_release_is_the_ordinary_line() {
+    let Loaded {
+        scenario, warnings, ..
+    } = shipped_named("first-release.ron");
+    assert!(warnings.is_empty(), "{warnings:?}");
+    assert_eq!(scenario.name, "First release");
+    assert_eq!(scenario.expect, Expect::OneStick);
+    let line = &scenario.line;
+    assert_eq!(line.hand, Hand::Right);
+    assert_eq!(line.sticks.len(), 3);
+    let pipe = line.sticks[0].pipe;
+    assert!(close(pipe.outside_diameter_m, 0.6096));
+    assert!(close(pipe.wall_min_m, 0.6096 / 17.0));
+    assert!(close(pipe.wall_avg_m, 1.06 * 0.6096 / 17.0));
+    assert!(close(pipe.ovality, 0.005));
+    assert!(close(pipe.density_kg_m3, 955.0));
+    assert!(close(line.rack.near_rail.pitch_rad, 5_f64.to_radians()));
+    assert_eq!(line.rack.near_rail, line.rack.far_rail);
+    assert!(close(line.rack.rail_spacing_m, 0.44 * 12.19));
+    assert_eq!(line.escapement.kind, EscapementKind::PinPair);
+    assert!(close(line.escapement.size_setting_m, 0.6096));
+    assert!(close(line.escapement.force_max_n, 20e3));
+    assert!(close(line.escapement.stroke_time_s, 0.6));
+    assert!(line.escapement.interlock && line.receiver.starts_up);
+    assert!(close(line.contact.friction_dry, 0.2));
+    assert!(close(line.contact.rolling_lever_arm_m, 0.002));
+    assert!(close(line.ground.rolling_lever_arm_m, 0.025));
+}
+
+#[test]
+fn the_other_shipped_scenarios_are_what_they_say() {
+    let steep = shipped_named("as-found-steep.ron");
+    assert_eq!(steep.scenario.line.sticks.len(), 6);
+    assert_eq!(
+        steep.warnings[0].what,
+        "11 deg: common practice is 4 to 6, and never above 10"
+    );
+    let oval = shipped_named("flat-oval.ron").scenario;
+    assert_eq!(oval.expect, Expect::Hang);
+    // Flat, it hangs up to about asin(0.04), 2.3 degrees.
+    assert!(close(oval.line.sticks[0].pipe.ovality, 0.04));
+    assert!(oval.line.rack.near_rail.pitch_rad < 0.04);
+    let wrong = shipped_named("wrong-size.ron").scenario.line;
+    assert!(close(wrong.escapement.size_setting_m, 0.6096));
+    assert!(close(wrong.sticks[0].pipe.outside_diameter_m, 0.9144));
+    let wheel = shipped_named("star-wheel.ron").scenario.line.escapement;
+    assert_eq!(wheel.kind, EscapementKind::StarWheel);
+    assert!(close(wheel.stroke_time_s, 3.0));
+    let frosted = shipped_named("frosted-rail.ron").scenario.line;
+    assert_eq!(frosted.rack.far_rail.surface, Surface::Frosted);
+    assert_eq!(frosted.rack.near_rail.surface, Surface::Dry);
+    // The pipe is as cold as the air.
+    assert!(close(frosted.sticks[0].pipe.temperature_c, -3.0));
+    let down = shipped_named("receiver-down.ron").scenario.line;
+    assert!(!down.receiver.starts_up && !down.escapement.interlock);
+}
+
+#[test]
+fn metric_pipe_has_metric_tolerances() {
+    let text = GOOD
+        .replace("Ips(24)", "Metric(630)")
+        .replace("Dr(17)", "Wall_mm(37.3)");
+    let pipe = parse("f.ron", &text).expect("sound").scenario.line.sticks[0].pipe;
+    assert!(close(pipe.outside_diameter_m, 0.632_835));
+    assert!(close(pipe.wall_min_m, 0.0373));
+    assert!(close(pipe.wall_avg_m, 0.039_25));
+    assert!(close(pipe.density_kg_m3, 965.0));
+    let text = GOOD
+        .replace("Ips(24)", "Metric(1000)")
+        .replace("Dr(17)", "Sdr(17)");
+    let pipe = parse("f.ron", &text).expect("sound").scenario.line.sticks[0].pipe;
+    assert!(close(pipe.wall_min_m, 0.0589));
+}
+
+#[test]
+fn overrides_change_one_stick() {
+    let text = GOOD.replace(
+        "sticks: 3",
+        "sticks: 3, gap_mm: 10, overrides: [(stick: 2, size: Ips(26), ovality_pct: 3, long_axis_deg: 40, gap_mm: 25)]",
+    );
+    let sticks = parse("f.ron", &text).expect("sound").scenario.line.sticks;
+    assert_eq!(sticks[0], sticks[2]);
+    assert!(close(sticks[1].pipe.outside_diameter_m, 0.6604));
+    assert!(close(sticks[1].pipe.wall_min_m, 0.6604 / 17.0));
+    assert!(close(sticks[1].pipe.ovality, 0.03));
+    assert!(close(sticks[1].long_axis_rad, 40_f64.to_radians()));
+    assert!(close(sticks[1].gap_m, 0.025) && close(sticks[0].gap_m, 0.010));
+}
+
+#[test]
+fn every_shipped_scenario_survives_its_own_typed_form() {
+    for file in shipped() {
+        let scenario = scenario::load(&file).expect("sound").scenario;
+        let text = serde_json::to_string(&scenario).expect("plain data");
+        let again: scenario::Scenario = serde_json::from_str(&text).expect("the same data");
+        assert_eq!(again.name, scenario.name);
+        assert_eq!(again.line.sticks.len(), scenario.line.sticks.len());
+    }
+}
+
+#[test]
+fn the_document_lists_every_field() {
+    let path = root().join("docs/scenario-files.md");
+    let document = fs::read_to_string(&path).expect("the document");
+    let block = format!("```text\n{}```\n", field_reference());
+    assert!(
+        document.ends_with(&block),
+        "the last block of {} is not what `chockline check --fields` prints: put that there",
+        path.display()
+    );
+}
+
+#[test]
+fn the_example_in_the_document_is_sound() {
+    let document = fs::read_to_string(root().join("docs/scenario-files.md")).expect("the document");
+    let example = document
+        .split("```ron\n")
+        .nth(1)
+        .and_then(|rest| rest.split("```").next())
+        .expect("an example");
+    assert_eq!(faults(example), [""; 0]);
+}
+
+// What is wrong is explained
+
+#[test]
+fn all_faults_are_reported_at_once() {
+    let text = r#"(
+    format: 2,
+    name: "",
+    seed: -1,
+    expects: OneStick,
+    hand: Rigth,
+    pipe: (
+        size: 24,
+        wall: Ddr(17),
+        lenght_m: 12.19,
+        ovality_pct: "2",
+        density_kg_m3: NaN,
+        ovality_pct: 3,
+    ),
+    row: (
+        sticks: 3.5,
+        overrides: [ (ovality_pct: 2), 7, (stick: 2, gap_mm: -1) ],
+        pitch_deg: 5,
+    ),
+    rack: (
+        near_rail: (pitch_deg: 16, surface: "wet"),
+        far_rail: 5,
+        toe_height_m: 0.4,
+    ),
+    escapement: (
+        size_setting: Ips(25),
+        interlock: yes,
+        force_max_kn: 1e30,
+        stroke_time_s: 0x3,
+    ),
+    weather: (wind_m_per_s: inf, wind_towards_deg: -inf),
+)"#;
+    let found: Vec<String> = parse("f.ron", text)
+        .expect_err("it is wrong all over")
+        .iter()
+        .map(|fault| {
+            let meant = fault.meant.clone().map(|meant| format!(" -> {meant}"));
+            format!(
+                "{}:{} {}: {}{}",
+                fault.line,
+                fault.column,
+                fault.path,
+                fault.what,
+                meant.unwrap_or_default()
+            )
+        })
+        .collect();
+    assert_eq!(
+        found,
+        [
+            "2:13 format: found 2",
+            "3:11 name: found the text \"\"",
+            "4:11 seed: found -1",
+            "5:5 expects: no such field -> expect",
+            "6:11 hand: found Rigth -> Right",
+            "8:15 pipe.size: found 24 -> Ips(24)",
+            "9:15 pipe.wall: found Ddr(17) -> Dr(17)",
+            "10:9 pipe.lenght_m: no such field -> pipe.length_m",
+            "11:22 pipe.ovality_pct: found the text \"2\" -> 2 without quotes",
+            "12:24 pipe.density_kg_m3: found NaN",
+            "13:9 pipe.ovality_pct: given twice, first on line 11",
+            "16:17 row.sticks: found 3.5",
+            "17:22 row.overrides[1].stick: is missing",
+            "17:40 row.overrides[2]: found 7",
+            "17:62 row.overrides[3].gap_mm: found -1",
+            "18:9 row.pitch_deg: no such field -> rack.pitch_deg",
+            "21:32 rack.near_rail.pitch_deg: found 16",
+            "21:45 rack.near_rail.surface: found the text \"wet\" -> Wet without quotes",
+            "22:19 rack.far_rail: found 5",
+            "23:23 rack.toe_height_m: a toe 0.40 m high leaves no room for a receiver that travels 0.45 m",
+            "26:23 escapement.size_setting: found Ips(25) -> Ips(24)",
+            "27:20 escapement.interlock: found yes -> true",
+            "28:23 escapement.force_max_kn: found 1e30",
+            "29:24 escapement.stroke_time_s: found 0x3",
+            "31:29 weather.wind_m_per_s: found inf",
+            "31:52 weather.wind_towards_deg: found -inf",
+        ]
+    );
+}
+
+/// Broken texts, each with all that is said about it.
+#[test]
+fn each_broken_text_is_told_what_is_wrong() {
+    let cases: &[(&str, &[&str])] = &[
+        // The whole
+        (
+            "",
+            &[
+                "f.ron:1:1: the file is empty; allowed: one scenario: ( format: 1, name: …, pipe: ( … ), … )",
+            ],
+        ),
+        (
+            "// nothing\n",
+            &[
+                "f.ron:2:1: the file is empty; allowed: one scenario: ( format: 1, name: …, pipe: ( … ), … )",
+            ],
+        ),
+        (
+            "5",
+            &["f.ron:1:1: found 5; allowed: a group of fields: ( name: value, … )"],
+        ),
+        (
+            "{\"name\": 1}",
+            &[
+                "f.ron:1:1: a map in braces; allowed: a group in round brackets: ( field: value, … )",
+            ],
+        ),
+        (
+            "(format: 1, name: \"n\", pipe: (wall: Dr(17), size: Metric(630))) )",
+            &[
+                "f.ron:1:65: ')' after the end of the scenario; allowed: nothing but comments behind the last ')'",
+            ],
+        ),
+        (
+            "Scenario(format: 1, name: \"n\", pipe: (wall: Dr(17), size: Metric(630), x: 1))",
+            &[
+                "f.ron:1:1: the word 'Scenario' before a group; allowed: ( name: value, … ) and no word",
+                "f.ron:1:72: pipe.x: no such field; allowed: size, wall, length_m, ovality_pct, temperature_c or density_kg_m3",
+            ],
+        ),
+        (
+            "()",
+            &[
+                "f.ron:1:1: format: is missing; allowed: 1",
+                "f.ron:1:1: name: is missing; allowed: a text in quotes, one line, 1 to 80 characters",
+                "f.ron:1:1: pipe.size: is missing; allowed: Ips(…) with 20, 22, 24, 26, 28, 30, 32, 34, 36, 42, 48, 54 or 63 in; Metric(…) with 500, 560, 630, 710, 800, 900, 1000, 1200, 1400 or 1600 mm",
+                "f.ron:1:1: pipe.wall: is missing; allowed: Dr(…) with 7 to 41; Sdr(…) with 7 to 41; Wall_mm(…) with 5 to 250 mm",
+            ],
+        ),
+        // Syntax
+        (
+            "(format: 1, name: \"n\",\n pipe: (size: Ips(24)",
+            &["f.ron:2:22: the file ends inside the '(' of line 2; allowed: ')' before the end"],
+        ),
+        (
+            "(format: 1, name: \"n",
+            &["f.ron:1:19: a text begins here and never ends; allowed: a closing '\"'"],
+        ),
+        (
+            "(format: 1, name:",
+            &[
+                "f.ron:1:18: the file ends where a value should stand; allowed: a value, and the brackets that close",
+            ],
+        ),
+        (
+            "(format: 1 name: \"n\")",
+            &["f.ron:1:12: 'name' directly after a value; allowed: ',' or ')'"],
+        ),
+        (
+            "(format: 1]",
+            &["f.ron:1:11: ']' directly after a value; allowed: ',' or ')'"],
+        ),
+        (
+            "(format = 1)",
+            &["f.ron:1:9: '=' after the name 'format'; allowed: a colon: name: value"],
+        ),
+        (
+            "(format: 1, : 2)",
+            &["f.ron:1:13: ':' where a field's name should stand; allowed: name: value"],
+        ),
+        (
+            "(format: 1, name: “n”)",
+            &["f.ron:1:19: the quote '“'; allowed: a text in plain double quotes: \"…\""],
+        ),
+        (
+            "(format: 1, name: 'n')",
+            &["f.ron:1:19: the quote '''; allowed: a text in plain double quotes: \"…\""],
+        ),
+        (
+            "(format: 1, name: b\"n\")",
+            &["f.ron:1:19: a byte string; allowed: a text in double quotes"],
+        ),
+        (
+            "(format: 1, name: \"\\q\")",
+            &[
+                "f.ron:1:20: an unknown '\\' sequence in a text; allowed: \\n \\t \\r \\\" \\' \\\\ \\0 \\xNN \\u{NNNN}",
+            ],
+        ),
+        (
+            "(format: 1, time_limit_s: 12,5)",
+            &[
+                "f.ron:1:30: '5' where a field's name should stand; allowed: a decimal point, not a comma, in a number: 5.5",
+            ],
+        ),
+        (
+            "(format: 1, time_limit_s: 60s)",
+            &[
+                "f.ron:1:27: '60s' is not a number; allowed: digits alone, as 5, -2.5 or 1e3; the unit is in the field's name",
+            ],
+        ),
+        (
+            "/* open (format: 1)",
+            &[
+                "f.ron:1:1: a comment begins here and never ends; allowed: /* … */, each '/*' inside it with its own '*/'",
+            ],
+        ),
+        (
+            "#![enable(unwrap_newtypes)]\n(format: 1)",
+            &[
+                "f.ron:1:1: an attribute that scenario files do not use; allowed: #![enable(implicit_some)], or none",
+            ],
+        ),
+        (
+            "(format: @)",
+            &[
+                "f.ron:1:10: '@' where a value should stand; allowed: a number, a word, a text, true, false, ( … ) or [ … ]",
+            ],
+        ),
+    ];
+    let wrong = cases
+        .iter()
+        .filter(|(text, expected)| faults(text) != *expected);
+    let wrong: Vec<_> = wrong.map(|(text, _)| (text, faults(text))).collect();
+    assert!(wrong.is_empty(), "{wrong:#?}");
+}
+
+/// Changes to a sound file, each with the one fault it makes.
+#[test]
+fn each_wrong_field_is_told_what_is_allowed() {
+    let cases: &[(&str, &str, &str)] = &[
+        (
+            "pitch_deg: 5",
+            "pitch_deg: 15.5",
+            "6:23: rack.pitch_deg: found 15.5; allowed: 0 to 15 deg",
+        ),
+        (
+            "pitch_deg: 5",
+            "pitch_deg: -0.1",
+            "6:23: rack.pitch_deg: found -0.1; allowed: 0 to 15 deg",
+        ),
+        (
+            "pitch_deg: 5",
+            "pitch_deg: 1e999",
+            "6:23: rack.pitch_deg: found 1e999; allowed: 0 to 15 deg",
+        ),
+        (
+            "pitch_deg: 5",
+            "pitch_deg: Some(Some(5))",
+            "6:28: rack.pitch_deg: found Some(5); allowed: 0 to 15 deg",
+        ),
+        (
+            "pitch_deg: 5",
+            "pitch: 5",
+            "6:12: rack.pitch: no such field; allowed: pitch_deg, surface, rail_spacing_m, toe_height_m, length_m, rail_width_m, near_rail or far_rail; did you mean rack.pitch_deg?",
+        ),
+        (
+            "pitch_deg: 5",
+            "surface: Icy",
+            "6:21: rack.surface: found Icy; allowed: Dry, Wet, Frosted or Glazed",
+        ),
+        (
+            "pitch_deg: 5",
+            "surface: frosty",
+            "6:21: rack.surface: found frosty; allowed: Dry, Wet, Frosted or Glazed; did you mean Frosted?",
+        ),
+        (
+            "pitch_deg: 5",
+            "near_rail: (surface: Dri)",
+            "6:33: rack.near_rail.surface: found Dri; allowed: Dry, Wet, Frosted or Glazed; did you mean Dry?",
+        ),
+        (
+            "pitch_deg: 5",
+            "near_rail: [surface]",
+            "6:23: rack.near_rail: found a list; allowed: a group of fields: ( name: value, … )",
+        ),
+        (
+            "pitch_deg: 5",
+            "rail_spacing_m: 12.5",
+            "6:28: rack.rail_spacing_m: rails 12.50 m apart under a stick of 12.19 m (number 1); allowed: 2.44 m and more, and less than 12.19 m",
+        ),
+        (
+            "pitch_deg: 5",
+            "rail_spacing_m: 2",
+            "6:28: rack.rail_spacing_m: rails 2.00 m apart under a stick of 12.19 m (number 1); allowed: 2.44 m and more, and less than 12.19 m",
+        ),
+        (
+            "pitch_deg: 5",
+            "length_m: 3",
+            "6:22: rack.length_m: a rack of 3.00 m is too short for a row of 3 (1.83 m of pipe, with its gaps, above the gate); allowed: 3.17 m and more",
+        ),
+        (
+            "pitch_deg: 5",
+            "toe_height_m: 0.5",
+            "6:26: rack.toe_height_m: a toe 0.50 m high leaves no room for a receiver that travels 0.45 m; allowed: 0.55 m and more with that travel",
+        ),
+        (
+            "Ips(24)",
+            "Ips(630)",
+            "4:18: pipe.size: found Ips(630); allowed: Ips(…) with 20, 22, 24, 26, 28, 30, 32, 34, 36, 42, 48, 54 or 63 in; Metric(…) with 500, 560, 630, 710, 800, 900, 1000, 1200, 1400 or 1600 mm; did you mean Metric(630)?",
+        ),
+        (
+            "Dr(17)",
+            "Dr(4)",
+            "4:33: pipe.wall: found Dr(4); allowed: Dr(…) with 7 to 41; Sdr(…) with 7 to 41; Wall_mm(…) with 5 to 250 mm",
+        ),
+        (
+            "Dr(17)",
+            "Wall_mm(200)",
+            "4:33: pipe.wall: a wall of 200.0 mm in a pipe of 609.6 mm is DR 3.0; allowed: 14.9 to 87.0 mm, which is DR 41 to 7",
+        ),
+        (
+            "sticks: 3",
+            "sticks: 0",
+            "5:19: row.sticks: found 0; allowed: a whole number, 1 to 12",
+        ),
+        (
+            "sticks: 3",
+            "sticks: three",
+            "5:19: row.sticks: found three; allowed: a whole number, 1 to 12",
+        ),
+        (
+            "sticks: 3",
+            "offset_m: 3.5",
+            "5:21: row.offset_m: stick 1 is 3.50 m off the middle and misses a rail; allowed: -3.41 to 3.41 m with these rails",
+        ),
+        (
+            "sticks: 3",
+            "yaw_deg: 1",
+            "5:10: row.gap_mm: stick 1, skewed by 1.00 deg, overlaps the gate with a gap of 0 mm; allowed: 47 mm and more for this stick",
+        ),
+        (
+            "sticks: 3",
+            "sticks: 3, gap_mm: 50, overrides: [(stick: 3, yaw_deg: 1)]",
+            "5:30: row.gap_mm: stick 3, skewed by 1.00 deg, overlaps stick 2 with a gap of 50 mm; allowed: 107 mm and more for this stick",
+        ),
+        (
+            "sticks: 3",
+            "sticks: 3, overrides: [(stick: 4)]",
+            "5:42: row.overrides[1].stick: stick 4 of a row of 3; allowed: 1 to 3",
+        ),
+        (
+            "sticks: 3",
+            "sticks: 3, overrides: [(stick: 2), (stick: 2)]",
+            "5:54: row.overrides[2].stick: stick 2 has an override already; allowed: one for each stick",
+        ),
+        (
+            "sticks: 3",
+            "sticks: 3, overrides: (stick: 2)",
+            "5:33: row.overrides: found a group; allowed: a list of groups: [ ( name: value, … ), … ]",
+        ),
+        (
+            "\"Good\"",
+            "Good",
+            "3:11: name: found Good; allowed: a text in quotes, one line, 1 to 80 characters; did you mean \"Good\"?",
+        ),
+        (
+            "\"Good\"",
+            "\"a\\u{1b}[2J\"",
+            "3:11: name: found the control character \\u{1b} in a text; allowed: a text in quotes, one line, 1 to 80 characters",
+        ),
+        (
+            "format: 1",
+            "format: None",
+            "2:13: format: found None; allowed: 1",
+        ),
+    ];
+    let mut wrong = Vec::new();
+    for (from, to, expected) in cases {
+        let text = GOOD.replace(from, to);
+        assert_ne!(text, GOOD, "{from} is not in the sound file");
+        let faults = faults(&text);
+        if faults != [format!("f.ron:{expected}")] {
+            wrong.push((to, faults));
+        }
+    }
+    assert!(wrong.is_empty(), "{wrong:#?}");
+}
+
+#[test]
+fn a_number_given_as_enough_is_enough() {
+    for (from, to) in [
+        ("sticks: 3", "sticks: 1, yaw_deg: 1, gap_mm: 47"),
+        (
+            "sticks: 3",
+            "sticks: 3, gap_mm: 107, overrides: [(stick: 3, yaw_deg: 1)]",
+        ),
+        ("pitch_deg: 5", "length_m: 3.17"),
+        ("pitch_deg: 5", "toe_height_m: 0.55"),
+        ("pitch_deg: 5", "rail_spacing_m: 2.44"),
+        ("sticks: 3", "offset_m: 3.41"),
+        ("Dr(17)", "Wall_mm(14.9)"),
+        ("Dr(17)", "Wall_mm(87)"),
+    ] {
+        assert_eq!(faults(&GOOD.replace(from, to)), [""; 0], "{to}");
+    }
+}
+
+#[test]
+fn geometry_is_judged_beside_other_faults() {
+    let text = "(
+    name: \"n\",
+    pipe: (wall: Wall_mm(200), size: Ips(24), colour: 3),
+    row: (sticks: 3, overrides: [(stick: 2, wall: Wall_mm(6))]),
+    rack: (rail_spacing_m: 13, length_m: 2.5,),
+    receiver: (travel_m: 1.5),
+)";
+    let paths: Vec<String> = parse("f.ron", text)
+        .expect_err("much is wrong")
+        .into_iter()
+        .map(|fault| fault.path)
+        .collect();
+    assert_eq!(
+        paths,
+        [
+            "format",
+            "pipe.wall",
+            "pipe.colour",
+            "row.overrides[1].wall",
+            "rack.rail_spacing_m",
+            "rack.length_m",
+            "receiver.travel_m",
+        ]
+        .map(String::from)
+        .to_vec()
+    );
+}
+
+#[test]
+fn a_misspelt_field_brings_no_fault_that_is_not_there() {
+    // With the default spacing this stick would miss a rail.
+    let text = GOOD
+        .replace("sticks: 3", "offset_m: 4")
+        .replace("pitch_deg: 5", "rail_spacing: 4");
+    let faults = faults(&text);
+    assert_eq!(faults.len(), 1, "{faults:?}");
+    assert!(faults[0].ends_with("did you mean rack.rail_spacing_m?"));
+}
+
+#[test]
+fn what_is_out_of_the_ordinary_is_warned_of() {
+    let cases: &[(&str, &str, &str)] = &[
+        (
+            "pitch_deg: 5",
+            "pitch_deg: 10.5",
+            "6:23: rack.pitch_deg: 10.5 deg: common practice is 4 to 6, and never above 10",
+        ),
+        (
+            "pitch_deg: 5",
+            "near_rail: (pitch_deg: 4.2)",
+            "6:11: rack: the rails' pitches are 0.8 deg apart; they are set alike",
+        ),
+        (
+            "rack: (pitch_deg: 5)",
+            "escapement: (size_setting: Metric(560))",
+            "6:32: escapement.size_setting: set for Metric(560), and the pipe is Ips(24)",
+        ),
+        (
+            "rack: (pitch_deg: 5)",
+            "escapement: (interlock: false)",
+            "6:29: escapement.interlock: the interlock with the receiver is defeated",
+        ),
+        (
+            "rack: (pitch_deg: 5)",
+            "contact: (friction_dry: 0.6)",
+            "6:29: contact.friction_dry: 0.6: outside what is usually assumed for this pair",
+        ),
+        (
+            "rack: (pitch_deg: 5)",
+            "contact: (friction_dry: 0.15, friction_wet: 0.18)",
+            "6:49: contact.friction_wet: 0.18 is more than the 0.15 of dry steel",
+        ),
+    ];
+    for (from, to, expected) in cases {
+        let text = GOOD.replace(from, to);
+        assert_eq!(warnings(&text), [format!("f.ron:{expected}")], "{to}");
+    }
+    assert_eq!(warnings(GOOD), [""; 0]);
+}
+
+#[test]
+fn all_of_the_syntax_that_scenarios_use_is_read() {
+    let text = "#![enable(implicit_some)]
+/* a /* nested */ comment */ (
+    format: 0x1, // hexadecimal
+    name: r#\"Raw \"name\"\"#, brief: \"two\\nlines\", seed: 1_000,
+    pipe: (size: Some(Ips( 2_4.0, )), wall: Dr(1.7e1), temperature_c: None),
+    row: (overrides: [],), rack: (), hand: Left
+) // the end, without a line break";
+    let scenario = parse("f.ron", text)
+        .unwrap_or_else(|faults| panic!("{faults:#?}"))
+        .scenario;
+    assert_eq!(scenario.name, "Raw \"name\"");
+    assert_eq!(scenario.brief, "two\nlines");
+    assert_eq!(scenario.seed, 1000);
+    assert_eq!(scenario.line.hand, Hand::Left);
+    assert!(close(
+        scenario.line.sticks[0].pipe.outside_diameter_m,
+        0.6096
+    ));
+}
+
+// Hostile files
+
+#[test]
+fn wrongly_encoded_files_say_where() {
+    let shown = |bytes: &[u8]| {
+        let faults = parse_bytes("f.ron", bytes).expect_err("it is not UTF-8 text");
+        assert_eq!(faults.len(), 1);
+        faults[0].to_string()
+    };
+    assert_eq!(
+        shown(b"(format: 1,\n name: \"\xff\")"),
+        "f.ron:2:9: byte 0xFF at offset 20 is not UTF-8; allowed: UTF-8; save it again with that encoding"
+    );
+    for utf16 in [&b"\xff\xfe(\0)\0"[..], &b"\xfe\xff\0(\0)"[..]] {
+        assert_eq!(
+            shown(utf16),
+            "f.ron:1:1: the file is encoded as UTF-16; allowed: UTF-8; save it again with that encoding"
+        );
+    }
+    assert_eq!(
+        shown(b"(\0f\0o\0"),
+        "f.ron:1:2: a NUL byte at offset 1; allowed: text only; is this a binary or UTF-16 file?"
+    );
+}
+
+#[test]
+fn a_byte_order_mark_and_foreign_line_ends_are_welcome() {
+    let text = format!("\u{feff}{}", GOOD.replace('\n', "\r\n"));
+    let loaded = parse("f.ron", &text).unwrap_or_else(|faults| panic!("{faults:#?}"));
+    assert!(loaded.text.starts_with('('));
+    let wrong = text.replace("pitch_deg: 5", "pitch_deg: 50");
+    assert!(faults(&wrong)[0].starts_with("f.ron:6:23: rack.pitch_deg"));
+    let wrong = text.replace("(\r\n", "(x: 1,\r\n");
+    assert!(faults(&wrong)[0].starts_with("f.ron:1:2: x: no such field"));
+}
+
+#[test]
+fn deep_and_long_files_are_refused_quickly() {
+    for text in [
+        "(".repeat(500_000),
+        "[".repeat(500_000),
+        "a:(".repeat(1000),
+        "(a:".repeat(100_000),
+        "Some(".repeat(100_000),
+    ] {
+        let faults = faults(&text);
+        assert_eq!(faults.len(), 1, "{faults:?}");
+    }
+    assert!(faults(&"(a:".repeat(100))[0].contains("nested deeper than 32"));
+    assert!(faults(&"/*".repeat(500_000))[0].contains("never ends"));
+    let large = " ".repeat(1024 * 1024 + 1);
+    assert_eq!(
+        faults(&large),
+        ["f.ron:1:1: the file is larger than 1 MiB; allowed: at most 1048576 bytes"]
+    );
+    // As large as is allowed.
+    let filled = format!("{GOOD}{}", " ".repeat(1024 * 1024 - GOOD.len()));
+    assert_eq!(faults(&filled), [""; 0]);
+}
+
+#[test]
+fn a_hundred_thousand_faults_are_counted_not_listed() {
+    let unknown: String = (0..100_000).map(|n| format!("b{n}:1,")).collect();
+    let repeated = "a:1,".repeat(200_000);
+    let misfits = "7,".repeat(400_000);
+    for text in [
+        format!("({unknown})"),
+        format!("({repeated})"),
+        format!("(row: (overrides: [{misfits}]))"),
+    ] {
+        let faults = faults(&text);
+        assert_eq!(faults.len(), 201);
+        assert!(
+            faults[200].ends_with("faults more, not listed"),
+            "{}",
+            faults[200]
+        );
+    }
+}
+
+#[test]
+fn long_and_odd_pieces_of_a_file_are_cut_and_cleaned_in_messages() {
+    let text = GOOD.replace("pitch_deg: 5", &format!("{}: 5", "n".repeat(10_000)));
+    assert!(faults(&text)[0].len() < 400);
+    let text = GOOD.replace("pitch_deg: 5", "surface: \"\u{1b}[31m\u{202e}\"");
+    let shown = &faults(&text)[0];
+    assert!(shown.contains("\\u{1b}[31m\\u{202e}"), "{shown}");
+}
+
+#[test]
+fn only_regular_files_are_read() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let said = |path: &Path| match scenario::load(path) {
+        Err(LoadError::Unreadable { why, .. }) => why,
+        other => panic!("{other:?}"),
+    };
+    assert_eq!(
+        said(&folder.path().join("none.ron")),
+        "there is no such file"
+    );
+    assert_eq!(
+        said(folder.path()),
+        "this is a directory; allowed: a scenario file"
+    );
+    #[cfg(unix)]
+    {
+        assert_eq!(
+            said(Path::new("/dev/zero")),
+            "this is no regular file; allowed: a scenario file"
+        );
+        let pipe = folder.path().join("pipe.ron");
+        let made = std::process::Command::new("mkfifo").arg(&pipe).status();
+        if made.is_ok_and(|status| status.success()) {
+            assert_eq!(
+                said(&pipe),
+                "this is no regular file; allowed: a scenario file"
+            );
+        }
+    }
+    let large = folder.path().join("large.ron");
+    fs::File::create(&large)
+        .and_then(|file| file.set_len(1 << 40))
+        .or_else(|_| fs::write(&large, " ".repeat(2 << 20)))
+        .expect("a large file");
+    let error = scenario::load(&large).expect_err("it is too large");
+    assert!(error.to_string().contains("larger than 1 MiB"), "{error}");
+}
+
+// The command
+
+/// What the command prints, and its exit status.
+fn checked(files: Vec<PathBuf>, fields: bool) -> (String, u8) {
+    let mut printed = Vec::new();
+    let status = check(&CheckArgs { files, fields }, &mut printed);
+    (String::from_utf8(printed).expect("text"), status)
+}
+
+#[test]
+fn check_exits_0_for_sound_files_and_2_otherwise() {
+    let (printed, status) = checked(shipped(), false);
+    assert_eq!(status, 0);
+    assert_eq!(printed.matches(": ok: ").count(), 7);
+
+    let folder = tempfile::tempdir().expect("a folder");
+    let wrong = folder.path().join("wrong.ron");
+    fs::write(&wrong, GOOD.replace("pitch_deg", "pich_deg")).expect("a file");
+    let mut files = shipped();
+    files.insert(1, wrong.clone());
+    let (printed, status) = checked(files, false);
+    assert_eq!(status, 2);
+    // The others are checked all the same.
+    assert_eq!(printed.matches(": ok: ").count(), 7);
+    let wrong = wrong.display();
+    assert!(printed.contains(&format!("{wrong}:6:12: rack.pich_deg: no such field")));
+    assert!(printed.contains(&format!("{wrong}: 1 fault\n")));
+
+    let missing = folder.path().join("none.ron");
+    let (printed, status) = checked(vec![missing.clone()], false);
+    assert_eq!(status, 2);
+    assert_eq!(
+        printed,
+        format!("{}: there is no such file\n", missing.display())
+    );
+}
+
+#[test]
+fn check_says_in_a_line_what_a_sound_file_holds() {
+    let file = root().join("scenarios/frosted-rail.ron");
+    let (printed, _) = checked(vec![file.clone()], false);
+    assert_eq!(
+        printed,
+        format!(
+            "{}: ok: Frosted rail; 3 sticks of OD 610 mm, wall 35.9 mm, 12.19 m long; near rail 5.0 deg dry, far rail 5.0 deg frosted; pin pair set for OD 610 mm\n",
+            file.display()
+        )
+    );
+}
+
+#[test]
+fn check_lists_the_fields() {
+    assert_eq!(checked(Vec::new(), true), (field_reference(), 0));
+}
+
+#[test]
+fn check_takes_files_or_asks_for_them() {
+    #[derive(clap::Parser)]
+    struct Command {
+        #[command(flatten)]
+        check: CheckArgs,
+    }
+    let parsed = |words: &[&str]| <Command as clap::Parser>::try_parse_from(words);
+    assert!(parsed(&["check"]).is_err());
+    assert_eq!(
+        parsed(&["check", "a.ron", "b.ron"])
+            .expect("files")
+            .check
+            .files
+            .len(),
+        2
+    );
+    assert!(parsed(&["check", "--fields"]).expect("fields").check.fields);
+}
+
+// Whatever the bytes
+
+/// Either a sound scenario, or faults that lie in the file.
+fn holds_up(bytes: &[u8]) -> Result<(), TestCaseError> {
+    match parse_bytes("f.ron", bytes) {
+        Ok(loaded) => {
+            prop_assert!(!loaded.scenario.line.sticks.is_empty());
+            for stick in &loaded.scenario.line.sticks {
+                prop_assert!(stick.pipe.outside_diameter_m > 2.0 * stick.pipe.wall_avg_m);
+                prop_assert!(stick.pipe.length_m.is_finite());
+            }
+        }
+        Err(faults) => {
+            prop_assert!(!faults.is_empty());
+            let text = String::from_utf8_lossy(bytes);
+            let lines: Vec<&str> = text.split('\n').collect();
+            for fault in &faults {
+                prop_assert!(fault.line >= 1 && fault.line <= lines.len(), "{fault}");
+                let width = lines[fault.line - 1].chars().count();
+                prop_assert!(fault.column >= 1 && fault.column <= width + 1, "{fault}");
+                prop_assert!(!fault.what.is_empty());
+                let shown = fault.to_string();
+                prop_assert!(!shown.contains(char::is_control), "{shown:?}");
+            }
+            let in_order = faults
+                .windows(2)
+                .all(|pair| (pair[0].line, pair[0].column) <= (pair[1].line, pair[1].column));
+            prop_assert!(in_order);
+        }
+    }
+    Ok(())
+}
+
+fn a_shipped_text() -> impl Strategy<Value = Vec<u8>> {
+    let texts: Vec<Vec<u8>> = shipped()
+        .iter()
+        .map(|path| fs::read(path).expect("a file"))
+        .collect();
+    prop::sample::select(texts)
+}
+
+/// Pieces that mean something to the reader.
+fn piece() -> impl Strategy<Value = &'static str> {
+    prop::sample::select(vec![
+        "(",
+        ")",
+        "[",
+        "]",
+        ",",
+        ":",
+        "\"",
+        "'",
+        "\\",
+        "//",
+        "/*",
+        "*/",
+        "\n",
+        " ",
+        "-",
+        ".",
+        "_",
+        "0x",
+        "1e30",
+        "NaN",
+        "inf",
+        "-inf",
+        "1e999",
+        "5",
+        "1_0",
+        "Some(",
+        "None",
+        "true",
+        "Ips(24)",
+        "Metric(630)",
+        "Dr(17)",
+        "Wall_mm(200)",
+        "pipe",
+        "size",
+        "wall",
+        "row",
+        "rack",
+        "sticks",
+        "overrides",
+        "stick",
+        "pitch_deg",
+        "surface",
+        "format",
+        "name",
+        "r#\"",
+        "\"#",
+        "#![enable(",
+        "\u{feff}",
+        "\u{e9}",
+        "\u{1F600}",
+        "\0",
+        "{",
+        "}",
+        "b\"",
+        "pipe: (size: Ips(24), wall: Dr(17))",
+        "format: 1",
+        "name: \"n\"",
+    ])
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 2000, failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn truncated_files_hold_up(text in a_shipped_text(), part in 0.0..1.0) {
+        let end = (text.len() as f64 * part) as usize;
+        holds_up(&text[..end])?;
+    }
+
+    #[test]
+    fn mutated_files_hold_up(
+        mut text in a_shipped_text(),
+        changes in prop::collection::vec((any::<prop::sample::Index>(), any::<u8>(), 0..3), 1..8),
+    ) {
+        for (place, byte, how) in changes {
+            let at = place.index(text.len());
+            match how {
+                0 => text[at] = byte,
+                1 => text.insert(at, byte),
+                _ => { text.remove(at); }
+            }
+        }
+        holds_up(&text)?;
+    }
+
+    #[test]
+    fn spliced_files_hold_up(
+        mut text in a_shipped_text(),
+        changes in prop::collection::vec((any::<prop::sample::Index>(), piece(), 0_usize..12), 1..6),
+    ) {
+        for (place, piece, gone) in changes {
+            let at = place.index(text.len());
+            let end = (at + gone).min(text.len());
+            text.splice(at..end, piece.bytes());
+        }
+        holds_up(&text)?;
+    }
+
+    #[test]
+    fn random_bytes_hold_up(bytes in prop::collection::vec(any::<u8>(), 0..400)) {
+        holds_up(&bytes)?;
+    }
+
+    #[test]
+    fn random_pieces_hold_up(pieces in prop::collection::vec(piece(), 0..60)) {
+        holds_up(pieces.concat().as_bytes())?;
+    }
+
+    #[test]
+    fn numbers_in_range_are_always_sound(pitch in 0.0..15.0, sticks in 1_u32..12, gap in 0.0..300.0, yaw in -0.2..0.2) {
+        let text = GOOD
+            .replace("pitch_deg: 5", &format!("pitch_deg: {pitch}"))
+            .replace("sticks: 3", &format!("sticks: {sticks}, gap_mm: {}, yaw_deg: {yaw}", gap + 10.0));
+        let loaded = parse("f.ron", &text);
+        prop_assert!(loaded.is_ok(), "{:?}", loaded.err());
+    }
+}
