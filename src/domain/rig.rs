@@ -148,8 +148,8 @@ impl Rig {
         let toe_m = TOE_FROM_SEAT_R * r;
         let gate_corner_m = (SEAT_FROM_GATE_R - TOE_FROM_SEAT_R) * r;
         let spoke_thickness_m = SPOKE_THICKNESS_R * r;
-        let near_wing_above_seat = (NEAR_WING_R - sin(SADDLE_NEAR_RAD)) * tan(SADDLE_NEAR_RAD)
-            - cos(SADDLE_NEAR_RAD);
+        let near_wing_above_seat =
+            (NEAR_WING_R - sin(SADDLE_NEAR_RAD)) * tan(SADDLE_NEAR_RAD) - cos(SADDLE_NEAR_RAD);
         Self {
             setting_radius_m: r,
             gate_corner_m,
@@ -163,8 +163,7 @@ impl Rig {
             spoke_m: sqrt(2.0) * r,
             spoke_thickness_m,
             toe_m,
-            seat_height_m: spec.rack.toe_height_m
-                - (near_wing_above_seat + SADDLE_STEP_DOWN_R) * r,
+            seat_height_m: spec.rack.toe_height_m - (near_wing_above_seat + SADDLE_STEP_DOWN_R) * r,
             spec: spec.clone(),
         }
     }
@@ -216,7 +215,10 @@ impl Rig {
 
     /// A point over a rail: `along_m` up the rail from its toe, `above_m` square to its surface.
     pub fn on_rail(&self, side: RailSide, along_m: f64, above_m: f64) -> Point {
-        let (c, s) = (cos(self.rail(side).pitch_rad), sin(self.rail(side).pitch_rad));
+        let (c, s) = (
+            cos(self.rail(side).pitch_rad),
+            sin(self.rail(side).pitch_rad),
+        );
         Point {
             x_m: -self.toe_m - along_m * c + above_m * s,
             y_m: self.spec.rack.toe_height_m + along_m * s + above_m * c,
@@ -225,7 +227,10 @@ impl Rig {
 
     /// How far up a rail from its toe a point lies, and how far above its surface, m.
     pub fn to_rail(&self, side: RailSide, point: Point) -> (f64, f64) {
-        let (c, s) = (cos(self.rail(side).pitch_rad), sin(self.rail(side).pitch_rad));
+        let (c, s) = (
+            cos(self.rail(side).pitch_rad),
+            sin(self.rail(side).pitch_rad),
+        );
         let (dx, dy) = (
             point.x_m + self.toe_m,
             point.y_m - self.spec.rack.toe_height_m,
@@ -240,7 +245,14 @@ impl Rig {
     }
 
     /// A block square to the rail: from `low_m` to `high_m` above its surface.
-    fn block(&self, side: RailSide, middle_m: f64, width_m: f64, low_m: f64, high_m: f64) -> PlaneBox {
+    fn block(
+        &self,
+        side: RailSide,
+        middle_m: f64,
+        width_m: f64,
+        low_m: f64,
+        high_m: f64,
+    ) -> PlaneBox {
         PlaneBox {
             centre: self.on_rail(side, middle_m, (low_m + high_m) / 2.0),
             half_length_m: width_m / 2.0,

@@ -20,8 +20,8 @@
 use parry::query::details::{NormalConstraints, contact_support_map_support_map};
 use parry::query::{
     ClosestPoints, Contact, ContactManifold, ContactManifoldsWorkspace, NonlinearRigidMotion,
-    PersistentQueryDispatcher, QueryDispatcher, ShapeCastHit, ShapeCastOptions,
-    TrackedContact, Unsupported,
+    PersistentQueryDispatcher, QueryDispatcher, ShapeCastHit, ShapeCastOptions, TrackedContact,
+    Unsupported,
 };
 use parry::shape::{Cuboid, HalfSpace, PackedFeatureId, Shape, SupportMap};
 use rapier::dynamics::RigidBodyHandle;
@@ -251,7 +251,13 @@ impl PersistentQueryDispatcher<ContactManifoldData, ContactData> for TubeContact
             manifolds.clear();
             manifolds.push(Manifold::with_data(0, 0, ContactManifoldData::default()));
         }
-        write_manifold(&mut manifolds[0], &touches, pos12, tube_is_second, prediction);
+        write_manifold(
+            &mut manifolds[0],
+            &touches,
+            pos12,
+            tube_is_second,
+            prediction,
+        );
         Ok(())
     }
 
@@ -313,8 +319,7 @@ fn write_manifold(
             (touch.on_tube, touch.on_other)
         };
         let id = PackedFeatureId::face(touch.id);
-        let mut point =
-            TrackedContact::new(to_first(p1), to_second(p2), id, id, touch.distance);
+        let mut point = TrackedContact::new(to_first(p1), to_second(p2), id, id, touch.distance);
         let known = old[..kept].iter().find(|(fid, _)| *fid == id);
         if let Some((_, data)) = known
             && touch.distance <= prediction
@@ -402,7 +407,11 @@ fn tube_box(tube: &Tube, pose: &Pose, cuboid: &Cuboid, reach_m: f32) -> Touches 
         return general(tube, pose, cuboid, reach_m);
     }
 
-    let long = if directions[k] > 0.0 { axes[k] } else { -axes[k] };
+    let long = if directions[k] > 0.0 {
+        axes[k]
+    } else {
+        -axes[k]
+    };
     let (u, v) = (axes[(k + 1) % 3], axes[(k + 2) % 3]);
     let corners = [-u - v, u - v, u + v, v - u];
     let section = tube.section();
@@ -602,7 +611,10 @@ trait ConvexFace {
 
 impl ConvexFace for Cuboid {
     fn has_on_face(&self, point: Vector) -> bool {
-        point.abs().cmple(self.half_extents + Vector::splat(1.0e-3)).all()
+        point
+            .abs()
+            .cmple(self.half_extents + Vector::splat(1.0e-3))
+            .all()
     }
 }
 

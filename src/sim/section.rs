@@ -42,10 +42,7 @@ impl Ellipse {
     }
 
     fn times(&self, n: Vec2) -> Vec2 {
-        Vec2::new(
-            self.xx * n.x + self.xy * n.y,
-            self.xy * n.x + self.yy * n.y,
-        )
+        Vec2::new(self.xx * n.x + self.xy * n.y, self.xy * n.x + self.yy * n.y)
     }
 
     /// How far the ellipse reaches along the unit direction `n`, and the point that does.
@@ -183,7 +180,12 @@ mod tests {
             (0.54, 0.46, 1.1, 0.0, 0.70),
             (0.54, 0.46, 2.5, 0.9, -0.9),
         ] {
-            let e = Ellipse::new(a as f32, b as f32, libm::cos(turn) as f32, libm::sin(turn) as f32);
+            let e = Ellipse::new(
+                a as f32,
+                b as f32,
+                libm::cos(turn) as f32,
+                libm::sin(turn) as f32,
+            );
             let got = ellipse_point(&e, Vec2::new(x as f32, y as f32)).distance;
             let want = walked(a, b, turn, (x, y));
             assert!(
@@ -221,6 +223,9 @@ mod tests {
         ];
         let (near, _, _) = ellipse_quad(&e, &corner);
         assert!(near.distance.abs() < 1.0e-6, "{near:?}");
-        assert!((near.normal - Vec2::new(0.6, -0.8)).length() < 1.0e-6, "{near:?}");
+        assert!(
+            (near.normal - Vec2::new(0.6, -0.8)).length() < 1.0e-6,
+            "{near:?}"
+        );
     }
 }

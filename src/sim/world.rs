@@ -4,10 +4,9 @@
 //! be forked at any tick; the fork and the original go on bit for bit alike.
 
 use rapier::prelude::{
-    ActiveHooks, ContactData,
-    CCDSolver, CoefficientCombineRule, ColliderBuilder,
-    ColliderHandle, ContactPair, FrictionModel, IntegrationParameters, MassProperties,
-    NarrowPhase, PhysicsPipeline, PhysicsWorld, RigidBodyBuilder, RigidBodyHandle, SharedShape,
+    ActiveHooks, CCDSolver, CoefficientCombineRule, ColliderBuilder, ColliderHandle, ContactData,
+    ContactPair, FrictionModel, IntegrationParameters, MassProperties, NarrowPhase,
+    PhysicsPipeline, PhysicsWorld, RigidBodyBuilder, RigidBodyHandle, SharedShape,
 };
 use xxhash_rust::xxh3::Xxh3;
 
@@ -228,7 +227,11 @@ impl World {
 
     /// A box that is moved by [`World::move_part`] and by nothing else.
     pub fn add_moving_box(&mut self, half: Vector, pose: Pose, touching: Touching) -> PartId {
-        self.add_moving(ColliderBuilder::cuboid(half.x, half.y, half.z), pose, touching)
+        self.add_moving(
+            ColliderBuilder::cuboid(half.x, half.y, half.z),
+            pose,
+            touching,
+        )
     }
 
     /// A round roller about its local z axis, moved and turned by [`World::move_part`].
@@ -345,8 +348,8 @@ impl World {
             let (limit, at_corner) = self.rolling_limit(StickId(i));
             let stick = &mut self.sticks[i];
             let body = &mut self.physics.bodies[stick.body];
-            turning |= at_corner
-                && body.linvel().length_squared() > MOVING_M_PER_S * MOVING_M_PER_S;
+            turning |=
+                at_corner && body.linvel().length_squared() > MOVING_M_PER_S * MOVING_M_PER_S;
             let axis = *body.rotation() * Vector::Z;
             let roll_rate = body.angvel().dot(axis);
             let held = limit > 0.0 || stick.last_torque != 0.0;
@@ -479,7 +482,9 @@ impl World {
         self.physics
             .narrow_phase
             .contact_pair(self.parts[part.0].collider, own)
-            .map_or(Vector::ZERO, |pair| force_on(pair, own) / self.settings.dt_s)
+            .map_or(Vector::ZERO, |pair| {
+                force_on(pair, own) / self.settings.dt_s
+            })
     }
 
     /// Whether a stick and a part touched in the last step.

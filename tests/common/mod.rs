@@ -61,7 +61,10 @@ pub fn add_rails(world: &mut World, slope_rad: f64, touching: Touching) -> [Part
 pub fn on_slope(slope_rad: f64, along_m: f64, height_m: f64, roll_rad: f64) -> StickState {
     let at = Vector::new(along_m as f32, height_m as f32, 0.0);
     StickState {
-        pose: Pose::from_parts(rotation_about_z(-slope_rad) * at, rotation_about_z(roll_rad)),
+        pose: Pose::from_parts(
+            rotation_about_z(-slope_rad) * at,
+            rotation_about_z(roll_rad),
+        ),
         velocity: Vector::ZERO,
         spin: Vector::ZERO,
     }
@@ -81,7 +84,11 @@ pub fn add_stops(
         let centre = Vector::new(along_m as f32 + half.x, height_m as f32 - half.y, 0.0);
         // Beside the rail, so that nothing overlaps.
         let beside = Vector::Z * (z - 0.2 * z.signum());
-        world.add_fixed_box(half, Pose::from_parts(turn * centre + beside, turn), touching)
+        world.add_fixed_box(
+            half,
+            Pose::from_parts(turn * centre + beside, turn),
+            touching,
+        )
     })
 }
 

@@ -65,13 +65,21 @@ impl Escapement {
         let spec = rig.spec().escapement;
         let device = match spec.kind {
             EscapementKind::PinPair => {
-                let mut pin = |side: RailSide, up: bool, shape: fn(&Rig, RailSide, f64) -> PlaneBox| {
-                    let stroke = rig.pin_stroke_m();
-                    let drive = Drive::new(stroke, spec.stroke_time_s, spec.force_max_n, up);
-                    let place = shape(rig, side, drive.position());
-                    let part = parts::moving(world, rig, place, rig.pin_z_m(side), rig.pin_half_width_m(), steel(rig, side));
-                    Pin { side, part, drive }
-                };
+                let mut pin =
+                    |side: RailSide, up: bool, shape: fn(&Rig, RailSide, f64) -> PlaneBox| {
+                        let stroke = rig.pin_stroke_m();
+                        let drive = Drive::new(stroke, spec.stroke_time_s, spec.force_max_n, up);
+                        let place = shape(rig, side, drive.position());
+                        let part = parts::moving(
+                            world,
+                            rig,
+                            place,
+                            rig.pin_z_m(side),
+                            rig.pin_half_width_m(),
+                            steel(rig, side),
+                        );
+                        Pin { side, part, drive }
+                    };
                 Device::Pins {
                     gates: RailSide::BOTH.map(|side| pin(side, true, Rig::gate_pin)),
                     separators: RailSide::BOTH.map(|side| pin(side, false, Rig::separator_pin)),
@@ -82,7 +90,14 @@ impl Escapement {
                 let drive = Drive::new(NOTCH_RAD, spec.stroke_time_s, torque, false);
                 let spokes = core::array::from_fn(|i| {
                     let place = rig.spoke(side, i, 0.0);
-                    parts::moving(world, rig, place, rig.pin_z_m(side), rig.pin_half_width_m(), steel(rig, side))
+                    parts::moving(
+                        world,
+                        rig,
+                        place,
+                        rig.pin_z_m(side),
+                        rig.pin_half_width_m(),
+                        steel(rig, side),
+                    )
                 });
                 Wheel {
                     side,
@@ -204,7 +219,13 @@ impl Escapement {
 }
 
 /// The pins' cycle. The limit switches of both rails must agree before it goes on.
-fn next_stage(stage: Stage, run: bool, feed: bool, gates: &[Pin; 2], separators: &[Pin; 2]) -> Stage {
+fn next_stage(
+    stage: Stage,
+    run: bool,
+    feed: bool,
+    gates: &[Pin; 2],
+    separators: &[Pin; 2],
+) -> Stage {
     let both = |pins: &[Pin; 2], way: Way| pins.iter().all(|pin| pin.drive.at(way));
     match stage {
         Stage::Blocked if run => Stage::Separating,

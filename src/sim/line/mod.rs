@@ -93,7 +93,8 @@ impl Line {
         if controls.feed && !feed {
             self.senses.refused(self.world.tick());
         }
-        self.escapement.tick(&mut self.world, &self.rig, feed, powered);
+        self.escapement
+            .tick(&mut self.world, &self.rig, feed, powered);
         let way = match (controls.receiver_up, controls.receiver_down) {
             (true, false) if powered => Way::Out,
             (false, true) if powered => Way::Back,
@@ -108,8 +109,7 @@ impl Line {
 
     /// The feed interlock: receiver up and empty, unless it is defeated.
     fn may_feed(&self) -> bool {
-        !self.rig.spec().escapement.interlock
-            || (self.receiver.is_up() && self.receiver_is_empty())
+        !self.rig.spec().escapement.interlock || (self.receiver.is_up() && self.receiver_is_empty())
     }
 
     /// Whether no stick lies in the receiver's room.
@@ -117,7 +117,8 @@ impl Line {
         let reach = 2.0 * self.rig.setting_radius_m;
         self.world.sticks().all(|stick| {
             let at = self.plane_point(stick);
-            at.x_m.abs() > reach || self.senses.place(stick) == StickPlace::Lost
+            at.x_m.abs() > reach
+                || self.senses.place(stick) == StickPlace::Lost
                 || self.along_m(stick) > self.rig.gate_corner_m
         })
     }

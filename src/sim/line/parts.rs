@@ -45,7 +45,11 @@ pub fn fixed(
     half_width_m: f64,
     touching: Touching,
 ) -> PartId {
-    world.add_fixed_box(half_extents(&place, half_width_m), pose(rig, &place, z_m), touching)
+    world.add_fixed_box(
+        half_extents(&place, half_width_m),
+        pose(rig, &place, z_m),
+        touching,
+    )
 }
 
 pub fn moving(
@@ -56,7 +60,11 @@ pub fn moving(
     half_width_m: f64,
     touching: Touching,
 ) -> PartId {
-    world.add_moving_box(half_extents(&place, half_width_m), pose(rig, &place, z_m), touching)
+    world.add_moving_box(
+        half_extents(&place, half_width_m),
+        pose(rig, &place, z_m),
+        touching,
+    )
 }
 
 /// Where a moving part shall be after this tick.

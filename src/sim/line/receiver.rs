@@ -37,7 +37,14 @@ impl Receiver {
                 rolling_lever_arm_m: contact.rolling_lever_arm_m as f32,
             };
             let plates = rig.saddle(lowered).map(|plate| {
-                parts::moving(world, rig, plate, rig.arm_z_m(side), rig.saddle_half_width_m(), touching)
+                parts::moving(
+                    world,
+                    rig,
+                    plate,
+                    rig.arm_z_m(side),
+                    rig.saddle_half_width_m(),
+                    touching,
+                )
             });
             Arm { side, plates }
         });
