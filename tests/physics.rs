@@ -671,8 +671,9 @@ fn turned_by_rollers(p: &Pipe, mu: f64, surface_m_per_s2: f64, time_s: f64) -> (
     ((way, roll * r), turning)
 }
 
-/// P14. Turning rollers: the stick's surface follows theirs without slip, up to the friction
-/// μ = k a cos β / g that its angular acceleration needs in a V of contact angle β.
+/// P14. Turning rollers: the stick's surface follows theirs without slip, up to the friction that its
+/// angular acceleration needs. In a V of contact angle β the friction itself lifts one side, so the
+/// normal forces sum to W/(cos β (1 + μ²)) and μ/(1 + μ²) = k a cos β / g (statics, two contacts).
 #[test]
 fn p14_turning_rollers_turn_the_stick_until_they_slip() {
     let p = pipe_36();
@@ -683,7 +684,8 @@ fn p14_turning_rollers_turn_the_stick_until_they_slip() {
     );
 
     let a = 2.0;
-    let want = p.shape_factor() * a * cos(rad(30.0)) / G;
+    let need = p.shape_factor() * a * cos(rad(30.0)) / G;
+    let want = (1.0 - sqrt(1.0 - 4.0 * need * need)) / (2.0 * need);
     let got = threshold(0.7 * want, 1.3 * want, 0.004 * want, |mu| {
         let gained = turned_by_rollers(&p, mu, a, 0.5).1 - turned_by_rollers(&p, mu, a, 0.25).1;
         gained > 0.99 * a * 0.25

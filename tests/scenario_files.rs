@@ -170,7 +170,7 @@ fn every_shipped_scenario_survives_its_own_typed_form() {
 
 #[test]
 fn the_document_lists_every_field() {
-    let path = root().join("docs/scenario-files.md");
+    let path = root().join("scenarios/README.md");
     let document = fs::read_to_string(&path).expect("the document");
     let block = format!("```text\n{}```\n", field_reference());
     assert!(
@@ -182,7 +182,7 @@ fn the_document_lists_every_field() {
 
 #[test]
 fn the_example_in_the_document_is_sound() {
-    let document = fs::read_to_string(root().join("docs/scenario-files.md")).expect("the document");
+    let document = fs::read_to_string(root().join("scenarios/README.md")).expect("the document");
     let example = document
         .split("```ron\n")
         .nth(1)
