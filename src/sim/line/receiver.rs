@@ -95,11 +95,6 @@ impl Receiver {
             .all(|arm| world.touches(arm.plates[1], stick))
     }
 
-    /// Whether a stick touches any part of it.
-    pub fn carries(&self, world: &World, stick: StickId) -> bool {
-        self.plates().any(|part| world.touches(part, stick))
-    }
-
     /// The numbers that make up its state, for the state hash.
     pub fn state(&self) -> [f64; 4] {
         self.drive.state()
