@@ -19,6 +19,8 @@ pub enum Outcome {
     DoubleFeed,
     /// A stick left the line.
     RollOff,
+    /// A stick fell on to the receiver.
+    Dropped,
     /// The escapement or the receiver was held by its load.
     Jammed,
     /// Feed was refused by the interlock.
@@ -31,12 +33,18 @@ pub enum Outcome {
 /// radius, has climbed the gate.
 const PERCHED_R: f64 = 0.08;
 
+/// A stick that comes down on the receiver faster than this has been dropped, m/s: a free fall of
+/// 50 mm (our own figure; a stick that rolls on to the raised receiver sinks by a few centimetres
+/// over a length of more than a radius).
+const DROPPED_M_PER_S: f64 = 1.0;
+
 impl Outcome {
     /// The outcome of a run that came to the given end. The gravest of what happened names it.
     pub fn of(line: &Line, ending: Ending) -> Self {
         let mut through = 0;
         let mut over_closed_gate = false;
         let mut lost = false;
+        let mut dropped = false;
         let mut cycles = 0;
         for event in line.events() {
             match event.kind {
@@ -45,6 +53,7 @@ impl Outcome {
                     over_closed_gate |= !open;
                 }
                 EventKind::Lost { .. } => lost = true,
+                EventKind::Landed { fall_m_per_s, .. } => dropped |= fall_m_per_s > DROPPED_M_PER_S,
                 EventKind::CycleBegan => cycles += 1,
                 _ => {}
             }
@@ -53,6 +62,8 @@ impl Outcome {
             Self::DoubleFeed
         } else if lost {
             Self::RollOff
+        } else if dropped {
+            Self::Dropped
         } else if cycles == 0 {
             Self::Refused
         } else if line.is_stalled() {
@@ -78,7 +89,7 @@ impl Outcome {
             Expect::OneStick => self == Self::OneStick,
             Expect::Hang => self == Self::Hung,
             Expect::DoubleFeed => self == Self::DoubleFeed,
-            Expect::Dropped => self == Self::RollOff,
+            Expect::RollOff => self == Self::RollOff,
         }
     }
 
@@ -90,6 +101,7 @@ impl Outcome {
             Self::Perched => "The row has climbed the gate",
             Self::DoubleFeed => "Double feed",
             Self::RollOff => "Roll-off",
+            Self::Dropped => "Stick dropped",
             Self::Jammed => "Jammed",
             Self::Refused => "Feed refused",
             Self::Unsettled => "Not settled in time",
@@ -104,6 +116,7 @@ impl Outcome {
             Self::Perched => "The first stick leans on top of the gate: it may go over at a nudge.",
             Self::DoubleFeed => "More than the one stick asked for came through the gate.",
             Self::RollOff => "A stick has left the line.",
+            Self::Dropped => "A stick has fallen on to the receiver instead of rolling on to it.",
             Self::Jammed => "A motion is held by its load and has not finished.",
             Self::Refused => "The interlock wants the receiver up and empty before it feeds.",
             Self::Unsettled => "Something still moves at the end of the scenario's time.",

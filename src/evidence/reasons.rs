@@ -10,7 +10,7 @@ use serde::Serialize;
 use super::figures::{Blow, Figures, mean_pitch_rad};
 use super::outcome::Outcome;
 use crate::domain::limits;
-use crate::domain::math::deg;
+use crate::domain::math::{GRAVITY_M_PER_S2, deg};
 use crate::domain::rig::RailSide;
 use crate::domain::spec::EscapementKind;
 use crate::domain::step::{SeparatorWindow, corner_angle_rad, row_length_that_lifts};
@@ -59,6 +59,8 @@ pub enum Reason {
         speed_m_per_s: f64,
         over_speed_m_per_s: f64,
     },
+    /// A stick fell on to the receiver at this speed.
+    Fall { fall_m_per_s: f64 },
     /// The receiver was not up.
     ReceiverLow { lowered_m: f64 },
     /// A stick went over a gate that was closed.
@@ -75,7 +77,9 @@ impl Reason {
             Outcome::OneStick => reasons.push(Self::WithinLimits),
             Outcome::Hung => hung(line, figures, &mut reasons),
             Outcome::Perched | Outcome::DoubleFeed => gate(line, figures, &mut reasons),
-            Outcome::RollOff => roll_off(line, figures, &mut reasons),
+            Outcome::RollOff | Outcome::Dropped => {
+                off_the_line(line, outcome, figures, &mut reasons)
+            }
             Outcome::Jammed => reasons.push(Self::GateHeldByLoad),
             Outcome::Refused | Outcome::Unsettled => {}
         }
@@ -147,8 +151,14 @@ fn gate(line: &Line, figures: &Figures, reasons: &mut Vec<Reason>) {
     }
 }
 
-fn roll_off(line: &Line, figures: &Figures, reasons: &mut Vec<Reason>) {
-    if let Some(reception) = figures.reception {
+fn off_the_line(line: &Line, outcome: Outcome, figures: &Figures, reasons: &mut Vec<Reason>) {
+    let fall = line.events().iter().find_map(|event| match event.kind {
+        EventKind::Landed { fall_m_per_s, .. } => Some(fall_m_per_s),
+        _ => None,
+    });
+    if let (Outcome::Dropped, Some(fall_m_per_s)) = (outcome, fall) {
+        reasons.push(Reason::Fall { fall_m_per_s });
+    } else if let Some(reception) = figures.reception {
         reasons.push(Reason::EntrySpeed {
             speed_m_per_s: reception.speed_m_per_s,
             over_speed_m_per_s: reception.over_speed_m_per_s,
@@ -267,6 +277,12 @@ impl fmt::Display for Reason {
                 f,
                 "It came to the receiver's stop at {speed_m_per_s:.2} m/s; at \
                  {over_speed_m_per_s:.2} m/s a stick goes over it."
+            ),
+            Self::Fall { fall_m_per_s } => write!(
+                f,
+                "It came down on the receiver at {fall_m_per_s:.2} m/s, as from a free fall of \
+                 {:.0} mm.",
+                1.0e3 * fall_m_per_s * fall_m_per_s / (2.0 * GRAVITY_M_PER_S2)
             ),
             Self::ReceiverLow { lowered_m } => write!(
                 f,

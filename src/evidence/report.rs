@@ -227,7 +227,7 @@ fn expected(expect: Expect) -> &'static str {
         Expect::OneStick => "one stick fed",
         Expect::Hang => "no stick leaving the rack",
         Expect::DoubleFeed => "a double feed",
-        Expect::Dropped => "a stick leaving the line",
+        Expect::RollOff => "a stick leaving the line",
     }
 }
 
@@ -258,6 +258,13 @@ fn happened(kind: &EventKind) -> String {
             };
             format!("stick {} goes {how} gate", stick + 1)
         }
+        EventKind::Landed {
+            stick,
+            fall_m_per_s,
+        } => format!(
+            "stick {} comes down on the receiver, falling at {fall_m_per_s:.2} m/s",
+            stick + 1
+        ),
         EventKind::Received {
             stick,
             speed_m_per_s,
