@@ -24,6 +24,7 @@ pub const FAULT: u8 = 3;
     about,
     after_help = "\
 Examples:
+  chockline                                           the demonstration: one stick fed
   chockline run scenarios/first-release.ron          feed one stick and see what comes of it
   chockline run scenarios/as-found-steep.ron --trace steep.csv
   chockline check scenarios/*.ron                     are these files sound?
@@ -36,7 +37,7 @@ risk assessment, or a lift plan and ground check by a qualified or licensed pers
 )]
 struct Cli {
     #[command(subcommand)]
-    command: Command,
+    command: Option<Command>,
 }
 
 #[derive(Debug, Subcommand)]
@@ -61,7 +62,8 @@ pub fn main() -> ExitCode {
         }
     };
     ExitCode::from(match cli.command {
-        Command::Run(args) => run::run(&args),
-        Command::Check(args) => check::run(&args),
+        None => run::demonstrate(),
+        Some(Command::Run(args)) => run::run(&args),
+        Some(Command::Check(args)) => check::run(&args),
     })
 }

@@ -8,7 +8,7 @@ use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use super::{BAD_INPUT, FAILED, FAULT, PASSED};
 use crate::evidence::{Output, OutputError, Recorder, Report, Trace};
 use crate::operator::{Feeder, run as drive};
-use crate::scenario::{self, Loaded};
+use crate::scenario::{self, LoadError, Loaded};
 use crate::sim::line::{EventKind, Line};
 
 /// Name of the operator in reports and recordings.
@@ -22,7 +22,7 @@ const OPERATOR: &str = "feeder";
 /// and which values were assumed.
 ///
 /// The exit status is 0 if the scenario passed, 1 if it failed, 2 if the file or an output is bad.
-#[derive(Clone, Debug, clap::Args)]
+#[derive(Clone, Debug, Default, clap::Args)]
 pub struct RunArgs {
     /// Scenario file (.ron)
     #[arg(value_name = "FILE")]
@@ -45,12 +45,39 @@ pub struct RunArgs {
     pub trace: Option<PathBuf>,
 }
 
+/// The scenario that runs when none is named; it travels with the program.
+const DEMONSTRATION: (&str, &str) = (
+    "first-release.ron",
+    include_str!("../../scenarios/first-release.ron"),
+);
+
+/// Runs the demonstration and returns the exit status.
+pub fn demonstrate() -> u8 {
+    let (name, text) = DEMONSTRATION;
+    println!(
+        "No scenario named: the demonstration runs. `chockline --help` says what else there is.\n"
+    );
+    match scenario::parse(name, text) {
+        Ok(loaded) => {
+            let args = RunArgs {
+                file: name.into(),
+                ..RunArgs::default()
+            };
+            run_loaded(&args, &loaded)
+        }
+        Err(faults) => complain(&LoadError::Faulty(faults), FAULT),
+    }
+}
+
 /// Runs the scenario and returns the exit status.
 pub fn run(args: &RunArgs) -> u8 {
-    let loaded = match scenario::load(&args.file) {
-        Ok(loaded) => loaded,
-        Err(error) => return complain(&error, BAD_INPUT),
-    };
+    match scenario::load(&args.file) {
+        Ok(loaded) => run_loaded(args, &loaded),
+        Err(error) => complain(&error, BAD_INPUT),
+    }
+}
+
+fn run_loaded(args: &RunArgs, loaded: &Loaded) -> u8 {
     let outputs = match Outputs::open(args) {
         Ok(outputs) => outputs,
         Err(error) => return complain(&error, BAD_INPUT),
@@ -58,7 +85,7 @@ pub fn run(args: &RunArgs) -> u8 {
     for warning in &loaded.warnings {
         eprintln!("warning: {warning}");
     }
-    match simulate(args, &loaded, outputs) {
+    match simulate(args, loaded, outputs) {
         Ok(report) => {
             let mut out = std::io::stdout().lock();
             // Whoever closed the output early has read enough.

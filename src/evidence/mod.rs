@@ -12,7 +12,7 @@ pub use figures::{Blow, Figures, Reception};
 pub use outcome::Outcome;
 pub use output::{Output, OutputError};
 pub use reasons::Reason;
-pub use recording::{ControlChange, Recorder, Recording};
+pub use recording::{Recorder, Recording};
 pub use report::Report;
 pub use trace::Trace;
 

@@ -4,7 +4,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::outcome::Outcome;
-use crate::sim::controls::Controls;
+use crate::sim::controls::{ControlChange, Controls};
 use crate::sim::line::{Event, Line};
 
 /// Version of the recording's form.
@@ -13,13 +13,6 @@ const FORMAT: u32 = 1;
 const HASH_EVERY_TICKS: u64 = 240;
 /// Ticks between two sampled poses.
 const POSE_EVERY_TICKS: u64 = 8;
-
-/// The controls from a tick on.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-pub struct ControlChange {
-    pub tick: u64,
-    pub controls: Controls,
-}
 
 /// A finished recording.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
