@@ -62,7 +62,7 @@ fn close(a: f64, b: f64) -> bool {
 #[test]
 fn every_shipped_scenario_is_sound() {
     let files = shipped();
-    assert_eq!(files.len(), 7, "{files:?}");
+    assert_eq!(files.len(), 9, "{files:?}");
     for file in files {
         let loaded = scenario::load(&file).unwrap_or_else(|error| panic!("{error}"));
         assert!(!loaded.scenario.brief.is_empty(), "{}", file.display());
@@ -126,6 +126,14 @@ fn the_other_shipped_scenarios_are_what_they_say() {
     assert!(close(frosted.sticks[0].pipe.temperature_c, -3.0));
     let down = shipped_named("receiver-down.ron").scenario.line;
     assert!(!down.receiver.starts_up && !down.escapement.interlock);
+    let askew = shipped_named("askew.ron").scenario.line;
+    assert!(close(askew.sticks[0].yaw_rad, 1.5_f64.to_radians()));
+    assert!(close(askew.sticks[1].yaw_rad, 0.0));
+    assert_eq!(askew.rack.near_rail.surface, Surface::Wet);
+    let mut left = shipped_named("left-hand.ron").scenario.line;
+    assert_eq!(left.hand, Hand::Left);
+    left.hand = Hand::Right;
+    assert_eq!(left, shipped_named("first-release.ron").scenario.line);
 }
 
 #[test]
@@ -947,6 +955,40 @@ fn only_regular_files_are_read() {
             );
         }
     }
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::{PermissionsExt, symlink};
+        let link = |target: &Path, name: &str| {
+            let link = folder.path().join(name);
+            symlink(target, &link).expect("a link");
+            link
+        };
+        assert_eq!(
+            said(&link(Path::new("/dev/zero"), "zero.ron")),
+            "this is no regular file; allowed: a scenario file"
+        );
+        assert_eq!(
+            said(&link(folder.path(), "folder.ron")),
+            "this is a directory; allowed: a scenario file"
+        );
+        assert_eq!(
+            said(&link(Path::new("nowhere.ron"), "dangling.ron")),
+            "there is no such file"
+        );
+        let round = link(Path::new("round.ron"), "round.ron");
+        assert!(said(&round).starts_with("it cannot be read: "));
+        let locked = folder.path().join("locked.ron");
+        fs::write(&locked, GOOD).expect("a file");
+        fs::set_permissions(&locked, fs::Permissions::from_mode(0)).expect("a mode");
+        // Some users may read everything.
+        if fs::File::open(&locked).is_err() {
+            assert_eq!(said(&locked), "reading it is not permitted");
+        }
+        assert!(said(Path::new("a\0b.ron")).starts_with("it cannot be read: "));
+    }
+    // Regular by its looks, and reading it fails.
+    #[cfg(target_os = "linux")]
+    assert!(said(Path::new("/proc/self/mem")).starts_with("it cannot be read: "));
     let large = folder.path().join("large.ron");
     fs::File::create(&large)
         .and_then(|file| file.set_len(1 << 40))
@@ -959,7 +1001,7 @@ fn only_regular_files_are_read() {
 #[test]
 fn files_cut_off_anywhere_say_where_they_end() {
     let folder = tempfile::tempdir().expect("a folder");
-    let whole = fs::read(root().join("scenarios/first-release.ron")).expect("a file");
+    let whole = fs::read(root().join("scenarios/askew.ron")).expect("a file");
     let closing = whole
         .iter()
         .rposition(|byte| *byte == b')')
@@ -994,7 +1036,7 @@ fn checked(files: Vec<PathBuf>, fields: bool) -> (String, u8) {
 fn check_exits_0_for_sound_files_and_2_otherwise() {
     let (printed, status) = checked(shipped(), false);
     assert_eq!(status, 0);
-    assert_eq!(printed.matches(": ok: ").count(), 7);
+    assert_eq!(printed.matches(": ok: ").count(), 9);
 
     let folder = tempfile::tempdir().expect("a folder");
     let wrong = folder.path().join("wrong.ron");
@@ -1004,7 +1046,7 @@ fn check_exits_0_for_sound_files_and_2_otherwise() {
     let (printed, status) = checked(files, false);
     assert_eq!(status, 2);
     // The others are checked all the same.
-    assert_eq!(printed.matches(": ok: ").count(), 7);
+    assert_eq!(printed.matches(": ok: ").count(), 9);
     let wrong = wrong.display();
     assert!(printed.contains(&format!("{wrong}:6:12: rack.pich_deg: no such field")));
     assert!(printed.contains(&format!("{wrong}: 1 fault\n")));
