@@ -1,1 +1,7 @@
-fn main() {}
+//! The program: parse, dispatch, exit code.
+
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    chockline::cli::main()
+}

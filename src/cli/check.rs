@@ -3,12 +3,10 @@
 use std::io::{self, Write};
 use std::path::PathBuf;
 
+use super::{BAD_INPUT, PASSED};
 use crate::domain::math::deg;
 use crate::domain::spec::{EscapementKind, Surface};
 use crate::scenario::{self, LoadError, Loaded, Scenario};
-
-const SOUND: u8 = 0;
-const FAULTY: u8 = 2;
 
 /// Check scenario files before a class or a run.
 ///
@@ -37,7 +35,7 @@ pub fn run(args: &CheckArgs) -> u8 {
 /// The same, printed elsewhere.
 pub fn check(args: &CheckArgs, out: &mut impl Write) -> u8 {
     let mut report = String::new();
-    let mut status = SOUND;
+    let mut status = PASSED;
     if args.fields {
         report.push_str(&scenario::field_reference());
     }
@@ -46,7 +44,7 @@ pub fn check(args: &CheckArgs, out: &mut impl Write) -> u8 {
         match scenario::load(path) {
             Ok(loaded) => report.push_str(&sound(&file, &loaded)),
             Err(error) => {
-                status = FAULTY;
+                status = BAD_INPUT;
                 report.push_str(&format!("{error}\n"));
                 if let LoadError::Faulty(faults) = &error {
                     let count = counted(faults.len(), "fault");

@@ -2,8 +2,10 @@
 //! controls, tick by tick; it changes nothing else.
 
 mod feeder;
+mod recorded;
 
 pub use feeder::Feeder;
+pub use recorded::Recorded;
 
 use crate::sim::controls::Controls;
 use crate::sim::line::Line;

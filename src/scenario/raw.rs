@@ -37,8 +37,8 @@ pub enum Expect {
     Hang,
     /// More than one stick passes the gate.
     DoubleFeed,
-    /// A stick ends on the ground.
-    Dropped,
+    /// A stick leaves the line.
+    RollOff,
 }
 
 const SIZE: Kind = Kind::Measure(&[
@@ -102,8 +102,8 @@ group! {
         trains: String = prose(500); or String::new(); "What the scenario trains, for the trainer";
         seed: u64 = count(0, u64::MAX); or 1; "Start of every random choice of the run: same seed, same run";
         time_limit_s: f64 = number("s", 5.0, 3600.0); or 120.0; "The run ends here at the latest";
-        expect: Expect = Kind::Word(&["OneStick", "Hang", "DoubleFeed", "Dropped"]); or Expect::OneStick;
-            "Outcome with which a run passes: one stick fed, no stick leaves the rack, more than one passes the gate, or one ends on the ground";
+        expect: Expect = Kind::Word(&["OneStick", "Hang", "DoubleFeed", "RollOff"]); or Expect::OneStick;
+            "Outcome with which a run passes: one stick fed, no stick leaves the rack, more than one passes the gate, or one leaves the line";
         hand: Hand = Kind::Word(&["Right", "Left"]); or Hand::Right;
             "Side of the line the rack stands on, facing the fusion machine";
     }

@@ -15,3 +15,12 @@ pub struct Controls {
     /// The latching emergency stop, as long as it is latched.
     pub emergency_stop: bool,
 }
+
+/// The controls from a tick on: a run's input is the list of its changes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct ControlChange {
+    /// The first tick (counted from 1) made under these controls.
+    pub tick: u64,
+    pub controls: Controls,
+}

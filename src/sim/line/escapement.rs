@@ -156,15 +156,6 @@ impl Escapement {
             .chain(wheels.iter().flat_map(|wheel| wheel.spokes))
     }
 
-    /// The separator pins, if it has any.
-    pub fn separator_parts(&self) -> impl Iterator<Item = PartId> + '_ {
-        let pins: &[Pin] = match &self.device {
-            Device::Pins { separators, .. } => separators,
-            Device::Wheels(_) => &[],
-        };
-        pins.iter().map(|pin| pin.part)
-    }
-
     /// One tick. `feed` is the button (already interlocked), `powered` is false in an emergency stop.
     pub fn tick(&mut self, world: &mut World, rig: &Rig, feed: bool, powered: bool) {
         let dt_s = f64::from(world.settings().dt_s);

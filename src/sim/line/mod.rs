@@ -201,6 +201,13 @@ impl Line {
         (along[0] + along[1]) / 2.0
     }
 
+    /// How high a stick's centre stands over the rails' surface, on the mean of both rails, m.
+    pub fn above_rails_m(&self, stick: StickId) -> f64 {
+        let point = self.plane_point(stick);
+        let above = RailSide::BOTH.map(|side| self.rig.to_rail(side, point).1);
+        (above[0] + above[1]) / 2.0
+    }
+
     /// Speed of a stick's centre, m/s.
     pub fn speed_m_per_s(&self, stick: StickId) -> f64 {
         f64::from(self.world.stick(stick).velocity.length())

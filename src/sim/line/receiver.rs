@@ -88,11 +88,11 @@ impl Receiver {
         rig.spec().receiver.travel_m - self.drive.position()
     }
 
-    /// Whether a stick lies against the stop faces of both arms.
-    pub fn seats(&self, world: &World, stick: StickId) -> bool {
+    /// Whether a stick touches the stop face of either arm.
+    pub fn stops(&self, world: &World, stick: StickId) -> bool {
         self.arms
             .iter()
-            .all(|arm| world.touches(arm.plates[1], stick))
+            .any(|arm| world.touches(arm.plates[1], stick))
     }
 
     /// Whether a stick touches any part of it.

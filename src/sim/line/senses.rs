@@ -13,7 +13,7 @@ pub enum StickPlace {
     Held,
     /// Past the gate, not yet in the receiver.
     Released,
-    /// Has touched the receiver's stop.
+    /// Has met the receiver's stop.
     Received,
     /// Has left the line: on the ground, or below everything that should carry it.
     Lost,
@@ -45,7 +45,9 @@ pub enum EventKind {
         cycle: u32,
         open: bool,
     },
-    /// A stick met the receiver's stop at this speed, m/s.
+    /// A stick came down on the receiver at this speed of fall, m/s.
+    Landed { stick: usize, fall_m_per_s: f64 },
+    /// A stick met the receiver's stop at this speed of its centre, m/s.
     Received { stick: usize, speed_m_per_s: f64 },
     /// A stick fell from the line.
     Lost { stick: usize },
@@ -60,8 +62,11 @@ struct Track {
     place: Option<StickPlace>,
     on_gate: bool,
     on_ground: bool,
+    landed: bool,
     /// Speed of the centre at the end of the last tick, m/s.
     last_speed: f64,
+    /// Its part straight down, m/s.
+    last_fall: f64,
 }
 
 #[derive(Clone, Debug, Default)]
@@ -164,7 +169,18 @@ impl Senses {
             };
             self.tell(tick, kind);
         }
-        if place == StickPlace::Released && line.receiver.seats(&line.world, stick) {
+        if !self.tracks[i].landed
+            && before != StickPlace::Held
+            && line.receiver.carries(&line.world, stick)
+        {
+            self.tracks[i].landed = true;
+            let kind = EventKind::Landed {
+                stick: i,
+                fall_m_per_s: self.tracks[i].last_fall,
+            };
+            self.tell(tick, kind);
+        }
+        if place == StickPlace::Released && line.receiver.stops(&line.world, stick) {
             place = StickPlace::Received;
             let kind = EventKind::Received {
                 stick: i,
@@ -181,6 +197,7 @@ impl Senses {
         track.on_gate = on_gate;
         track.on_ground = on_ground;
         track.last_speed = speed;
+        track.last_fall = -f64::from(line.world.stick(stick).velocity.y);
     }
 }
 

@@ -1,0 +1,222 @@
+//! `chockline run`: one scenario from start to summary, without a window.
+
+use std::io::{IsTerminal, Write};
+use std::path::PathBuf;
+
+use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
+
+use super::{BAD_INPUT, FAILED, FAULT, PASSED};
+use crate::evidence::{Output, OutputError, Recorder, Report, Trace};
+use crate::operator::{Feeder, run as drive};
+use crate::scenario::{self, LoadError, Loaded};
+use crate::sim::line::{EventKind, Line};
+
+/// Name of the operator in reports and recordings.
+const OPERATOR: &str = "feeder";
+
+/// Run a scenario without a window and say what came of it, and why.
+///
+/// An operator waits until the row lies still, presses feed once, lets go when a stick is well clear
+/// of the gate, and watches until everything lies still again. The summary says whether it was one
+/// stick, none, two, or a stick off the line; what happened when; how near it came to going wrong;
+/// and which values were assumed.
+///
+/// The exit status is 0 if the scenario passed, 1 if it failed, 2 if the file or an output is bad.
+#[derive(Clone, Debug, Default, clap::Args)]
+pub struct RunArgs {
+    /// Scenario file (.ron)
+    #[arg(value_name = "FILE")]
+    pub file: PathBuf,
+
+    /// Start of every random choice of the run, instead of the scenario's own: same seed, same run
+    #[arg(long, value_name = "N")]
+    pub seed: Option<u64>,
+
+    /// Write the report for machines
+    #[arg(long, value_name = "FILE")]
+    pub json: Option<PathBuf>,
+
+    /// Write a recording: controls, events, poses and state hashes
+    #[arg(long, value_name = "FILE")]
+    pub record: Option<PathBuf>,
+
+    /// Write a table of every stick and drive over time (CSV, 60 rows a second)
+    #[arg(long, value_name = "FILE")]
+    pub trace: Option<PathBuf>,
+}
+
+/// The scenario that runs when none is named; it travels with the program.
+const DEMONSTRATION: (&str, &str) = (
+    "first-release.ron",
+    include_str!("../../scenarios/first-release.ron"),
+);
+
+/// Runs the demonstration and returns the exit status.
+pub fn demonstrate() -> u8 {
+    let (name, text) = DEMONSTRATION;
+    println!(
+        "No scenario named: the demonstration runs. `chockline --help` says what else there is.\n"
+    );
+    match scenario::parse(name, text) {
+        Ok(loaded) => {
+            let args = RunArgs {
+                file: name.into(),
+                ..RunArgs::default()
+            };
+            run_loaded(&args, &loaded)
+        }
+        Err(faults) => complain(&LoadError::Faulty(faults), FAULT),
+    }
+}
+
+/// Runs the scenario and returns the exit status.
+pub fn run(args: &RunArgs) -> u8 {
+    match scenario::load(&args.file) {
+        Ok(loaded) => run_loaded(args, &loaded),
+        Err(error) => complain(&error, BAD_INPUT),
+    }
+}
+
+fn run_loaded(args: &RunArgs, loaded: &Loaded) -> u8 {
+    let outputs = match Outputs::open(args) {
+        Ok(outputs) => outputs,
+        Err(error) => return complain(&error, BAD_INPUT),
+    };
+    for warning in &loaded.warnings {
+        eprintln!("warning: {warning}");
+    }
+    match simulate(args, loaded, outputs) {
+        Ok(report) => {
+            let mut out = std::io::stdout().lock();
+            // Whoever closed the output early has read enough.
+            let _ = out.write_all(report.text().as_bytes());
+            if report.passed { PASSED } else { FAILED }
+        }
+        Err(Failure::Output(error)) => complain(&error, BAD_INPUT),
+        Err(Failure::Fault(error)) => complain(&error, FAULT),
+    }
+}
+
+fn complain(error: &dyn std::fmt::Display, status: u8) -> u8 {
+    eprintln!("{error}");
+    status
+}
+
+enum Failure {
+    Output(OutputError),
+    Fault(String),
+}
+
+impl From<OutputError> for Failure {
+    fn from(error: OutputError) -> Self {
+        Self::Output(error)
+    }
+}
+
+#[derive(Debug)]
+struct Outputs {
+    json: Option<Output>,
+    record: Option<Output>,
+    trace: Option<Output>,
+}
+
+impl Outputs {
+    fn open(args: &RunArgs) -> Result<Self, OutputError> {
+        let open = |path: &Option<PathBuf>| path.as_deref().map(Output::open).transpose();
+        Ok(Self {
+            json: open(&args.json)?,
+            record: open(&args.record)?,
+            trace: open(&args.trace)?,
+        })
+    }
+}
+
+fn simulate(args: &RunArgs, loaded: &Loaded, outputs: Outputs) -> Result<Report, Failure> {
+    let scenario = &loaded.scenario;
+    let seed = args.seed.unwrap_or(scenario.seed);
+    let mut line = Line::build(&scenario.line);
+    let mut trace = outputs
+        .trace
+        .is_some()
+        .then(|| Trace::new(line.sticks().len()));
+    let mut recorder = outputs.record.is_some().then(Recorder::default);
+    let progress = progress_bar(scenario.time_limit_s);
+    let mut yaw_at_reception_rad = None;
+
+    let ending = drive(
+        &mut line,
+        &mut Feeder::default(),
+        scenario.time_limit_s,
+        |line, controls| {
+            if let Some(trace) = &mut trace {
+                trace.observe(line);
+            }
+            if let Some(recorder) = &mut recorder {
+                recorder.observe(line, controls);
+            }
+            if yaw_at_reception_rad.is_none() {
+                yaw_at_reception_rad = yaw_of_arrival(line);
+            }
+            if line.tick_count().is_multiple_of(60) {
+                progress.set_position((1000.0 * line.time_s()) as u64);
+            }
+        },
+    )
+    .map_err(|fault| Failure::Fault(format!("the simulation failed: {fault}; no result")))?;
+    progress.finish_and_clear();
+
+    let report = Report::of(
+        scenario,
+        &args.file.display().to_string(),
+        seed,
+        OPERATOR,
+        &line,
+        ending,
+        yaw_at_reception_rad.unwrap_or(0.0),
+    );
+    if let Some(output) = outputs.json {
+        output.write(&to_json(&report)?)?;
+    }
+    if let (Some(output), Some(recorder)) = (outputs.record, recorder) {
+        let recording = recorder.finish(&line, &loaded.text, seed, OPERATOR, report.outcome);
+        output.write(&to_json(&recording)?)?;
+    }
+    if let (Some(output), Some(trace)) = (outputs.trace, trace) {
+        output.write(&trace.into_bytes())?;
+    }
+    Ok(report)
+}
+
+/// Yaw of the stick that has come to the stop in this tick, rad.
+fn yaw_of_arrival(line: &Line) -> Option<f64> {
+    let event = line.events().last()?;
+    match event.kind {
+        EventKind::Received { stick, .. } if event.tick == line.tick_count() => {
+            Some(line.yaw_rad(crate::sim::world::StickId(stick)))
+        }
+        _ => None,
+    }
+}
+
+fn to_json(value: &impl serde::Serialize) -> Result<Vec<u8>, Failure> {
+    let mut bytes = serde_json::to_vec_pretty(value).map_err(|error| {
+        Failure::Fault(format!("the report cannot be written as JSON: {error}"))
+    })?;
+    bytes.push(b'\n');
+    Ok(bytes)
+}
+
+/// On a terminal, how far the run has come; elsewhere nothing.
+fn progress_bar(time_limit_s: f64) -> ProgressBar {
+    let target = if std::io::stderr().is_terminal() {
+        ProgressDrawTarget::stderr()
+    } else {
+        ProgressDrawTarget::hidden()
+    };
+    let bar = ProgressBar::with_draw_target(Some((1000.0 * time_limit_s) as u64), target);
+    if let Ok(style) = ProgressStyle::with_template("{bar:40} {msg}") {
+        bar.set_style(style);
+    }
+    bar.set_message("simulating");
+    bar
+}

@@ -1,0 +1,143 @@
+//! The figures of a run: how near it came to going wrong, against the closed forms.
+
+use serde::Serialize;
+
+use crate::domain::math::deg;
+use crate::domain::rig::{RailSide, Rig, SADDLE_FAR_RAD, SADDLE_NEAR_RAD};
+use crate::domain::rolling::rolling_resistance;
+use crate::domain::vcradle::VCradle;
+use crate::sim::line::{EventKind, Line};
+use crate::sim::world::StickId;
+
+/// The hardest blow on the gate.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Blow {
+    /// Which stick, counted from 1 at the gate.
+    pub stick: usize,
+    pub time_s: f64,
+    pub speed_m_per_s: f64,
+    /// Speed at which a single stick of this pipe jumps this gate (closed form, plastic blow without
+    /// slip), m/s.
+    pub jump_speed_m_per_s: f64,
+    /// Its energy as a fraction of the energy that jumps the gate.
+    pub energy_fraction: f64,
+    /// Sticks that lay behind it and push.
+    pub sticks_behind: usize,
+}
+
+/// How a stick came to the receiver's stop.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Reception {
+    pub stick: usize,
+    pub time_s: f64,
+    pub speed_m_per_s: f64,
+    /// Speed at which a stick goes over the stop (closed form), m/s.
+    pub over_speed_m_per_s: f64,
+    pub speed_fraction: f64,
+    pub yaw_deg: f64,
+}
+
+/// See the module's text.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+pub struct Figures {
+    /// Slope of the near and the far rail, deg.
+    pub pitch_deg: [f64; 2],
+    /// Steepest slope on which the first stick's ovality holds it, deg.
+    pub hang_deg: f64,
+    /// Slope at which rolling resistance lets it start, deg.
+    pub start_deg: f64,
+    /// Height of the gate in radii of the first stick.
+    pub gate_height_r: f64,
+    /// Hardest blow on the gate.
+    pub hardest_blow: Option<Blow>,
+    /// First arrival at the receiver's stop.
+    pub reception: Option<Reception>,
+    /// Time from the press of feed to the arrival, s.
+    pub feed_time_s: Option<f64>,
+}
+
+impl Figures {
+    /// Gathers the figures; `yaw_at_reception_rad` is what was seen when the first stick arrived.
+    pub fn of(line: &Line, yaw_at_reception_rad: f64) -> Self {
+        let rig = line.rig();
+        let first = line.world().pipe(StickId(0));
+        let resistance =
+            rolling_resistance(rig.spec().contact.rolling_lever_arm_m, first.radius_m());
+        let mut figures = Self {
+            pitch_deg: RailSide::BOTH.map(|side| deg(rig.rail(side).pitch_rad)),
+            hang_deg: deg(first.oval().hang_angle_rad()),
+            start_deg: deg(crate::domain::rolling::start_slope_rad(resistance)),
+            gate_height_r: rig.gate_height_m / first.radius_m(),
+            ..Self::default()
+        };
+        let mut began_s = None;
+        for event in line.events() {
+            let time_s = event.tick as f64 * f64::from(line.world().settings().dt_s);
+            match event.kind {
+                EventKind::CycleBegan => began_s = began_s.or(Some(time_s)),
+                EventKind::GateStruck {
+                    stick,
+                    speed_m_per_s,
+                } => {
+                    let blow = blow(line, stick, time_s, speed_m_per_s);
+                    let harder = |known: &Blow| blow.energy_fraction > known.energy_fraction;
+                    if figures.hardest_blow.as_ref().is_none_or(harder) {
+                        figures.hardest_blow = Some(blow);
+                    }
+                }
+                EventKind::Received {
+                    stick,
+                    speed_m_per_s,
+                } if figures.reception.is_none() => {
+                    figures.feed_time_s = began_s.map(|began_s| time_s - began_s);
+                    figures.reception =
+                        reception(line, stick, time_s, speed_m_per_s, yaw_at_reception_rad);
+                }
+                _ => {}
+            }
+        }
+        figures
+    }
+}
+
+/// Mean slope of the rails, rad.
+pub(super) fn mean_pitch_rad(rig: &Rig) -> f64 {
+    let pitches = RailSide::BOTH.map(|side| rig.rail(side).pitch_rad);
+    (pitches[0] + pitches[1]) / 2.0
+}
+
+fn blow(line: &Line, stick: usize, time_s: f64, speed_m_per_s: f64) -> Blow {
+    let roller = line.world().pipe(StickId(stick)).roller();
+    let pitch_rad = mean_pitch_rad(line.rig());
+    let height_m = line.rig().gate_height_m;
+    Blow {
+        stick: stick + 1,
+        time_s,
+        speed_m_per_s,
+        jump_speed_m_per_s: roller.jump_speed_m_per_s(height_m, pitch_rad),
+        energy_fraction: roller.energy_fraction_at_stop(speed_m_per_s, height_m, pitch_rad),
+        sticks_behind: line.sticks().len() - stick - 1,
+    }
+}
+
+fn reception(
+    line: &Line,
+    stick: usize,
+    time_s: f64,
+    speed_m_per_s: f64,
+    yaw_rad: f64,
+) -> Option<Reception> {
+    let roller = line.world().pipe(StickId(stick)).roller();
+    let saddle = VCradle::new(SADDLE_NEAR_RAD, SADDLE_FAR_RAD).ok()?;
+    let wing_m = saddle.wing_length_needed_m(roller.radius_m)
+        + line.rig().far_wing_margin_m(roller.radius_m).max(0.0);
+    let over_speed_m_per_s = saddle.roll_through_speed_m_per_s(roller, wing_m)?;
+    Some(Reception {
+        stick: stick + 1,
+        time_s,
+        speed_m_per_s,
+        over_speed_m_per_s,
+        speed_fraction: speed_m_per_s / over_speed_m_per_s,
+        yaw_deg: deg(yaw_rad),
+    })
+}

@@ -1,0 +1,132 @@
+//! What came of a run, read from what happened on the line.
+
+use serde::{Deserialize, Serialize};
+
+use crate::operator::Ending;
+use crate::scenario::Expect;
+use crate::sim::line::{EventKind, Line, StickPlace};
+
+/// What came of feeding once.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Outcome {
+    /// One stick lies in the receiver, the rest of the row behind the gate.
+    OneStick,
+    /// No stick came, or one came through the gate and stopped on its way.
+    Hung,
+    /// Nothing more came through, but the row has climbed the gate and leans on its top.
+    Perched,
+    /// More sticks than one went through in one cycle, or one went over a closed gate.
+    DoubleFeed,
+    /// A stick left the line.
+    RollOff,
+    /// A stick fell on to the receiver.
+    Dropped,
+    /// The escapement or the receiver was held by its load.
+    Jammed,
+    /// Feed was refused by the interlock.
+    Refused,
+    /// The time was over before everything lay still.
+    Unsettled,
+}
+
+/// A held stick whose centre stands higher over the rails than it would lie, by this part of its
+/// radius, has climbed the gate.
+const PERCHED_R: f64 = 0.08;
+
+/// A stick that comes down on the receiver faster than this has been dropped, m/s: a free fall of
+/// 50 mm (our own figure; a stick that rolls on to the raised receiver sinks by a few centimetres
+/// over a length of more than a radius).
+const DROPPED_M_PER_S: f64 = 1.0;
+
+impl Outcome {
+    /// The outcome of a run that came to the given end. The gravest of what happened names it.
+    pub fn of(line: &Line, ending: Ending) -> Self {
+        let mut through = 0;
+        let mut over_closed_gate = false;
+        let mut lost = false;
+        let mut dropped = false;
+        let mut cycles = 0;
+        for event in line.events() {
+            match event.kind {
+                EventKind::PassedGate { open, .. } => {
+                    through += 1;
+                    over_closed_gate |= !open;
+                }
+                EventKind::Lost { .. } => lost = true,
+                EventKind::Landed { fall_m_per_s, .. } => dropped |= fall_m_per_s > DROPPED_M_PER_S,
+                EventKind::CycleBegan => cycles += 1,
+                _ => {}
+            }
+        }
+        if through > cycles.max(1) || over_closed_gate {
+            Self::DoubleFeed
+        } else if lost {
+            Self::RollOff
+        } else if dropped {
+            Self::Dropped
+        } else if cycles == 0 {
+            Self::Refused
+        } else if line.is_stalled() {
+            Self::Jammed
+        } else if ending == Ending::TimeLimit {
+            Self::Unsettled
+        } else if line.sticks().any(|stick| is_perched(line, stick)) {
+            Self::Perched
+        } else if through == cycles
+            && line
+                .sticks()
+                .all(|stick| line.place(stick) != StickPlace::Released)
+        {
+            Self::OneStick
+        } else {
+            Self::Hung
+        }
+    }
+
+    /// Whether it is what the scenario passes with.
+    pub fn meets(self, expected: Expect) -> bool {
+        match expected {
+            Expect::OneStick => self == Self::OneStick,
+            Expect::Hang => self == Self::Hung,
+            Expect::DoubleFeed => self == Self::DoubleFeed,
+            Expect::RollOff => self == Self::RollOff,
+        }
+    }
+
+    /// The headline, in a few words.
+    pub fn headline(self) -> &'static str {
+        match self {
+            Self::OneStick => "One stick fed",
+            Self::Hung => "Hung",
+            Self::Perched => "The row has climbed the gate",
+            Self::DoubleFeed => "Double feed",
+            Self::RollOff => "Roll-off",
+            Self::Dropped => "Stick dropped",
+            Self::Jammed => "Jammed",
+            Self::Refused => "Feed refused",
+            Self::Unsettled => "Not settled in time",
+        }
+    }
+
+    /// One sentence that says what it means.
+    pub fn meaning(self) -> &'static str {
+        match self {
+            Self::OneStick => "One stick lies in the receiver and the row is held.",
+            Self::Hung => "A stick that should have rolled has stopped: it may go at a nudge.",
+            Self::Perched => "The first stick leans on top of the gate: it may go over at a nudge.",
+            Self::DoubleFeed => "More than the one stick asked for came through the gate.",
+            Self::RollOff => "A stick has left the line.",
+            Self::Dropped => "A stick has fallen on to the receiver instead of rolling on to it.",
+            Self::Jammed => "A motion is held by its load and has not finished.",
+            Self::Refused => "The interlock wants the receiver up and empty before it feeds.",
+            Self::Unsettled => "Something still moves at the end of the scenario's time.",
+        }
+    }
+}
+
+fn is_perched(line: &Line, stick: crate::sim::world::StickId) -> bool {
+    let pipe = line.world().pipe(stick);
+    let lies_at_most_m = pipe.oval().long_m;
+    line.place(stick) == StickPlace::Held
+        && line.above_rails_m(stick) > lies_at_most_m + PERCHED_R * pipe.radius_m()
+}

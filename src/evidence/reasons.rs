@@ -1,0 +1,298 @@
+//! Why a run ended as it did: measured facts beside the closed forms and the trade's limits.
+//!
+//! Each reason is a statement about this run that can be checked against its trace. Whether replacing
+//! an act would have changed the outcome is another question, answered by running it again.
+
+use std::fmt;
+
+use serde::Serialize;
+
+use super::figures::{Blow, Figures, mean_pitch_rad};
+use super::outcome::Outcome;
+use crate::domain::limits;
+use crate::domain::math::{GRAVITY_M_PER_S2, deg};
+use crate::domain::rig::RailSide;
+use crate::domain::spec::EscapementKind;
+use crate::domain::step::{SeparatorWindow, corner_angle_rad, row_length_that_lifts};
+use crate::sim::line::{EventKind, Line, StickPlace};
+use crate::sim::world::StickId;
+
+/// One reason, with its numbers. Angles in degrees.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub enum Reason {
+    /// Everything stayed inside its limits.
+    WithinLimits,
+    /// The first stick's ovality holds it on this slope.
+    OvalHolds {
+        ovality_pct: f64,
+        hang_deg: f64,
+        pitch_deg: f64,
+    },
+    /// Rolling resistance holds it on this slope.
+    ResistanceHolds { start_deg: f64, pitch_deg: f64 },
+    /// A stick stopped between the gate and the receiver.
+    StoppedOnItsWay { stick: usize },
+    /// The rails' slopes are outside the trade's.
+    PitchOutside {
+        pitch_deg: [f64; 2],
+        low_deg: f64,
+        high_deg: f64,
+    },
+    /// The row struck the gate as hard as this.
+    GateBlow(Blow),
+    /// The row's push alone lifts its first stick over this gate.
+    RowPush { sticks: usize, lifting_row: f64 },
+    /// The setting is not this pipe's.
+    SizeSetting {
+        setting_mm: f64,
+        pipe_mm: f64,
+        gate_height_r: f64,
+    },
+    /// The separator does not stand in the gap between the first two sticks.
+    SeparatorMisses {
+        stands_od: f64,
+        from_od: f64,
+        to_od: f64,
+    },
+    /// A stick came to the stop as fast as this.
+    EntrySpeed {
+        speed_m_per_s: f64,
+        over_speed_m_per_s: f64,
+    },
+    /// A stick fell on to the receiver at this speed.
+    Fall { fall_m_per_s: f64 },
+    /// The receiver was not up.
+    ReceiverLow { lowered_m: f64 },
+    /// A stick went over a gate that was closed.
+    WentOverClosedGate { stick: usize },
+    /// Feed was let go while a stick lay over the gate.
+    GateHeldByLoad,
+}
+
+impl Reason {
+    /// The reasons of a run.
+    pub fn of(line: &Line, outcome: Outcome, figures: &Figures) -> Vec<Self> {
+        let mut reasons = Vec::new();
+        match outcome {
+            Outcome::OneStick => reasons.push(Self::WithinLimits),
+            Outcome::Hung => hung(line, figures, &mut reasons),
+            Outcome::Perched | Outcome::DoubleFeed => gate(line, figures, &mut reasons),
+            Outcome::RollOff | Outcome::Dropped => {
+                off_the_line(line, outcome, figures, &mut reasons)
+            }
+            Outcome::Jammed => reasons.push(Self::GateHeldByLoad),
+            Outcome::Refused | Outcome::Unsettled => {}
+        }
+        setting(line, figures, &mut reasons);
+        let (low, high) = (limits::PITCH_MIN.value, limits::PITCH_MAX.value);
+        let outside = RailSide::BOTH
+            .iter()
+            .any(|&side| !(low..=high).contains(&line.rig().rail(side).pitch_rad));
+        if outside {
+            reasons.retain(|reason| *reason != Self::WithinLimits);
+            reasons.push(Self::PitchOutside {
+                pitch_deg: figures.pitch_deg,
+                low_deg: deg(low),
+                high_deg: deg(high),
+            });
+        }
+        reasons
+    }
+}
+
+fn hung(line: &Line, figures: &Figures, reasons: &mut Vec<Reason>) {
+    let pitch_deg = deg(mean_pitch_rad(line.rig()));
+    let stopped = line
+        .sticks()
+        .find(|&stick| line.place(stick) == StickPlace::Released);
+    if let Some(stick) = stopped {
+        reasons.push(Reason::StoppedOnItsWay { stick: stick.0 + 1 });
+    }
+    if figures.hang_deg > pitch_deg {
+        reasons.push(Reason::OvalHolds {
+            ovality_pct: 100.0 * line.world().pipe(StickId(0)).ovality,
+            hang_deg: figures.hang_deg,
+            pitch_deg,
+        });
+    }
+    if figures.start_deg > pitch_deg {
+        reasons.push(Reason::ResistanceHolds {
+            start_deg: figures.start_deg,
+            pitch_deg,
+        });
+    }
+}
+
+fn gate(line: &Line, figures: &Figures, reasons: &mut Vec<Reason>) {
+    let over_closed = line.events().iter().find_map(|event| match event.kind {
+        EventKind::PassedGate {
+            stick, open: false, ..
+        } => Some(stick + 1),
+        _ => None,
+    });
+    if let Some(stick) = over_closed {
+        reasons.push(Reason::WentOverClosedGate { stick });
+    }
+    if let Some(blow) = figures.hardest_blow {
+        reasons.push(Reason::GateBlow(blow));
+    }
+    let radius_m = line.world().pipe(StickId(0)).radius_m();
+    let height_m = line.rig().gate_height_m.min(radius_m);
+    let lifting_row = row_length_that_lifts(
+        mean_pitch_rad(line.rig()),
+        corner_angle_rad(radius_m, height_m),
+    );
+    let sticks = line.sticks().len();
+    if sticks as f64 > lifting_row {
+        reasons.push(Reason::RowPush {
+            sticks,
+            lifting_row,
+        });
+    }
+}
+
+fn off_the_line(line: &Line, outcome: Outcome, figures: &Figures, reasons: &mut Vec<Reason>) {
+    let fall = line.events().iter().find_map(|event| match event.kind {
+        EventKind::Landed { fall_m_per_s, .. } => Some(fall_m_per_s),
+        _ => None,
+    });
+    if let (Outcome::Dropped, Some(fall_m_per_s)) = (outcome, fall) {
+        reasons.push(Reason::Fall { fall_m_per_s });
+    } else if let Some(reception) = figures.reception {
+        reasons.push(Reason::EntrySpeed {
+            speed_m_per_s: reception.speed_m_per_s,
+            over_speed_m_per_s: reception.over_speed_m_per_s,
+        });
+    }
+    if !line.receiver_is_up() {
+        reasons.push(Reason::ReceiverLow {
+            lowered_m: line.receiver_lowered_m(),
+        });
+    }
+}
+
+/// The size setting is a reason of its own whenever it is not the pipe's, whatever came of it.
+fn setting(line: &Line, figures: &Figures, reasons: &mut Vec<Reason>) {
+    let rig = line.rig();
+    let pipe = line.world().pipe(StickId(0));
+    let (setting_m, od_m) = (2.0 * rig.setting_radius_m, pipe.outside_diameter_m);
+    // Settings come in sizes; half the step between neighbours tells them apart.
+    if (setting_m - od_m).abs() < 0.02 * od_m {
+        return;
+    }
+    reasons.retain(|reason| *reason != Reason::WithinLimits);
+    reasons.push(Reason::SizeSetting {
+        setting_mm: 1.0e3 * setting_m,
+        pipe_mm: 1.0e3 * od_m,
+        gate_height_r: figures.gate_height_r,
+    });
+    if rig.spec().escapement.kind == EscapementKind::PinPair && rig.gate_height_m < pipe.radius_m()
+    {
+        let window = SeparatorWindow::new(pipe.radius_m(), rig.gate_height_m, rig.gate_height_m);
+        let middle_m = rig.separator_middle_m - rig.gate_corner_m;
+        if window.clearance_m(middle_m, rig.separator_width_m) < 0.0 {
+            reasons.push(Reason::SeparatorMisses {
+                stands_od: middle_m / od_m,
+                from_od: window.from_m / od_m,
+                to_od: window.to_m / od_m,
+            });
+        }
+    }
+}
+
+impl fmt::Display for Reason {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::WithinLimits => write!(f, "Pitch and size setting are within their limits."),
+            Self::OvalHolds {
+                ovality_pct,
+                hang_deg,
+                pitch_deg,
+            } => write!(
+                f,
+                "An ovality of {ovality_pct:.1} % holds a stick on slopes up to {hang_deg:.2}°; \
+                 the rails fall {pitch_deg:.2}°."
+            ),
+            Self::ResistanceHolds {
+                start_deg,
+                pitch_deg,
+            } => write!(
+                f,
+                "Rolling resistance holds a stick on slopes up to {start_deg:.2}°; the rails fall \
+                 {pitch_deg:.2}°."
+            ),
+            Self::StoppedOnItsWay { stick } => write!(
+                f,
+                "Stick {stick} came through the gate and stopped before the receiver's stop."
+            ),
+            Self::PitchOutside {
+                pitch_deg: [near, far],
+                low_deg,
+                high_deg,
+            } => write!(
+                f,
+                "The rails fall {near:.1}° (near) and {far:.1}° (far); the trade keeps to \
+                 {low_deg:.0} to {high_deg:.0}° (common practice, no source)."
+            ),
+            Self::GateBlow(blow) => write!(
+                f,
+                "Stick {} struck the gate at {:.2} m/s with {} behind it: {:.0} % of the energy \
+                 with which one alone jumps it ({:.2} m/s).",
+                blow.stick,
+                blow.speed_m_per_s,
+                blow.sticks_behind,
+                100.0 * blow.energy_fraction,
+                blow.jump_speed_m_per_s
+            ),
+            Self::RowPush {
+                sticks,
+                lifting_row,
+            } => write!(
+                f,
+                "A smooth row of more than {lifting_row:.1} lifts its first stick over this gate \
+                 by its push alone; there are {sticks}."
+            ),
+            Self::SizeSetting {
+                setting_mm,
+                pipe_mm,
+                gate_height_r,
+            } => write!(
+                f,
+                "The escapement is set for an OD of {setting_mm:.0} mm, the pipe has \
+                 {pipe_mm:.0} mm: the gate stands {gate_height_r:.2} R high instead of 0.50 R."
+            ),
+            Self::SeparatorMisses {
+                stands_od,
+                from_od,
+                to_od,
+            } => write!(
+                f,
+                "The separator stands {stands_od:.2} OD from the gate's corner, outside the gap \
+                 between the first two sticks ({from_od:.2} to {to_od:.2} OD)."
+            ),
+            Self::EntrySpeed {
+                speed_m_per_s,
+                over_speed_m_per_s,
+            } => write!(
+                f,
+                "It came to the receiver's stop at {speed_m_per_s:.2} m/s; at \
+                 {over_speed_m_per_s:.2} m/s a stick goes over it."
+            ),
+            Self::Fall { fall_m_per_s } => write!(
+                f,
+                "It came down on the receiver at {fall_m_per_s:.2} m/s, as from a free fall of \
+                 {:.0} mm.",
+                1.0e3 * fall_m_per_s * fall_m_per_s / (2.0 * GRAVITY_M_PER_S2)
+            ),
+            Self::ReceiverLow { lowered_m } => write!(
+                f,
+                "The receiver stood {:.0} mm below 'up'.",
+                1.0e3 * lowered_m
+            ),
+            Self::WentOverClosedGate { stick } => {
+                write!(f, "Stick {stick} went over the gate while it was closed.")
+            }
+            Self::GateHeldByLoad => write!(f, "A drive has met its greatest force and holds."),
+        }
+    }
+}

@@ -1,0 +1,285 @@
+//! The report of a run: for people as text, for machines as JSON.
+
+use std::fmt::Write;
+
+use serde::Serialize;
+
+use super::CAUTION;
+use super::figures::Figures;
+use super::outcome::Outcome;
+use super::reasons::Reason;
+use crate::operator::Ending;
+use crate::scenario::{Expect, Scenario};
+use crate::sim::line::{Event, EventKind, Line};
+
+/// Version of the JSON form.
+const FORMAT: u32 = 1;
+
+/// Everything a run has to say for itself.
+#[derive(Clone, Debug, Serialize)]
+pub struct Report {
+    pub format: u32,
+    pub program: &'static str,
+    pub version: &'static str,
+    pub scenario: String,
+    pub scenario_file: String,
+    pub seed: u64,
+    pub operator: String,
+    pub expected: Expect,
+    pub outcome: Outcome,
+    pub passed: bool,
+    pub meaning: &'static str,
+    pub reasons: Vec<Told>,
+    pub figures: Figures,
+    pub events: Vec<TimedEvent>,
+    pub ending: Ending,
+    pub duration_s: f64,
+    /// Hash of the final state, as sixteen hexadecimal digits.
+    pub state_hash: String,
+    pub assumptions: Assumptions,
+    pub caution: &'static str,
+}
+
+/// A reason as data and as a sentence.
+#[derive(Clone, Debug, Serialize)]
+pub struct Told {
+    pub reason: Reason,
+    pub sentence: String,
+}
+
+/// An event with its time.
+#[derive(Clone, Copy, Debug, Serialize)]
+pub struct TimedEvent {
+    pub time_s: f64,
+    #[serde(flatten)]
+    pub event: Event,
+}
+
+/// Values nobody has published for pipe on a rack, as this run took them.
+#[derive(Clone, Copy, Debug, Serialize)]
+pub struct Assumptions {
+    pub friction_on_near_rail: f64,
+    pub friction_on_far_rail: f64,
+    pub friction_pipe_on_pipe: f64,
+    pub restitution: f64,
+    pub rolling_lever_arm_mm: f64,
+}
+
+impl Report {
+    /// The report of a run that has ended. `yaw_at_reception_rad` is what was seen when the first
+    /// stick arrived.
+    pub fn of(
+        scenario: &Scenario,
+        scenario_file: &str,
+        seed: u64,
+        operator: &str,
+        line: &Line,
+        ending: Ending,
+        yaw_at_reception_rad: f64,
+    ) -> Self {
+        let outcome = Outcome::of(line, ending);
+        let figures = Figures::of(line, yaw_at_reception_rad);
+        let step_s = f64::from(line.world().settings().dt_s);
+        let rack = &line.rig().spec().rack;
+        let contact = &line.rig().spec().contact;
+        Self {
+            format: FORMAT,
+            program: env!("CARGO_PKG_NAME"),
+            version: env!("CARGO_PKG_VERSION"),
+            scenario: scenario.name.clone(),
+            scenario_file: scenario_file.to_owned(),
+            seed,
+            operator: operator.to_owned(),
+            expected: scenario.expect,
+            outcome,
+            passed: outcome.meets(scenario.expect),
+            meaning: outcome.meaning(),
+            reasons: Reason::of(line, outcome, &figures)
+                .into_iter()
+                .map(|reason| Told {
+                    sentence: reason.to_string(),
+                    reason,
+                })
+                .collect(),
+            figures,
+            events: line
+                .events()
+                .iter()
+                .map(|&event| TimedEvent {
+                    time_s: event.tick as f64 * step_s,
+                    event,
+                })
+                .collect(),
+            ending,
+            duration_s: line.time_s(),
+            state_hash: format!("{:016x}", line.hash()),
+            assumptions: Assumptions {
+                friction_on_near_rail: contact.friction(rack.near_rail.surface),
+                friction_on_far_rail: contact.friction(rack.far_rail.surface),
+                friction_pipe_on_pipe: contact.friction_pipe_on_pipe,
+                restitution: contact.restitution,
+                rolling_lever_arm_mm: 1.0e3 * contact.rolling_lever_arm_m,
+            },
+            caution: CAUTION,
+        }
+    }
+
+    /// The report for people.
+    pub fn text(&self) -> String {
+        let mut out = String::new();
+        // Writing to a string cannot fail.
+        let _ = self.write_text(&mut out);
+        out
+    }
+
+    fn write_text(&self, out: &mut String) -> std::fmt::Result {
+        let mark = if self.passed { "PASSED" } else { "FAILED" };
+        writeln!(
+            out,
+            "{mark}: {} - {}",
+            self.scenario,
+            self.outcome.headline()
+        )?;
+        writeln!(out, "  {}", self.meaning)?;
+        if self.expected != Expect::OneStick {
+            writeln!(
+                out,
+                "  The scenario passes with: {}.",
+                expected(self.expected)
+            )?;
+        }
+        for told in &self.reasons {
+            writeln!(out, "  {}", told.sentence)?;
+        }
+        writeln!(out, "\nWhat happened")?;
+        for event in &self.events {
+            writeln!(
+                out,
+                "  {:7.2} s  {}",
+                event.time_s,
+                happened(&event.event.kind)
+            )?;
+        }
+        writeln!(out, "  {:7.2} s  {}", self.duration_s, ended(self.ending))?;
+        writeln!(out, "\nFigures")?;
+        self.write_figures(out)?;
+        let a = &self.assumptions;
+        writeln!(
+            out,
+            "\nAssumed (nobody has published these for pipe on a rack)"
+        )?;
+        writeln!(
+            out,
+            "  friction on the rails {} near, {} far; pipe on pipe {}; restitution {}; rolling lever arm {} mm",
+            a.friction_on_near_rail,
+            a.friction_on_far_rail,
+            a.friction_pipe_on_pipe,
+            a.restitution,
+            a.rolling_lever_arm_mm
+        )?;
+        writeln!(
+            out,
+            "\nSeed {}, operator '{}', {} {}, state {}",
+            self.seed, self.operator, self.program, self.version, self.state_hash
+        )?;
+        writeln!(out, "{}", self.caution)
+    }
+
+    fn write_figures(&self, out: &mut String) -> std::fmt::Result {
+        let figures = &self.figures;
+        let [near, far] = figures.pitch_deg;
+        writeln!(
+            out,
+            "  pitch of the rails     {near:.2}° near, {far:.2}° far"
+        )?;
+        writeln!(
+            out,
+            "  stick 1 may hang up to {:.2}° by its ovality, {:.2}° by rolling resistance",
+            figures.hang_deg, figures.start_deg
+        )?;
+        if let Some(time_s) = figures.feed_time_s {
+            writeln!(out, "  feed to reception      {time_s:.2} s")?;
+        }
+        if let Some(reception) = &figures.reception {
+            writeln!(
+                out,
+                "  speed at the stop      {:.2} m/s, {:.0} % of what goes over it; yaw {:.2}°",
+                reception.speed_m_per_s,
+                100.0 * reception.speed_fraction,
+                reception.yaw_deg
+            )?;
+        }
+        if let Some(blow) = &figures.hardest_blow {
+            writeln!(
+                out,
+                "  hardest blow on gate   {:.2} m/s by stick {}, {:.0} % of the energy that jumps it",
+                blow.speed_m_per_s,
+                blow.stick,
+                100.0 * blow.energy_fraction
+            )?;
+        }
+        Ok(())
+    }
+}
+
+fn expected(expect: Expect) -> &'static str {
+    match expect {
+        Expect::OneStick => "one stick fed",
+        Expect::Hang => "no stick leaving the rack",
+        Expect::DoubleFeed => "a double feed",
+        Expect::RollOff => "a stick leaving the line",
+    }
+}
+
+fn ended(ending: Ending) -> &'static str {
+    match ending {
+        Ending::AtRest => "everything lies still",
+        Ending::TimeLimit => "the scenario's time is over",
+    }
+}
+
+fn happened(kind: &EventKind) -> String {
+    match *kind {
+        EventKind::FeedRefused => "feed refused: the receiver is not up and empty".to_owned(),
+        EventKind::CycleBegan => "feed pressed, the escapement's cycle begins".to_owned(),
+        EventKind::CycleEnded => "the row is held again".to_owned(),
+        EventKind::GateStruck {
+            stick,
+            speed_m_per_s,
+        } => format!(
+            "stick {} comes against the gate at {speed_m_per_s:.2} m/s",
+            stick + 1
+        ),
+        EventKind::PassedGate { stick, open, .. } => {
+            let how = if open {
+                "through the"
+            } else {
+                "over the closed"
+            };
+            format!("stick {} goes {how} gate", stick + 1)
+        }
+        EventKind::Landed {
+            stick,
+            fall_m_per_s,
+        } => format!(
+            "stick {} comes down on the receiver, falling at {fall_m_per_s:.2} m/s",
+            stick + 1
+        ),
+        EventKind::Received {
+            stick,
+            speed_m_per_s,
+        } => format!(
+            "stick {} comes to the receiver's stop at {speed_m_per_s:.2} m/s",
+            stick + 1
+        ),
+        EventKind::Lost { stick } => format!("stick {} has left the line", stick + 1),
+        EventKind::Grounded {
+            stick,
+            speed_m_per_s,
+        } => format!(
+            "stick {} meets the ground at {speed_m_per_s:.2} m/s",
+            stick + 1
+        ),
+        EventKind::Stalled => "a drive is held by its load".to_owned(),
+    }
+}

@@ -1,0 +1,207 @@
+//! The program as its user meets it: commands, exit codes, files.
+
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output};
+
+use chockline::evidence::{Outcome, Recording};
+use chockline::operator::{Operator, Recorded};
+use chockline::scenario;
+use chockline::sim::line::Line;
+
+fn chockline(args: &[&str]) -> Output {
+    Command::new(env!("CARGO_BIN_EXE_chockline"))
+        .args(args)
+        .current_dir(env!("CARGO_MANIFEST_DIR"))
+        .output()
+        .expect("the program starts")
+}
+
+fn code(output: &Output) -> i32 {
+    output.status.code().expect("the program ends by itself")
+}
+
+fn stdout(output: &Output) -> String {
+    String::from_utf8(output.stdout.clone()).expect("UTF-8")
+}
+
+fn stderr(output: &Output) -> String {
+    String::from_utf8(output.stderr.clone()).expect("UTF-8")
+}
+
+fn path_in(folder: &tempfile::TempDir, name: &str) -> PathBuf {
+    folder.path().join(name)
+}
+
+fn as_str(path: &Path) -> &str {
+    path.to_str().expect("a temporary path is UTF-8")
+}
+
+#[test]
+fn without_arguments_the_demonstration_runs() {
+    let output = chockline(&[]);
+    assert_eq!(code(&output), 0, "{}", stderr(&output));
+    assert!(stdout(&output).contains("One stick fed"));
+    assert!(stdout(&output).contains("does not replace the maker's manual"));
+}
+
+#[test]
+fn exit_codes_tell_passed_failed_and_bad_input() {
+    let passed = chockline(&["run", "scenarios/first-release.ron"]);
+    assert_eq!(code(&passed), 0, "{}", stderr(&passed));
+    let failed = chockline(&["run", "scenarios/as-found-steep.ron"]);
+    assert_eq!(code(&failed), 1, "{}", stdout(&failed));
+    for bad in [
+        vec!["run", "scenarios/no-such.ron"],
+        vec!["run"],
+        vec!["run", "scenarios"],
+        vec!["sing"],
+        vec!["run", "scenarios/first-release.ron", "--seed", "-1"],
+        vec![
+            "run",
+            "scenarios/first-release.ron",
+            "--json",
+            "/no/such/folder/x.json",
+        ],
+        vec![
+            "run",
+            "scenarios/first-release.ron",
+            "--record",
+            "scenarios",
+        ],
+    ] {
+        let output = chockline(&bad);
+        assert_eq!(code(&output), 2, "{bad:?}: {}", stderr(&output));
+        assert!(!stderr(&output).is_empty(), "{bad:?} says nothing");
+        assert!(stdout(&output).is_empty(), "{bad:?} ran all the same");
+    }
+    assert_eq!(code(&chockline(&["--help"])), 0);
+    assert_eq!(code(&chockline(&["--version"])), 0);
+}
+
+#[test]
+fn the_same_seed_gives_the_same_report_to_the_last_bit() {
+    let once = chockline(&["run", "scenarios/first-release.ron", "--seed", "7"]);
+    let twice = chockline(&["run", "scenarios/first-release.ron", "--seed", "7"]);
+    assert_eq!(stdout(&once), stdout(&twice));
+    let other = chockline(&["run", "scenarios/first-release.ron", "--seed", "8"]);
+    assert_ne!(stdout(&once), stdout(&other), "the seed changes nothing");
+}
+
+#[test]
+fn report_trace_and_recording_are_whole_and_agree() {
+    let folder = tempfile::tempdir().unwrap();
+    let [json, trace, record] = ["r.json", "t.csv", "run.json"].map(|name| path_in(&folder, name));
+    let output = chockline(&[
+        "run",
+        "scenarios/star-wheel.ron",
+        "--json",
+        as_str(&json),
+        "--trace",
+        as_str(&trace),
+        "--record",
+        as_str(&record),
+    ]);
+    assert_eq!(code(&output), 0, "{}", stderr(&output));
+
+    let report: serde_json::Value = serde_json::from_slice(&std::fs::read(&json).unwrap()).unwrap();
+    assert_eq!(report["outcome"], "OneStick");
+    assert_eq!(report["passed"], true);
+    let hash = report["state_hash"].as_str().unwrap().to_owned();
+    assert!(stdout(&output).contains(&hash));
+
+    let mut table = csv::Reader::from_path(&trace).unwrap();
+    let columns = table.headers().unwrap().len();
+    let rows: Vec<_> = table.records().map(|row| row.unwrap()).collect();
+    assert!(rows.iter().all(|row| row.len() == columns));
+    let last: f64 = rows.last().unwrap()[0].parse().unwrap();
+    let duration = report["duration_s"].as_f64().unwrap();
+    assert!(
+        (last - duration).abs() < 0.1,
+        "trace ends at {last}, run at {duration} s"
+    );
+
+    let recording: Recording = serde_json::from_slice(&std::fs::read(&record).unwrap()).unwrap();
+    assert_eq!(recording.outcome, Outcome::OneStick);
+    let &(tick, end) = recording.hashes.last().unwrap();
+    assert_eq!((tick, format!("{end:016x}")), (recording.ticks, hash));
+}
+
+/// A recording holds all that is needed to run it again: from its own scenario text and controls
+/// the core comes to the same state at every recorded second.
+#[test]
+fn a_recording_runs_again_to_the_same_bits() {
+    let folder = tempfile::tempdir().unwrap();
+    let record = path_in(&folder, "run.json");
+    let output = chockline(&[
+        "run",
+        "scenarios/as-found-steep.ron",
+        "--seed",
+        "3",
+        "--record",
+        as_str(&record),
+    ]);
+    assert_eq!(code(&output), 1, "{}", stderr(&output));
+    let recording: Recording = serde_json::from_slice(&std::fs::read(&record).unwrap()).unwrap();
+    let loaded = scenario::parse("recorded", &recording.scenario).expect("its own text is sound");
+    let mut line = Line::build(&loaded.scenario.line_for(recording.seed));
+    let mut operator = Recorded::new(recording.controls.clone(), recording.ticks);
+    let mut hashes = recording.hashes.iter();
+    let mut next = hashes.next();
+    while line.tick_count() < recording.ticks {
+        let controls = operator.controls(&line);
+        line.tick(&controls);
+        if let Some(&(tick, hash)) = next
+            && tick == line.tick_count()
+        {
+            assert_eq!(line.hash(), hash, "departs at tick {tick}");
+            next = hashes.next();
+        }
+    }
+    assert!(operator.is_done() && next.is_none());
+    assert_eq!(line.events(), recording.events);
+}
+
+#[test]
+fn an_output_that_fails_leaves_nothing_behind_and_keeps_the_old_file() {
+    let folder = tempfile::tempdir().unwrap();
+    let json = path_in(&folder, "r.json");
+    std::fs::write(&json, "old").unwrap();
+    let output = chockline(&[
+        "run",
+        "scenarios/first-release.ron",
+        "--json",
+        as_str(&json),
+        "--trace",
+        "/no/such/folder/t.csv",
+    ]);
+    assert_eq!(code(&output), 2);
+    assert_eq!(std::fs::read_to_string(&json).unwrap(), "old");
+    assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 1);
+}
+
+#[test]
+fn a_full_disk_is_told_and_leaves_no_partial_file() {
+    if !Path::new("/dev/full").exists() {
+        return;
+    }
+    let output = chockline(&["run", "scenarios/first-release.ron", "--json", "/dev/full"]);
+    assert_eq!(code(&output), 2, "{}", stdout(&output));
+    assert!(stderr(&output).contains("/dev/full"), "{}", stderr(&output));
+}
+
+#[test]
+fn check_lists_every_fault_with_its_place() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = path_in(&folder, "bad.ron");
+    std::fs::write(
+        &file,
+        "(format: 1, name: \"x\",\n pipe: (size: Ips(24), wall: Dr(17)),\n rack: (pich_deg: 5, length_m: 1e30))",
+    )
+    .unwrap();
+    let output = chockline(&["check", as_str(&file)]);
+    assert_eq!(code(&output), 2);
+    let text = stdout(&output);
+    assert!(text.contains(":3:9: rack.pich_deg"), "{text}");
+    assert!(text.contains("did you mean rack.pitch_deg?"), "{text}");
+    assert!(text.contains(":3:22: rack.length_m"), "{text}");
+}
