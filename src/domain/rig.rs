@@ -19,7 +19,7 @@
 //! | wheel spoke | √2 R long, hub 0.5 R under the rail | two spokes at rest stand 0.5 R high, one diameter apart |
 
 use super::math::{PI, cos, rad, sin, sqrt, tan};
-use super::spec::{EscapementKind, Hand, LineSpec, RailSpec};
+use super::spec::{EscapementKind, Hand, LineSpec, RailSpec, StickSpec};
 
 /// A point in the plane across the line: x towards +x, y up, m.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -349,9 +349,26 @@ impl Rig {
         }
     }
 
-    /// Rack length that holds `sticks` of diameter `od_m` with half a stick to spare, m.
-    pub fn rack_length_for(size_setting_m: f64, sticks: usize, od_m: f64) -> f64 {
-        (SEAT_FROM_GATE_R - TOE_FROM_SEAT_R + 0.5) * size_setting_m / 2.0
-            + (sticks as f64 + 0.5) * od_m
+    /// Length of a rack of this rig on which a row of `sticks` lies whole behind the raised gate, m:
+    /// the widths of the sticks on the slope, their gaps, and the skew of the last one.
+    pub fn rack_length_for(&self, sticks: &[StickSpec]) -> f64 {
+        let row_m: f64 = sticks
+            .iter()
+            .map(|stick| stick.gap_m + width_on_slope_m(stick))
+            .sum();
+        let skew_m = sticks.last().map_or(0.0, |last| {
+            0.5 * self.spec.rack.rail_spacing_m * tan(last.yaw_rad).abs()
+        });
+        self.gate_corner_m + row_m + skew_m
     }
+}
+
+/// How much of the slope a stick takes up as it lies on the rails, m.
+fn width_on_slope_m(stick: &StickSpec) -> f64 {
+    let oval = stick.pipe.oval();
+    let (long, short) = (
+        oval.long_m * cos(stick.long_axis_rad),
+        oval.short_m * sin(stick.long_axis_rad),
+    );
+    2.0 * sqrt(long * long + short * short) / cos(stick.yaw_rad)
 }

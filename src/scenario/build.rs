@@ -1,20 +1,23 @@
 //! From the fields of a file to the description of the line: defaults, units, the row.
 
 use super::Scenario;
-use super::raw::{File, RATIOS, Rail, Size, StickOverride, Wall};
-use crate::domain::math::{cos, rad, sin, sqrt, tan};
-use crate::domain::pipe::Pipe;
+use super::raw::{File, Rail, Size, StickOverride, Wall};
+use super::scatter::{Scatter, widest_row};
+use crate::domain::error::DomainError;
+use crate::domain::math::rad;
+use crate::domain::pipe::{self, MetricStandard, Pipe, SizeSystem};
+use crate::domain::rig::Rig;
 use crate::domain::spec::{
     ContactSpec, EscapementKind, EscapementSpec, GroundSpec, LineSpec, RackSpec, RailSpec,
     ReceiverSpec, StickSpec, WeatherSpec,
 };
 
-/// The gate's corner stands this many diameters up the slope from the toe.
-const GATE_FROM_TOE_DIAMETERS: f64 = 2.2;
 /// Room left behind the row on a rack whose length is not given.
 const SPARE_DIAMETERS: f64 = 1.5;
 /// Rail spacing over stick length where the spacing is not given.
 const RAIL_SPACING_OF_LENGTH: f64 = 0.44;
+/// And at least so much, which leaves the receiver's arms room between the rails, m.
+const RAIL_SPACING_LEAST_M: f64 = 1.5;
 
 /// In the place of required fields that are missing, so that the rest of a faulty file can be judged.
 /// A file without faults has them all.
@@ -22,22 +25,15 @@ const STAND_IN_SIZE: Size = Size::Ips(24.0);
 const STAND_IN_WALL: Wall = Wall::Dr(17.0);
 
 const MM: f64 = 1e-3;
-const INCH_M: f64 = 0.0254;
 const KN: f64 = 1e3;
 
 /// A stick whose wall no pipe of its size has.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub(super) struct OddWall {
     /// Which stick, counted from 0.
     pub stick: usize,
-    pub wall: WallFault,
-}
-
-/// A wall outside the ratios of [`raw::RATIOS`](super::raw::RATIOS).
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct WallFault {
-    pub wall_min_m: f64,
     pub nominal_diameter_m: f64,
+    pub error: DomainError,
 }
 
 /// Puts ordinary walls in the place of all, so that the rest can be judged.
@@ -59,21 +55,41 @@ pub(super) fn build(file: &File) -> Result<Scenario, Vec<OddWall>> {
         seed: file.seed(),
         time_limit_s: file.time_limit_s(),
         expect: file.expect(),
-        line: line(file)?,
+        line: with_rack_length(file, line(file)?),
+        scatter: scatter(file),
     })
 }
 
+/// The line on a rack of the length that is given, or that its row asks for.
+fn with_rack_length(file: &File, mut line: LineSpec) -> LineSpec {
+    line.rack.length_m = file.rack.length_m.unwrap_or_else(|| {
+        let rig = Rig::new(&line);
+        let spare_m = line
+            .sticks
+            .first()
+            .map_or(0.0, |first| SPARE_DIAMETERS * first.pipe.outside_diameter_m);
+        rig.rack_length_for(&widest_row(&rig, &scatter(file))) + spare_m
+    });
+    line
+}
+
+fn scatter(file: &File) -> Scatter {
+    let given = &file.row.scatter;
+    Scatter {
+        gap_m: given.gap_mm() * MM,
+        long_axis_rad: rad(given.long_axis_deg()),
+        yaw_rad: rad(given.yaw_deg()),
+        offset_m: given.offset_m(),
+    }
+}
+
+/// The line on a rack of no length yet.
 fn line(file: &File) -> Result<LineSpec, Vec<OddWall>> {
-    let length_m = file.pipe.length_m();
     let sticks = sticks(file)?;
     let rail_spacing_m = file
         .rack
         .rail_spacing_m
-        .unwrap_or(RAIL_SPACING_OF_LENGTH * length_m);
-    let least_length_m = least_rack_length_m(&sticks, rail_spacing_m);
-    let spare_m = sticks
-        .first()
-        .map_or(0.0, |first| SPARE_DIAMETERS * first.pipe.outside_diameter_m);
+        .unwrap_or((RAIL_SPACING_OF_LENGTH * file.pipe.length_m()).max(RAIL_SPACING_LEAST_M));
     Ok(LineSpec {
         hand: file.hand(),
         sticks,
@@ -82,7 +98,7 @@ fn line(file: &File) -> Result<LineSpec, Vec<OddWall>> {
             far_rail: rail(&file.rack.far_rail, file),
             rail_spacing_m,
             toe_height_m: file.rack.toe_height_m(),
-            length_m: file.rack.length_m.unwrap_or(least_length_m + spare_m),
+            length_m: 0.0,
             rail_width_m: file.rack.rail_width_m(),
         },
         escapement: escapement(file),
@@ -133,7 +149,11 @@ fn escapement(file: &File) -> EscapementSpec {
     };
     EscapementSpec {
         kind,
-        size_setting_m: outside_diameter_m(given.size_setting.unwrap_or(size)),
+        size_setting_m: given
+            .size_setting
+            .unwrap_or(size)
+            .system()
+            .mean_diameter_m(),
         force_max_n: given.force_max_kn() * KN,
         stroke_time_s: given.stroke_time_s.unwrap_or(stroke_time_s),
         interlock: given.interlock(),
@@ -150,31 +170,36 @@ fn sticks(file: &File) -> Result<Vec<StickSpec>, Vec<OddWall>> {
             .iter()
             .find(|own| own.stick == Some(number))
             .unwrap_or(&like_the_row);
-        match stick(file, own) {
+        let size = own
+            .size
+            .or(file.pipe.size)
+            .unwrap_or(STAND_IN_SIZE)
+            .system();
+        match stick(file, own, size) {
             Ok(stick) => sticks.push(stick),
-            Err(wall) => odd.push(OddWall { stick: index, wall }),
+            Err(error) => odd.push(OddWall {
+                stick: index,
+                nominal_diameter_m: size.nominal_diameter_m(),
+                error,
+            }),
         }
     }
     if odd.is_empty() { Ok(sticks) } else { Err(odd) }
 }
 
-fn stick(file: &File, own: &StickOverride) -> Result<StickSpec, WallFault> {
+/// One stick. The table has held the size and the length in range, so that only the wall can fail.
+fn stick(file: &File, own: &StickOverride, size: SizeSystem) -> Result<StickSpec, DomainError> {
     let (row, pipe) = (&file.row, &file.pipe);
-    let size = own.size.or(pipe.size).unwrap_or(STAND_IN_SIZE);
-    let density_kg_m3 = pipe.density_kg_m3.unwrap_or(match size {
-        Size::Ips(_) => 955.0,
-        Size::Metric(_) => 965.0,
-    });
-    let stock = Stock {
-        size,
-        wall: own.wall.or(pipe.wall).unwrap_or(STAND_IN_WALL),
-        length_m: own.length_m.unwrap_or(pipe.length_m()),
-        density_kg_m3,
-        ovality: own.ovality_pct.unwrap_or(pipe.ovality_pct()) / 100.0,
-        temperature_c: pipe.temperature_c.unwrap_or(file.weather.temperature_c()),
-    };
+    let wall = own.wall.or(pipe.wall).unwrap_or(STAND_IN_WALL);
+    let length_m = own.length_m.unwrap_or(pipe.length_m());
+    let usual = Pipe::from_size(size, wall.thickness(), length_m)?;
     Ok(StickSpec {
-        pipe: stock.pipe()?,
+        pipe: Pipe {
+            density_kg_m3: pipe.density_kg_m3.unwrap_or(usual.density_kg_m3),
+            ovality: own.ovality_pct.unwrap_or(pipe.ovality_pct()) / 100.0,
+            temperature_c: pipe.temperature_c.unwrap_or(file.weather.temperature_c()),
+            ..usual
+        },
         long_axis_rad: rad(own.long_axis_deg.unwrap_or(row.long_axis_deg())),
         gap_m: own.gap_mm.unwrap_or(row.gap_mm()) * MM,
         yaw_rad: rad(own.yaw_deg.unwrap_or(row.yaw_deg())),
@@ -182,95 +207,28 @@ fn stick(file: &File, own: &StickOverride) -> Result<StickSpec, WallFault> {
     })
 }
 
-/// Pipe as it is ordered.
-struct Stock {
-    size: Size,
-    wall: Wall,
-    length_m: f64,
-    density_kg_m3: f64,
-    ovality: f64,
-    temperature_c: f64,
-}
-
-impl Stock {
-    fn pipe(&self) -> Result<Pipe, WallFault> {
-        let nominal_diameter_m = nominal_diameter_m(self.size);
-        let wall_min_m = match (self.wall, self.size) {
-            (Wall::Thickness(wall_mm), _) => {
-                let (wall_min_m, (least, most)) = (wall_mm * MM, RATIOS);
-                let walls_m = nominal_diameter_m / most..=nominal_diameter_m / least;
-                if !walls_m.contains(&wall_min_m) {
-                    return Err(WallFault {
-                        wall_min_m,
-                        nominal_diameter_m,
-                    });
-                }
-                wall_min_m
-            }
-            (Wall::Dr(ratio) | Wall::Sdr(ratio), Size::Ips(_)) => nominal_diameter_m / ratio,
-            (Wall::Dr(ratio) | Wall::Sdr(ratio), Size::Metric(size_mm)) => {
-                up_to_tenth(size_mm / ratio) * MM
-            }
-        };
-        let wall_avg_m = match self.size {
-            // The wall tolerance is +12 % of the minimum wall.
-            Size::Ips(_) => 1.06 * wall_min_m,
-            Size::Metric(_) => {
-                let wall_max_m = up_to_tenth(1.1 * wall_min_m / MM + 0.1) * MM;
-                0.5 * (wall_min_m + wall_max_m)
-            }
-        };
-        Ok(Pipe {
-            outside_diameter_m: outside_diameter_m(self.size),
-            wall_min_m,
-            wall_avg_m,
-            length_m: self.length_m,
-            density_kg_m3: self.density_kg_m3,
-            ovality: self.ovality,
-            temperature_c: self.temperature_c,
-        })
+impl Size {
+    /// The size in its series. A checked file holds no others, and no fractions.
+    fn system(self) -> SizeSystem {
+        match self {
+            Self::Ips(size_in) => SizeSystem::Ips {
+                size_in: size_in as u16,
+            },
+            Self::Metric(dn_mm) => SizeSystem::Metric {
+                dn_mm: dn_mm as u16,
+                standard: MetricStandard::AsNzs4130,
+            },
+        }
     }
 }
 
-fn nominal_diameter_m(size: Size) -> f64 {
-    match size {
-        Size::Ips(inches) => inches * INCH_M,
-        Size::Metric(size_mm) => size_mm * MM,
+impl Wall {
+    fn thickness(self) -> pipe::Wall {
+        match self {
+            Self::Dr(ratio) | Self::Sdr(ratio) => pipe::Wall::Ratio(ratio),
+            Self::Thickness(wall_mm) => pipe::Wall::Minimum {
+                wall_m: wall_mm * MM,
+            },
+        }
     }
-}
-
-/// Mean outside diameter of a nominal size, m. A metric size has all of its tolerance above it.
-fn outside_diameter_m(size: Size) -> f64 {
-    match size {
-        Size::Ips(_) => nominal_diameter_m(size),
-        Size::Metric(_) => nominal_diameter_m(size) * (1.0 + 0.009 / 2.0),
-    }
-}
-
-/// Rounds up to 0.1, forgiving the last bits of a product that is a tenth already.
-fn up_to_tenth(value_mm: f64) -> f64 {
-    (value_mm * 10.0 - 1e-6).ceil() / 10.0
-}
-
-/// How much of the slope a stick takes up as it lies on the rails, m.
-pub(super) fn width_on_slope_m(stick: &StickSpec) -> f64 {
-    let pipe = &stick.pipe;
-    let long = (1.0 + 0.5 * pipe.ovality) * cos(stick.long_axis_rad);
-    let short = (1.0 - 0.5 * pipe.ovality) * sin(stick.long_axis_rad);
-    pipe.outside_diameter_m * sqrt(long * long + short * short)
-}
-
-/// Least length of a rack on which the row lies whole, m.
-pub(super) fn least_rack_length_m(sticks: &[StickSpec], rail_spacing_m: f64) -> f64 {
-    let gate_m = sticks.first().map_or(0.0, |first| {
-        GATE_FROM_TOE_DIAMETERS * first.pipe.outside_diameter_m
-    });
-    let row_m: f64 = sticks
-        .iter()
-        .map(|stick| stick.gap_m + width_on_slope_m(stick))
-        .sum();
-    let skew_m = sticks
-        .last()
-        .map_or(0.0, |last| 0.5 * rail_spacing_m * tan(last.yaw_rad).abs());
-    gate_m + row_m + skew_m
 }

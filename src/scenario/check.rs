@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::fault::{Finding, is_unprintable, line_of, shown};
 use super::reader::{Entry, Node, Span, Value, decimal, whole};
-use super::table::{Field, Group, Kind, LeftOut, Measure, Values, listing};
+use super::table::{Field, Group, Kind, LeftOut, Measure, listing};
 
 /// Faults listed at most. A file with more is no scenario, and a hostile one has a hundred thousand.
 const MOST: usize = 200;
@@ -397,12 +397,10 @@ fn measure(measures: &[Measure], value: &Value<'_>) -> Result<(), Option<String>
         return Err(Some(format!("{}({number})", likely.word)));
     }
     // A size between two listed ones: the next one.
-    let Some(Values::Listed(listed)) = named.map(|named| named.values) else {
-        return Err(None);
-    };
-    let next = listed
-        .iter()
-        .copied()
+    let next = named
+        .map(|named| named.values.listed())
+        .unwrap_or_default()
+        .into_iter()
         .min_by(|a, b| (a - number).abs().total_cmp(&(b - number).abs()))
         .filter(|next| (next - number).abs() <= 0.2 * next);
     Err(next.and_then(|next| Some(format!("{}({next})", named?.word))))

@@ -1,49 +1,64 @@
 //! Whether the fields fit together: rules that no single field can break.
 
 use super::Scenario;
-use super::build::{OddWall, least_rack_length_m, width_on_slope_m};
+use super::build::OddWall;
 use super::check::Findings;
 use super::fault::Finding;
-use super::raw::{File, RATIOS};
-use crate::domain::math::{deg, tan};
-use crate::domain::spec::StickSpec;
+use super::raw::File;
+use super::scatter::{Scatter, least_gap_above_gate_m, least_gap_m, reach_along_m, widest_row};
+use crate::domain::error::DomainError;
+use crate::domain::math::{cos, deg, sin, tan};
+use crate::domain::rig::{PlaneBox, RailSide, Rig};
+use crate::domain::spec::{GroundSpec, StickSpec};
 
 /// Least part of a stick's length between the rails; closer, it see-saws on them.
 const LEAST_SPACING_OF_LENGTH: f64 = 0.2;
-/// Height the receiver's arms need between the saddle and the ground when down, m.
-const RECEIVER_CLEARANCE_M: f64 = 0.1;
+/// Room between the lowered receiver and the ground, m.
+const RECEIVER_CLEARANCE_M: f64 = 0.05;
 /// Rails set by an inclinometer agree this well, degrees.
 const RAIL_AGREEMENT_DEG: f64 = 0.5;
 /// Lengths closer than this are taken for equal, m.
 const TOUCH_M: f64 = 1e-6;
 
 pub(super) fn check(file: &File, scenario: &Scenario, findings: &mut Findings) {
+    let rig = Rig::new(&scenario.line);
     overrides(file, findings);
-    rails_under_sticks(file, scenario, findings);
-    row(file, scenario, findings);
-    rack_length(scenario, findings);
-    receiver(scenario, findings);
+    rails_under_sticks(file, scenario, &rig, findings);
+    row(file, scenario, &rig, findings);
+    rack_length(scenario, &rig, findings);
+    above_ground(scenario, &rig, findings);
+    receiver(scenario, &rig, findings);
     departures(file, scenario, findings);
 }
 
 /// Reports the walls that no pipe of their size has.
 pub(super) fn walls(file: &File, odd: &[OddWall], findings: &mut Findings) {
     let mut told = Vec::new();
-    for OddWall { stick, wall } in odd {
-        let path = source(file, findings, *stick, "wall", "pipe.wall");
+    for odd in odd {
+        let path = source(file, findings, odd.stick, "wall", "pipe.wall");
         if told.contains(&path) || !findings.is_sure_of(&[&path, "pipe.size", "row"]) {
             continue;
         }
-        let nominal_mm = wall.nominal_diameter_m * 1e3;
-        let wall_mm = wall.wall_min_m * 1e3;
-        let ratio = nominal_mm / wall_mm;
-        let what =
-            format!("a wall of {wall_mm:.1} mm in a pipe of {nominal_mm:.1} mm is DR {ratio:.1}");
-        let (least, most) = RATIOS;
+        let DomainError::OutOfRange { value, allowed, .. } = &odd.error else {
+            let at = findings.place(&path);
+            findings.fault(Finding::new(at, &path, odd.error.to_string()));
+            continue;
+        };
+        let nominal_m = odd.nominal_diameter_m;
+        let what = format!(
+            "a wall of {:.1} mm in a pipe of {:.1} mm is DR {:.1}",
+            value * 1e3,
+            nominal_m * 1e3,
+            nominal_m / value
+        );
+        let (least_m, most_m) = (allowed.start(), allowed.end());
+        // Rounded inwards, so that the numbers given are allowed themselves.
         let allowed = format!(
-            "{:.1} to {:.1} mm, which is DR {most} to {least}",
-            (nominal_mm / most * 10.0).ceil() / 10.0,
-            (nominal_mm / least * 10.0).floor() / 10.0
+            "{:.1} to {:.1} mm, which is DR {:.0} to {:.0}",
+            (least_m * 1e4).ceil() / 10.0,
+            (most_m * 1e4).floor() / 10.0,
+            nominal_m / least_m,
+            nominal_m / most_m
         );
         report(findings, &path, what, allowed);
         told.push(path);
@@ -92,17 +107,20 @@ fn overrides(file: &File, findings: &mut Findings) {
     }
 }
 
-fn rails_under_sticks(file: &File, scenario: &Scenario, findings: &mut Findings) {
+fn rails_under_sticks(file: &File, scenario: &Scenario, rig: &Rig, findings: &mut Findings) {
     if !findings.is_sure_of(&["rack.rail_spacing_m", "pipe.length_m", "row"]) {
         return;
     }
     let spacing_m = scenario.line.rack.rail_spacing_m;
+    // The receiver's arms stand between the rails and must not meet in the middle.
+    let arms_m = spacing_m - 2.0 * (rig.arm_z_m(RailSide::Near) - rig.saddle_half_width_m());
     let mut told = Vec::new();
     for (index, stick) in scenario.line.sticks.iter().enumerate() {
         let length_m = stick.pipe.length_m;
-        let least_m = LEAST_SPACING_OF_LENGTH * length_m;
-        let spare_m = 0.5 * (length_m - spacing_m);
-        let (path, what, allowed) = if spacing_m >= length_m || spacing_m < least_m {
+        let least_m = (LEAST_SPACING_OF_LENGTH * length_m).max(arms_m);
+        let reach_m = reach_along_m(stick, &scenario.scatter);
+        let spare_m = reach_m - 0.5 * spacing_m;
+        let (path, what, allowed) = if spare_m <= 0.0 || spacing_m + TOUCH_M < least_m {
             // One fault even if all the sticks suffer from it.
             (
                 "rack.rail_spacing_m".to_owned(),
@@ -110,7 +128,10 @@ fn rails_under_sticks(file: &File, scenario: &Scenario, findings: &mut Findings)
                     "rails {spacing_m:.2} m apart under a stick of {length_m:.2} m (number {})",
                     index + 1
                 ),
-                format!("{least_m:.2} m and more, and less than {length_m:.2} m"),
+                format!(
+                    "{least_m:.2} m and more, and less than {:.2} m",
+                    2.0 * reach_m
+                ),
             )
         } else if stick.offset_m.abs() > spare_m + TOUCH_M {
             (
@@ -133,19 +154,25 @@ fn rails_under_sticks(file: &File, scenario: &Scenario, findings: &mut Findings)
 }
 
 /// Skewed sticks must clear the gate and each other over all of their length.
-fn row(file: &File, scenario: &Scenario, findings: &mut Findings) {
-    if !findings.is_sure_of(&["row", "pipe.length_m", "rack.rail_spacing_m"]) {
+fn row(file: &File, scenario: &Scenario, rig: &Rig, findings: &mut Findings) {
+    if !findings.is_sure_of(&[
+        "row",
+        "pipe.size",
+        "pipe.length_m",
+        "pipe.ovality_pct",
+        "rack.rail_spacing_m",
+        "rack.rail_width_m",
+    ]) {
         return;
     }
-    let half_spacing_m = 0.5 * scenario.line.rack.rail_spacing_m;
+    let as_given = Scatter::NONE;
     let mut below: Option<&StickSpec> = None;
     for (index, stick) in scenario.line.sticks.iter().enumerate() {
-        let least_gap_m = match below {
-            // The gate's pins or wheels stand on the rails.
-            None => half_spacing_m * tan(stick.yaw_rad).abs() + stick.offset_m * tan(stick.yaw_rad),
-            Some(below) => skew_gap_m(below, stick),
+        let least_m = match below {
+            None => least_gap_above_gate_m(stick, rig, &as_given),
+            Some(below) => least_gap_m(below, stick, &as_given),
         };
-        if stick.gap_m + TOUCH_M < least_gap_m {
+        if stick.gap_m + TOUCH_M < least_m {
             let path = source(file, findings, index, "gap_mm", "row.gap_mm");
             let neighbour = if index == 0 {
                 "the gate".to_owned()
@@ -159,73 +186,149 @@ fn row(file: &File, scenario: &Scenario, findings: &mut Findings) {
                 stick.gap_m * 1e3
             );
             // Rounded up, so that the number given is enough.
-            let allowed = format!("{} mm and more for this stick", (least_gap_m * 1e3).ceil());
+            let allowed = format!("{} mm and more for this stick", (least_m * 1e3).ceil());
             report(findings, &path, what, allowed);
         }
         below = Some(stick);
     }
 }
 
-/// Gap, as if none were skewed, with which the upper stick just clears the lower one.
-fn skew_gap_m(lower: &StickSpec, upper: &StickSpec) -> f64 {
-    let end = |stick: &StickSpec, side: f64| stick.offset_m + side * 0.5 * stick.pipe.length_m;
-    // Where along the line both are.
-    let from_m = end(lower, -1.0).max(end(upper, -1.0));
-    let to_m = end(lower, 1.0).min(end(upper, 1.0));
-    if from_m >= to_m {
-        return 0.0;
-    }
-    let rise = |stick: &StickSpec, z_m: f64| (z_m - stick.offset_m) * tan(stick.yaw_rad);
-    let lost = |z_m: f64| rise(lower, z_m) - rise(upper, z_m);
-    lost(from_m).max(lost(to_m))
-}
-
-fn rack_length(scenario: &Scenario, findings: &mut Findings) {
+fn rack_length(scenario: &Scenario, rig: &Rig, findings: &mut Findings) {
     if !findings.is_sure_of(&[
         "rack.length_m",
         "rack.rail_spacing_m",
+        "rack.rail_width_m",
         "row",
         "pipe.size",
+        "pipe.length_m",
         "pipe.ovality_pct",
+        "escapement.size_setting",
     ]) {
         return;
     }
-    let rack = &scenario.line.rack;
-    let sticks = &scenario.line.sticks;
-    let least_m = least_rack_length_m(sticks, rack.rail_spacing_m);
-    if rack.length_m + TOUCH_M < least_m {
-        let row_m: f64 = sticks.iter().map(width_on_slope_m).sum();
+    let length_m = scenario.line.rack.length_m;
+    let least_m = rig.rack_length_for(&widest_row(rig, &scenario.scatter));
+    if length_m + TOUCH_M < least_m {
         let what = format!(
-            "a rack of {:.2} m is too short for a row of {} ({row_m:.2} m of pipe, with its gaps, above the gate)",
-            rack.length_m,
-            sticks.len()
+            "a rack of {length_m:.2} m is too short for a row of {}",
+            scenario.line.sticks.len()
         );
         let allowed = format!("{:.2} m and more", (least_m * 100.0).ceil() / 100.0);
         report(findings, "rack.length_m", what, allowed);
     }
 }
 
-fn receiver(scenario: &Scenario, findings: &mut Findings) {
-    if !findings.is_sure_of(&["rack.toe_height_m", "receiver.travel_m"]) {
+/// Height of the ground, m.
+fn ground_m(ground: &GroundSpec, x_m: f64, z_m: f64) -> f64 {
+    -x_m * tan(ground.cross_fall_rad) - z_m * tan(ground.along_fall_rad)
+}
+
+/// The row must lie on the rails, not on ground that rises above them.
+fn above_ground(scenario: &Scenario, rig: &Rig, findings: &mut Findings) {
+    if !findings.is_sure_of(&["rack", "row", "pipe", "ground", "escapement.size_setting"]) {
         return;
     }
-    let toe_m = scenario.line.rack.toe_height_m;
-    let travel_m = scenario.line.receiver.travel_m;
-    let least_m = travel_m + RECEIVER_CLEARANCE_M;
-    if toe_m + TOUCH_M < least_m {
+    let line = &scenario.line;
+    let half_spacing_m = 0.5 * line.rack.rail_spacing_m;
+    // Between two straight rails the extremes are at the corners of what the sticks cover.
+    let ends_z_m = [-1.0, 1.0].map(|side| side * row_end_m(scenario));
+    let mut least_m = f64::INFINITY;
+    for along_m in [0.0, line.rack.length_m] {
+        let [near, far] = RailSide::BOTH.map(|side| rig.on_rail(side, along_m, 0.0));
+        for z_m in ends_z_m {
+            let part = 0.5 * (1.0 + z_m / half_spacing_m);
+            let x_m = far.x_m + part * (near.x_m - far.x_m);
+            let y_m = far.y_m + part * (near.y_m - far.y_m);
+            least_m = least_m.min(y_m - ground_m(&line.ground, x_m, z_m));
+        }
+    }
+    if least_m < 0.0 {
+        let toe_m = line.rack.toe_height_m;
+        let what = format!(
+            "with a toe {toe_m:.2} m high the ground rises {:.2} m above where the sticks lie",
+            -least_m
+        );
+        let allowed = format!(
+            "{:.2} m and more, or ground that falls less",
+            ((toe_m - least_m) * 100.0).ceil() / 100.0
+        );
+        report(findings, "rack.toe_height_m", what, allowed);
+    }
+}
+
+/// How far along the line the row reaches from the middle of the rails, m.
+fn row_end_m(scenario: &Scenario) -> f64 {
+    scenario
+        .line
+        .sticks
+        .iter()
+        .map(|stick| stick.offset_m.abs() + scenario.scatter.offset_m + 0.5 * stick.pipe.length_m)
+        .fold(0.0, f64::max)
+}
+
+/// The lowered receiver, and the stick on it, must stay off the ground.
+fn receiver(scenario: &Scenario, rig: &Rig, findings: &mut Findings) {
+    if !findings.is_sure_of(&[
+        "rack.toe_height_m",
+        "rack.rail_spacing_m",
+        "receiver.travel_m",
+        "escapement.size_setting",
+        "pipe.size",
+        "pipe.length_m",
+        "row",
+        "ground",
+    ]) {
+        return;
+    }
+    let line = &scenario.line;
+    let (toe_m, travel_m) = (line.rack.toe_height_m, line.receiver.travel_m);
+    let room_m = room_under_receiver_m(scenario, rig);
+    let lacking_m = RECEIVER_CLEARANCE_M - room_m;
+    if lacking_m > TOUCH_M {
         let what = format!(
             "a toe {toe_m:.2} m high leaves no room for a receiver that travels {travel_m:.2} m"
         );
         let (toe, travel) = ("rack.toe_height_m", "receiver.travel_m");
-        if findings.is_given(travel) && !findings.is_given(toe) {
-            let most_m = toe_m - RECEIVER_CLEARANCE_M;
+        let most_m = ((travel_m - lacking_m) * 100.0).floor() / 100.0;
+        if findings.is_given(travel) && !findings.is_given(toe) && most_m > 0.0 {
             let allowed = format!("{most_m:.2} m and less at that height");
             report(findings, travel, what, allowed);
         } else {
+            let least_m = ((toe_m + lacking_m) * 100.0).ceil() / 100.0;
             let allowed = format!("{least_m:.2} m and more with that travel");
             report(findings, toe, what, allowed);
         }
     }
+}
+
+/// Room between the lowered receiver with a stick on it and the ground, m.
+fn room_under_receiver_m(scenario: &Scenario, rig: &Rig) -> f64 {
+    let line = &scenario.line;
+    let travel_m = line.receiver.travel_m;
+    let arm_m = rig.arm_z_m(RailSide::Near).abs() + rig.saddle_half_width_m();
+    let plates = rig.saddle(travel_m);
+    let under_plates = plates
+        .iter()
+        .flat_map(corners)
+        .flat_map(|(x_m, y_m)| [-arm_m, arm_m].map(|z_m| y_m - ground_m(&line.ground, x_m, z_m)));
+    let stick_y_m = rig.seat_height_m - travel_m - rig.setting_radius_m;
+    let end_m = row_end_m(scenario);
+    let under_stick = [-end_m, end_m].map(|z_m| stick_y_m - ground_m(&line.ground, 0.0, z_m));
+    under_plates
+        .chain(under_stick)
+        .fold(f64::INFINITY, f64::min)
+}
+
+/// The corners of a box, across the line.
+fn corners(plate: &PlaneBox) -> [(f64, f64); 4] {
+    let (c, s) = (cos(plate.turn_rad), sin(plate.turn_rad));
+    [(-1.0, -1.0), (1.0, -1.0), (1.0, 1.0), (-1.0, 1.0)].map(|(along, across)| {
+        let (u, v) = (along * plate.half_length_m, across * plate.half_thickness_m);
+        (
+            plate.centre.x_m + u * c - v * s,
+            plate.centre.y_m + u * s + v * c,
+        )
+    })
 }
 
 /// What can be tried but is not how it is done: warnings.

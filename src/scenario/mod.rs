@@ -14,6 +14,7 @@ mod file;
 mod geometry;
 mod raw;
 mod reader;
+mod scatter;
 mod table;
 #[cfg(test)]
 mod tests;
@@ -26,6 +27,7 @@ pub use describe::field_reference;
 pub use fault::{Fault, LoadError};
 pub(crate) use file::name_of;
 pub use raw::Expect;
+pub use scatter::Scatter;
 
 use crate::domain::spec::LineSpec;
 use check::Findings;
@@ -48,7 +50,21 @@ pub struct Scenario {
     pub time_limit_s: f64,
     /// The outcome with which a run passes.
     pub expect: Expect,
+    /// The line as given, with every stick where it is meant to lie.
     pub line: LineSpec,
+    /// How far sticks may lie from there.
+    pub scatter: Scatter,
+}
+
+impl Scenario {
+    /// The line as loaded by chance: the same for the same seed, and [`Scenario::line`] itself
+    /// without scatter.
+    pub fn line_for(&self, seed: u64) -> LineSpec {
+        LineSpec {
+            sticks: self.scatter.loaded(&self.line, seed),
+            ..self.line.clone()
+        }
+    }
 }
 
 /// A scenario with what there is to say about its file.

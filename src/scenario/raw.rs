@@ -6,6 +6,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::table::{Kind, Measure, Values, count, group, number, prose, title};
+use crate::domain::pipe::{IPS_SIZES_IN, METRIC_SIZES_MM};
 use crate::domain::spec::{EscapementKind, Hand, Surface};
 
 /// Nominal size of pipe.
@@ -44,16 +45,12 @@ const SIZE: Kind = Kind::Measure(&[
     Measure {
         word: "Ips",
         unit: "in",
-        values: Values::Listed(&[
-            20.0, 22.0, 24.0, 26.0, 28.0, 30.0, 32.0, 34.0, 36.0, 42.0, 48.0, 54.0, 63.0,
-        ]),
+        values: Values::Listed(&IPS_SIZES_IN, 20, 63),
     },
     Measure {
         word: "Metric",
         unit: "mm",
-        values: Values::Listed(&[
-            500.0, 560.0, 630.0, 710.0, 800.0, 900.0, 1000.0, 1200.0, 1400.0, 1600.0,
-        ]),
+        values: Values::Listed(&METRIC_SIZES_MM, 500, 1600),
     },
 ]);
 
@@ -126,7 +123,7 @@ group! {
 group! {
     /// The pipe the row is made of.
     Pipe {
-        size: Size = SIZE; required; "Nominal size";
+        size: Size = SIZE; required; "Nominal size; metric pipe is taken as made to AS/NZS 4130";
         wall: Wall = WALL; required;
             "Wall by its ratio, or the least wall itself; Dr and Sdr are the same ratio, and the size decides whose tolerances apply";
         length_m: f64 = LENGTH; or 12.19; "Length of a stick";
@@ -148,8 +145,21 @@ group! {
         yaw_deg: f64 = YAW; or 0.0; "Skew as loaded; positive has the end at the machine further up the rack";
         offset_m: f64 = OFFSET; or 0.0; "Middle of the stick from the middle of the rails, towards the machine";
     }
-    groups {}
+    groups { scatter: Scatter; }
     lists { overrides: StickOverride; }
+}
+
+group! {
+    /// How exactly a loader sets sticks down: an assumption. Each stick deviates by chance, evenly up
+    /// to these numbers to either side; the seed decides.
+    Scatter {
+        gap_mm: f64 = number("mm", 0.0, 500.0); or 3.0; "Greatest widening of a gap; gaps never become narrower";
+        long_axis_deg: f64 = number("deg", 0.0, 90.0); or 3.0; "Greatest deviation of the long axis";
+        yaw_deg: f64 = number("deg", 0.0, 2.0); or 0.1; "Greatest deviation of the skew; where it brings ends closer together, the gap is widened by as much";
+        offset_m: f64 = number("m", 0.0, 1.0); or 0.02; "Greatest deviation of the middle, as far as the rails allow";
+    }
+    groups {}
+    lists {}
 }
 
 group! {
@@ -174,7 +184,7 @@ group! {
     Rack {
         pitch_deg: f64 = PITCH; or 5.0; "Slope of both rails";
         surface: Surface = SURFACE; or Surface::Dry; "Surface of both rails";
-        rail_spacing_m: f64 = number("m", 0.5, 25.0); follows "0.44 of the stick's length"; "Between the middles of the rails, along the line";
+        rail_spacing_m: f64 = number("m", 0.5, 25.0); follows "0.44 of the stick's length, and at least 1.5 m"; "Between the middles of the rails, along the line";
         toe_height_m: f64 = number("m", 0.2, 4.0); or 1.3; "Rails' surface at the toe above the ground";
         length_m: f64 = number("m", 2.0, 60.0); follows "room for the row and 1.5 diameters more"; "Along the slope, from the toe to the high end";
         rail_width_m: f64 = number("m", 0.03, 0.6); or 0.15; "Bearing surface of a rail, along the line";

@@ -51,14 +51,29 @@ pub(super) struct Measure {
 
 #[derive(Clone, Copy, Debug)]
 pub(super) enum Values {
-    Listed(&'static [f64]),
+    /// Those of a series from the least to the greatest given.
+    Listed(&'static [u16], u16, u16),
     Between(f64, f64),
+}
+
+impl Values {
+    /// All of them, where they can be listed.
+    pub fn listed(&self) -> Vec<f64> {
+        match *self {
+            Self::Listed(series, min, max) => series
+                .iter()
+                .filter(|size| (min..=max).contains(*size))
+                .map(|size| f64::from(*size))
+                .collect(),
+            Self::Between(..) => Vec::new(),
+        }
+    }
 }
 
 impl Measure {
     pub fn takes(&self, value: f64) -> bool {
         match self.values {
-            Values::Listed(listed) => listed.contains(&value),
+            Values::Listed(..) => self.values.listed().contains(&value),
             Values::Between(min, max) => (min..=max).contains(&value),
         }
     }
@@ -124,7 +139,7 @@ impl Kind {
                     .map(|measure| {
                         let word = measure.word;
                         let values = match measure.values {
-                            Values::Listed(listed) => listing(listed),
+                            Values::Listed(..) => listing(&measure.values.listed()),
                             Values::Between(min, max) => format!("{min} to {max}"),
                         };
                         let text = format!("{word}(…) with {values} {}", measure.unit);

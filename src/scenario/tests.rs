@@ -65,7 +65,7 @@ fn candidates(kind: Kind) -> Vec<String> {
 
 fn measured(measure: &Measure) -> Vec<String> {
     let values = match measure.values {
-        Values::Listed(listed) => listed.to_vec(),
+        Values::Listed(..) => measure.values.listed(),
         Values::Between(min, max) => vec![min, 0.5 * (min + max), max],
     };
     let word = measure.word;
