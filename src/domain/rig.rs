@@ -341,12 +341,20 @@ impl Rig {
         (tan(half_bend) + FAR_MARGIN_R) * self.setting_radius_m - tan(half_bend) * radius_m
     }
 
-    /// Place along the rail, past which a stick's centre has left the gate, m.
-    pub fn released_m(&self) -> f64 {
+    /// Place along the rail of the gate's far edge, m.
+    pub fn gate_far_edge_m(&self) -> f64 {
         match self.spec.escapement.kind {
             EscapementKind::PinPair => self.gate_corner_m - self.gate_thickness_m,
             EscapementKind::StarWheel => self.gate_corner_m - self.spoke_thickness_m,
         }
+    }
+
+    /// The x past which a stick's centre has left the raised gate behind: beyond its far upper edge
+    /// nothing but the next thing in its way holds it, m (mean of both rails).
+    pub fn past_gate_x_m(&self) -> f64 {
+        let edges = RailSide::BOTH
+            .map(|side| self.on_rail(side, self.gate_far_edge_m(), self.gate_height_m));
+        (edges[0].x_m + edges[1].x_m) / 2.0
     }
 
     /// Length of a rack of this rig on which a row of `sticks` lies whole behind the raised gate, m:

@@ -52,7 +52,7 @@ impl Operator for Feeder {
                 }
             }
             Step::Hold => {
-                let clear_m = line.rig().released_m() - CLEAR_R * line.rig().setting_radius_m;
+                let clear_m = line.rig().gate_far_edge_m() - CLEAR_R * line.rig().setting_radius_m;
                 let done = match line.rig().spec().escapement.kind {
                     EscapementKind::PinPair => line.sticks().any(|stick| {
                         line.place(stick) != StickPlace::Held && line.along_m(stick) < clear_m

@@ -38,7 +38,7 @@ pub enum EventKind {
     CycleEnded,
     /// A stick came up against the gate at this speed of its centre, m/s.
     GateStruck { stick: usize, speed_m_per_s: f64 },
-    /// A stick's centre passed the gate. `cycle` counts the presses of feed so far, and `open` says
+    /// A stick's centre went beyond the gate's far upper edge. `cycle` counts the presses of feed so far, and `open` says
     /// whether the gate was open to it (it had begun to open and had not closed again).
     PassedGate {
         stick: usize,
@@ -159,7 +159,7 @@ impl Senses {
         }
 
         let mut place = before;
-        if place == StickPlace::Held && line.along_m(stick) < line.rig.released_m() {
+        if place == StickPlace::Held && line.plane_point(stick).x_m > line.rig.past_gate_x_m() {
             place = StickPlace::Released;
             let open = matches!(line.stage(), Stage::Opening | Stage::Open | Stage::Closing);
             let kind = EventKind::PassedGate {
