@@ -203,5 +203,5 @@ fn check_lists_every_fault_with_its_place() {
     let text = stdout(&output);
     assert!(text.contains(":3:9: rack.pich_deg"), "{text}");
     assert!(text.contains("did you mean rack.pitch_deg?"), "{text}");
-    assert!(text.contains(":3:22: rack.length_m"), "{text}");
+    assert!(text.contains(":3:32: rack.length_m"), "{text}");
 }

@@ -134,7 +134,7 @@ impl Outputs {
 fn simulate(args: &RunArgs, loaded: &Loaded, outputs: Outputs) -> Result<Report, Failure> {
     let scenario = &loaded.scenario;
     let seed = args.seed.unwrap_or(scenario.seed);
-    let mut line = Line::build(&scenario.line);
+    let mut line = Line::build(&scenario.line_for(seed));
     let mut trace = outputs
         .trace
         .is_some()

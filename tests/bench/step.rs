@@ -1,75 +1,76 @@
-//! Microseconds per step of the canonical scenes.
-use chockline::domain::math::rad;
-use chockline::domain::pipe::Pipe;
-use chockline::sim::world::*;
-use chockline::sim::{Pose, Vector};
+//! Microseconds per step of the scenes in tests/mujoco/bench_scenes.json.
+//!
+//! `cargo bench` measures with criterion. `cargo bench --bench step -- --json` prints one line of JSON
+//! for tests/mujoco/bench.py, which times MuJoCo on the same scenes in turn with it.
 
-fn scene(n: usize) -> World {
-    let p = Pipe {
-        outside_diameter_m: 0.9144,
-        wall_min_m: 0.9144 / 17.0,
-        wall_avg_m: 1.06 * 0.9144 / 17.0,
-        length_m: 12.19,
-        density_kg_m3: 955.0,
-        ovality: 0.0,
-        temperature_c: 23.0,
-    };
-    let th = rad(5.0);
-    let mut w = World::new(WorldSettings::default());
-    let rot = rotation_about_z(-th);
-    let t = Touching {
-        friction: 0.3,
-        rolling_lever_arm_m: 0.002,
-    };
-    for z in [-2.7f32, 2.7] {
-        w.add_fixed_box(
-            Vector::new(15.0, 0.1, 0.075),
-            Pose::from_parts(rot * Vector::new(0.0, -0.1, 0.0) + Vector::Z * z, rot),
-            t,
-        );
+#[path = "../common/scene.rs"]
+mod scene;
+
+use std::time::{Duration, Instant};
+
+use criterion::{BatchSize, Criterion, SamplingMode, Throughput};
+use scene::{Built, Scene, scenes};
+
+/// Timed runs for one line of JSON, after one that warms up.
+const RUNS: usize = 5;
+
+fn step_through(scene: &Scene, mut built: Built) -> Built {
+    for _ in 0..scene.steps() {
+        built.world.step();
     }
-    for z in [-2.5f32, 2.5] {
-        let h = 0.2286f32;
-        w.add_moving_box(
-            Vector::new(0.03, h / 2.0 + 0.1, 0.05),
-            Pose::from_parts(
-                rot * Vector::new(0.03, h / 2.0 - 0.1, 0.0) + Vector::Z * z,
-                rot,
-            ),
-            t,
-        );
-    }
-    let r = 0.4572f32;
-    let e = (r * r - (r - 0.2286) * (r - 0.2286)).sqrt();
-    for i in 0..n {
-        let s = -e - 2.0 * r * i as f32;
-        w.add_stick(
-            &p,
-            StickState {
-                pose: Pose::from_parts(rot * Vector::new(s, r, 0.0), rotation_about_z(0.0)),
-                velocity: Vector::ZERO,
-                spin: Vector::ZERO,
-            },
-        );
-    }
-    w
+    built
+}
+
+/// Median time of a step over whole runs from rest, µs.
+fn us_per_step(scene: &Scene) -> f64 {
+    let mut times: Vec<Duration> = (0..=RUNS)
+        .map(|_| {
+            let built = scene.build();
+            let start = Instant::now();
+            std::hint::black_box(step_through(scene, built));
+            start.elapsed()
+        })
+        .skip(1)
+        .collect();
+    times.sort_unstable();
+    times[RUNS / 2].as_secs_f64() * 1.0e6 / scene.steps() as f64
 }
 
 fn main() {
-    for n in [1usize, 6] {
-        let mut best = f64::INFINITY;
-        for _ in 0..5 {
-            let mut w = scene(n);
-            let t = std::time::Instant::now();
-            for _ in 0..2000 {
-                w.step();
-            }
-            best = best.min(t.elapsed().as_secs_f64() / 2000.0 * 1e6);
-            if n == 6 {
-                let s = w.stick(StickId(5));
-                println!("{:?}", s.velocity);
-            }
-        }
-        println!("{n} sticks: {best:.2} us");
+    let scenes = scenes("bench_scenes.json");
+    for scene in &scenes {
+        let problems = scene.problems(&scene.measure());
+        assert!(
+            problems.is_empty(),
+            "not the state to be timed; run: cargo test --test mujoco_cross_check\n{}",
+            problems.join("\n")
+        );
     }
+    if std::env::args().any(|arg| arg == "--json") {
+        let times = scenes.iter().map(|scene| {
+            (
+                format!("{}_us_per_step", scene.id),
+                us_per_step(scene).into(),
+            )
+        });
+        println!("{}", serde_json::Value::Object(times.collect()));
+        return;
+    }
+    let mut criterion = Criterion::default().configure_from_args();
+    let mut group = criterion.benchmark_group("2000_steps_from_rest");
+    // A run of 2000 steps is long for criterion, which else would do ever more of them per sample.
+    group.sample_size(20).sampling_mode(SamplingMode::Flat);
+    for scene in &scenes {
+        // The throughput is in steps.
+        group.throughput(Throughput::Elements(scene.steps() as u64));
+        group.bench_function(&scene.id, |bencher| {
+            bencher.iter_batched(
+                || scene.build(),
+                |built| step_through(scene, built),
+                BatchSize::PerIteration,
+            );
+        });
+    }
+    group.finish();
+    criterion.final_summary();
 }

@@ -34,6 +34,17 @@ def percent(measured, expected):
     return round((measured / expected - 1) * 100, 4)
 
 
+def scenes_fnv1a_64():
+    """FNV-1a hash of scenes.json, by which others see that these results belong to it.
+
+    Line ends count as plain ones, whatever the checkout made of them.
+    """
+    value = 0xCBF29CE484222325
+    for byte in (HERE / "scenes.json").read_text(encoding="utf-8").encode():
+        value = (value ^ byte) * 0x100000001B3 % 2**64
+    return f"{value:016x}"
+
+
 def results():
     scenes = []
     for scene in load("scenes.json"):
@@ -55,8 +66,8 @@ def results():
                             for name in others if name in row)
                   + f"  allowed {e['tolerance_percent']} %")
         scenes.append({"id": scene["id"], "results": rows})
-    return {"engine": "MuJoCo", "version": mujoco.__version__, "settings": ACCURATE_SETTINGS,
-            "scenes": scenes}
+    return {"engine": "MuJoCo", "version": mujoco.__version__,
+            "scenes_fnv1a_64": scenes_fnv1a_64(), "settings": ACCURATE_SETTINGS, "scenes": scenes}
 
 
 def measure_or_none(scene, settings):
@@ -78,7 +89,7 @@ def outside_tolerance(found):
 
 def differences(fresh, committed):
     out = [f"{name}: {fresh[name]} now, {committed.get(name)} committed"
-           for name in ("engine", "version", "settings") if fresh[name] != committed.get(name)]
+           for name in ("engine", "version", "scenes_fnv1a_64", "settings") if fresh[name] != committed.get(name)]
     old = {(s["id"], r["key"]): r for s in committed["scenes"] for r in s["results"]}
     new = {(s["id"], r["key"]): r for s in fresh["scenes"] for r in s["results"]}
     out += [f"{' '.join(key)}: only in one of the two" for key in sorted(old.keys() ^ new.keys())]
