@@ -979,7 +979,7 @@ fn only_regular_files_are_read() {
         assert!(said(&round).starts_with("it cannot be read: "));
         let locked = folder.path().join("locked.ron");
         fs::write(&locked, GOOD).expect("a file");
-        fs::set_permissions(&locked, fs::Permissions::from_mode(0)).expect("a mode");
+        fs::set_permissions(&locked, fs::Permissions::from_mode(0o000)).expect("a mode");
         // Some users may read everything.
         if fs::File::open(&locked).is_err() {
             assert_eq!(said(&locked), "reading it is not permitted");
