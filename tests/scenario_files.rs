@@ -114,16 +114,16 @@ fn the_other_shipped_scenarios_are_what_they_say() {
     assert!(close(oval.line.sticks[0].pipe.ovality, 0.04));
     assert!(oval.line.rack.near_rail.pitch_rad < 0.04);
     let wrong = shipped_named("wrong-size.ron").scenario.line;
-    assert!(close(wrong.escapement.size_setting_m, 0.6096));
+    assert!(close(wrong.escapement.size_setting_m, 0.7112));
     assert!(close(wrong.sticks[0].pipe.outside_diameter_m, 0.9144));
     let wheel = shipped_named("star-wheel.ron").scenario.line.escapement;
     assert_eq!(wheel.kind, EscapementKind::StarWheel);
     assert!(close(wheel.stroke_time_s, 3.0));
-    let frosted = shipped_named("frosted-rail.ron").scenario.line;
-    assert_eq!(frosted.rack.far_rail.surface, Surface::Frosted);
-    assert_eq!(frosted.rack.near_rail.surface, Surface::Dry);
+    let glazed = shipped_named("glazed-rail.ron").scenario.line;
+    assert_eq!(glazed.rack.far_rail.surface, Surface::Glazed);
+    assert_eq!(glazed.rack.near_rail.surface, Surface::Dry);
     // The pipe is as cold as the air.
-    assert!(close(frosted.sticks[0].pipe.temperature_c, -3.0));
+    assert!(close(glazed.sticks[0].pipe.temperature_c, -3.0));
     let down = shipped_named("receiver-down.ron").scenario.line;
     assert!(!down.receiver.starts_up && !down.escapement.interlock);
     let askew = shipped_named("askew.ron").scenario.line;
@@ -1062,12 +1062,12 @@ fn check_exits_0_for_sound_files_and_2_otherwise() {
 
 #[test]
 fn check_says_in_a_line_what_a_sound_file_holds() {
-    let file = root().join("scenarios/frosted-rail.ron");
+    let file = root().join("scenarios/glazed-rail.ron");
     let (printed, _) = checked(vec![file.clone()], false);
     assert_eq!(
         printed,
         format!(
-            "{}: ok: Frosted rail; 3 sticks of OD 610 mm, wall 35.9 mm, 12.19 m long; near rail 5.0 deg dry, far rail 5.0 deg frosted; pin pair set for OD 610 mm\n",
+            "{}: ok: Glazed rail; 3 sticks of OD 610 mm, wall 35.9 mm, 12.19 m long; near rail 5.0 deg dry, far rail 5.0 deg glazed; pin pair set for OD 610 mm\n",
             file.display()
         )
     );

@@ -6,7 +6,7 @@
 //! m g (h cos θ - sin θ ∫h dφ); all below follows (derived; limits agree with the classical
 //! statics problem of an ellipse on a rough slope).
 
-use super::math::{GRAVITY_M_PER_S2, asin, atan, atan2, cos, sin, sqrt, tan};
+use super::math::{GRAVITY_M_PER_S2, PI, asin, atan, atan2, cos, sin, sqrt, tan};
 use super::rolling::Roller;
 
 /// Even number of intervals of Simpson's rule over at most a quarter turn; the integrand is
@@ -63,11 +63,17 @@ impl Oval {
         roller.speed_for_energy_m_per_s(1.0, self.barrier_energy_j(1.0, pitch_rad))
     }
 
+    /// How far it reaches from its centre in a direction at `angle_rad` from its long axis, m
+    /// (support function of the ellipse).
+    pub fn reach_m(&self, angle_rad: f64) -> f64 {
+        let (a2, b2) = self.squares();
+        let (s, c) = (sin(angle_rad), cos(angle_rad));
+        sqrt(a2 * c * c + b2 * s * s)
+    }
+
     /// Height of its centre above the rails, m.
     pub fn height_m(&self, phase_rad: f64) -> f64 {
-        let (a2, b2) = self.squares();
-        let (s, c) = (sin(phase_rad), cos(phase_rad));
-        sqrt(a2 * s * s + b2 * c * c)
+        self.reach_m(0.5 * PI - phase_rad)
     }
 
     /// Way of the centre along the rails between two phases, m: ∫h dφ by Simpson's rule.

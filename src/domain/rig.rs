@@ -373,10 +373,5 @@ impl Rig {
 
 /// How much of the slope a stick takes up as it lies on the rails, m.
 fn width_on_slope_m(stick: &StickSpec) -> f64 {
-    let oval = stick.pipe.oval();
-    let (long, short) = (
-        oval.long_m * cos(stick.long_axis_rad),
-        oval.short_m * sin(stick.long_axis_rad),
-    );
-    2.0 * sqrt(long * long + short * short) / cos(stick.yaw_rad)
+    2.0 * stick.pipe.oval().reach_m(stick.long_axis_rad) / cos(stick.yaw_rad)
 }

@@ -6,8 +6,11 @@ use crate::domain::math::deg;
 use crate::domain::rig::{RailSide, Rig, SADDLE_FAR_RAD, SADDLE_NEAR_RAD};
 use crate::domain::rolling::rolling_resistance;
 use crate::domain::vcradle::VCradle;
-use crate::sim::line::{EventKind, Line};
+use crate::sim::line::{EventKind, Line, StickPlace};
 use crate::sim::world::StickId;
+
+/// Less than this is the contacts' own softness, m.
+const LEAST_LIFT_M: f64 = 0.005;
 
 /// The hardest blow on the gate.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -23,6 +26,16 @@ pub struct Blow {
     pub energy_fraction: f64,
     /// Sticks that lay behind it and push.
     pub sticks_behind: usize,
+}
+
+/// A stick that leans on the gate and no longer lies on the rails when the run ends.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Lean {
+    pub stick: usize,
+    /// How high it is lifted off the rails, mm.
+    pub lift_mm: f64,
+    /// That lift as a fraction of what takes it over the gate.
+    pub fraction: f64,
 }
 
 /// How a stick came to the receiver's stop.
@@ -50,6 +63,8 @@ pub struct Figures {
     pub gate_height_r: f64,
     /// Hardest blow on the gate.
     pub hardest_blow: Option<Blow>,
+    /// The stick that has climbed the gate furthest and stays there, if it is off the rails.
+    pub lean: Option<Lean>,
     /// First arrival at the receiver's stop.
     pub reception: Option<Reception>,
     /// Time from the press of feed to the arrival, s.
@@ -70,6 +85,10 @@ impl Figures {
             gate_height_r: rig.gate_height_m / first.radius_m(),
             ..Self::default()
         };
+        figures.lean = line
+            .sticks()
+            .filter_map(|stick| lean(line, stick))
+            .max_by(|p, q| p.fraction.total_cmp(&q.fraction));
         let mut began_s = None;
         for event in line.events() {
             let time_s = event.tick as f64 * f64::from(line.world().settings().dt_s);
@@ -104,6 +123,19 @@ impl Figures {
 pub(super) fn mean_pitch_rad(rig: &Rig) -> f64 {
     let pitches = RailSide::BOTH.map(|side| rig.rail(side).pitch_rad);
     (pitches[0] + pitches[1]) / 2.0
+}
+
+/// An oval stick lies lower or higher as it turns, so only what exceeds its long axis is a lift.
+fn lean(line: &Line, stick: StickId) -> Option<Lean> {
+    if line.place(stick) != StickPlace::Held {
+        return None;
+    }
+    let lift_m = line.above_rails_m(stick) - line.world().pipe(stick).oval().long_m;
+    (lift_m > LEAST_LIFT_M).then(|| Lean {
+        stick: stick.0 + 1,
+        lift_mm: 1.0e3 * lift_m,
+        fraction: lift_m / line.rig().gate_height_m,
+    })
 }
 
 fn blow(line: &Line, stick: usize, time_s: f64, speed_m_per_s: f64) -> Blow {

@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::figures::Figures;
 use crate::operator::Ending;
 use crate::scenario::Expect;
 use crate::sim::line::{EventKind, Line, StickPlace};
@@ -29,9 +30,9 @@ pub enum Outcome {
     Unsettled,
 }
 
-/// A held stick whose centre stands higher over the rails than it would lie, by this part of its
-/// radius, has climbed the gate.
-const PERCHED_R: f64 = 0.08;
+/// A stick that stays on the gate with more than this part of the lift that takes it over has climbed
+/// it (our own figure).
+const PERCHED: f64 = 0.5;
 
 /// A stick that comes down on the receiver faster than this has been dropped, m/s: a free fall of
 /// 50 mm (our own figure; a stick that rolls on to the raised receiver sinks by a few centimetres
@@ -40,7 +41,7 @@ const DROPPED_M_PER_S: f64 = 1.0;
 
 impl Outcome {
     /// The outcome of a run that came to the given end. The gravest of what happened names it.
-    pub fn of(line: &Line, ending: Ending) -> Self {
+    pub fn of(line: &Line, ending: Ending, figures: &Figures) -> Self {
         let mut through = 0;
         let mut over_closed_gate = false;
         let mut lost = false;
@@ -70,7 +71,7 @@ impl Outcome {
             Self::Jammed
         } else if ending == Ending::TimeLimit {
             Self::Unsettled
-        } else if line.sticks().any(|stick| is_perched(line, stick)) {
+        } else if figures.lean.is_some_and(|lean| lean.fraction > PERCHED) {
             Self::Perched
         } else if through == cycles
             && line
@@ -113,7 +114,9 @@ impl Outcome {
         match self {
             Self::OneStick => "One stick lies in the receiver and the row is held.",
             Self::Hung => "A stick that should have rolled has stopped: it may go at a nudge.",
-            Self::Perched => "The first stick leans on top of the gate: it may go over at a nudge.",
+            Self::Perched => {
+                "A stick leans on the upper half of the gate: it may go over at a nudge."
+            }
             Self::DoubleFeed => "More than the one stick asked for came through the gate.",
             Self::RollOff => "A stick has left the line.",
             Self::Dropped => "A stick has fallen on to the receiver instead of rolling on to it.",
@@ -122,11 +125,4 @@ impl Outcome {
             Self::Unsettled => "Something still moves at the end of the scenario's time.",
         }
     }
-}
-
-fn is_perched(line: &Line, stick: crate::sim::world::StickId) -> bool {
-    let pipe = line.world().pipe(stick);
-    let lies_at_most_m = pipe.oval().long_m;
-    line.place(stick) == StickPlace::Held
-        && line.above_rails_m(stick) > lies_at_most_m + PERCHED_R * pipe.radius_m()
 }

@@ -77,8 +77,8 @@ impl Report {
         ending: Ending,
         yaw_at_reception_rad: f64,
     ) -> Self {
-        let outcome = Outcome::of(line, ending);
         let figures = Figures::of(line, yaw_at_reception_rad);
+        let outcome = Outcome::of(line, ending, &figures);
         let step_s = f64::from(line.world().settings().dt_s);
         let rack = &line.rig().spec().rack;
         let contact = &line.rig().spec().contact;
@@ -216,6 +216,15 @@ impl Report {
                 blow.speed_m_per_s,
                 blow.stick,
                 100.0 * blow.energy_fraction
+            )?;
+        }
+        if let Some(lean) = &figures.lean {
+            writeln!(
+                out,
+                "  leaning on the gate    stick {}, lifted {:.0} mm off the rails, {:.0} % of what takes it over",
+                lean.stick,
+                lean.lift_mm,
+                100.0 * lean.fraction
             )?;
         }
         Ok(())

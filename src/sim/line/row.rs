@@ -1,6 +1,7 @@
 //! Placing the row on the rack.
 
 use crate::domain::math::{atan2, cos, sin, sqrt};
+use crate::domain::oval::Oval;
 use crate::domain::rig::{Point, RailSide, Rig};
 use crate::domain::spec::{EscapementKind, StickSpec};
 use crate::sim::world::{StickState, rotation_about_z};
@@ -10,13 +11,19 @@ use super::parts;
 
 /// Where every stick of the row lies before the run, touching nothing but by its own weight.
 pub fn placed(rig: &Rig) -> Vec<StickState> {
+    // On rails of unlike pitch every stick is tilted a little, and the middle of the row runs on a
+    // slope between the two: the places along the rails are further apart than along that.
+    let pitches = RailSide::BOTH.map(|side| rig.rail(side).pitch_rad);
+    let half_twist_rad = (pitches[0] - pitches[1]) / 2.0;
     let mut states = Vec::new();
     let mut below: Option<(f64, Section)> = None;
     for stick in &rig.spec().sticks {
         let section = Section::of(stick);
         let along_m = match below {
             None => against_gate(rig, &section) + stick.gap_m,
-            Some((along_m, other)) => along_m + beside(&other, &section) + stick.gap_m,
+            Some((along_m, other)) => {
+                along_m + beside(&other, &section) / cos(half_twist_rad) + stick.gap_m
+            }
         };
         states.push(state(rig, stick, &section, along_m));
         below = Some((along_m, section));
@@ -24,29 +31,25 @@ pub fn placed(rig: &Rig) -> Vec<StickState> {
     states
 }
 
-/// A stick's section as it lies: semi-axes and the angle of the long axis above the rail.
+/// A stick's section as it lies.
 #[derive(Clone, Copy)]
 struct Section {
-    a: f64,
-    b: f64,
+    oval: Oval,
+    /// Angle of the long axis above the rail, rad.
     angle_rad: f64,
 }
 
 impl Section {
     fn of(stick: &StickSpec) -> Self {
-        let oval = stick.pipe.oval();
         Self {
-            a: oval.long_m,
-            b: oval.short_m,
+            oval: stick.pipe.oval(),
             angle_rad: stick.long_axis_rad,
         }
     }
 
     /// How far it reaches in a direction at `angle_rad` from the rail, m.
     fn reach_m(&self, angle_rad: f64) -> f64 {
-        let t = angle_rad - self.angle_rad;
-        let (x, y) = (self.a * cos(t), self.b * sin(t));
-        sqrt(x * x + y * y)
+        self.oval.reach_m(angle_rad - self.angle_rad)
     }
 
     /// Height of the centre over the rail, m.
@@ -57,7 +60,10 @@ impl Section {
     /// Whether a point relative to the centre lies inside.
     fn holds(&self, x: f64, y: f64) -> bool {
         let (c, s) = (cos(self.angle_rad), sin(self.angle_rad));
-        let (u, v) = ((x * c + y * s) / self.a, (y * c - x * s) / self.b);
+        let (u, v) = (
+            (x * c + y * s) / self.oval.long_m,
+            (y * c - x * s) / self.oval.short_m,
+        );
         u * u + v * v < 1.0
     }
 }
@@ -87,7 +93,7 @@ fn against_gate(rig: &Rig, section: &Section) -> f64 {
     // Everything of the gate from the rail to its corner must be outside: the corner decides as long
     // as it is lower than the centre, the face beyond that.
     let level = height.min(section.height_m()) - section.height_m();
-    let (mut inside, mut outside) = (0.0, 2.0 * section.a);
+    let (mut inside, mut outside) = (0.0, 2.0 * section.oval.long_m);
     for _ in 0..60 {
         let middle = (inside + outside) / 2.0;
         if section.holds(-middle, level) {
