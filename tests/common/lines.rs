@@ -3,7 +3,6 @@
 
 use chockline::domain::math::rad;
 use chockline::domain::pipe::Pipe;
-use chockline::domain::rig::Rig;
 use chockline::domain::spec::{
     ContactSpec, EscapementKind, EscapementSpec, GroundSpec, Hand, LineSpec, RackSpec, RailSpec,
     ReceiverSpec, StickSpec, Surface, WeatherSpec,
@@ -47,7 +46,7 @@ pub fn line(pipe: Pipe, sticks: usize, pitch_deg: f64, kind: EscapementKind) -> 
             far_rail: rail,
             rail_spacing_m: 0.44 * pipe.length_m,
             toe_height_m: 1.3,
-            length_m: Rig::rack_length_for(od_m, sticks, od_m),
+            length_m: (sticks as f64 + 1.5) * od_m,
             rail_width_m: 0.15,
         },
         escapement: EscapementSpec {
