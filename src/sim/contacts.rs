@@ -467,8 +467,11 @@ fn tube_tube(tube: &Tube, pose: &Pose, second: &Tube, reach_m: f32) -> Touches {
         let along = centre.dot(axis);
         let s1 = (centre.z - along * cos) / sin2;
         let s2 = (centre.z * cos - along) / sin2;
-        if s1.abs() <= tube.half_length && s2.abs() <= second.half_length {
-            touches.push(crossing(tube, pose, second, axis, s1, s2), reach_m);
+        if s1.abs() <= tube.half_length
+            && s2.abs() <= second.half_length
+            && let Some(touch) = crossing(tube, pose, second, axis, s1, s2)
+        {
+            touches.push(touch, reach_m);
             if cos.abs() < ALIGNED_COS {
                 return touches;
             }
@@ -505,8 +508,15 @@ fn tube_tube(tube: &Tube, pose: &Pose, second: &Tube, reach_m: f32) -> Touches {
 }
 
 /// The touch of two tubes whose axes pass within both lengths, at `s1` and `s2` along them: their
-/// common normal is square to both axes.
-fn crossing(tube: &Tube, pose: &Pose, second: &Tube, axis: Vector, s1: f32, s2: f32) -> Touch {
+/// common normal is square to both axes. None where oval tubes would touch beyond an end.
+fn crossing(
+    tube: &Tube,
+    pose: &Pose,
+    second: &Tube,
+    axis: Vector,
+    s1: f32,
+    s2: f32,
+) -> Option<Touch> {
     let mut normal = Vector::Z.cross(axis).normalize_or(Vector::Y);
     if normal.dot(pose.translation) < 0.0 {
         normal = -normal;
@@ -523,14 +533,17 @@ fn crossing(tube: &Tube, pose: &Pose, second: &Tube, axis: Vector, s1: f32, s2: 
     let cos = axis.z;
     let sin2 = 1.0 - cos * cos;
     let (a1, a2) = (apart.z, apart.dot(axis));
-    Touch {
-        on_tube: on_tube + Vector::Z * ((a1 - a2 * cos) / sin2),
-        on_other: on_other + axis * ((a1 * cos - a2) / sin2),
+    let slid = [(a1 - a2 * cos) / sin2, (a1 * cos - a2) / sin2];
+    let within =
+        (s1 + slid[0]).abs() <= tube.half_length && (s2 + slid[1]).abs() <= second.half_length;
+    within.then(|| Touch {
+        on_tube: on_tube + Vector::Z * slid[0],
+        on_other: on_other + axis * slid[1],
         normal,
         distance,
         arm_m: f32::INFINITY,
         id: 2,
-    }
+    })
 }
 
 /// A deep side overlap at a tube's end may really be the end pushed into something.
