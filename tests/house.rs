@@ -22,7 +22,10 @@ const LAYERS: [(&str, &[&str]); 6] = [
 /// passes them on.
 const CRATES: [(&str, &[&str]); 4] = [
     ("domain", &["libm", "serde"]),
-    ("scenario", &["ron", "serde", "strsim", "thiserror"]),
+    (
+        "scenario",
+        &["chacha20", "rand", "ron", "serde", "strsim", "thiserror"],
+    ),
     (
         "sim",
         &["bevy_rapier3d", "libm", "serde", "thiserror", "xxhash_rust"],
