@@ -695,3 +695,70 @@ fn p14_turning_rollers_turn_the_stick_until_they_slip() {
         "slips below {got:.4}, not {want:.4}"
     );
 }
+
+/// Drag of wind: F = ½ ρ C_d D L v² (fluid mechanics, any textbook; 729.3 N on a 630 mm, 12 m pipe at
+/// 15 m/s with C_d 0.7) rolls a stick on the level with F/(m (1 + k)), less as it gathers way.
+#[test]
+fn wind_pushes_a_stick_along_the_level() {
+    let p = pipe(0.630, 17.0, 12.0, 0.0);
+    let mut world = World::new(WorldSettings {
+        wind_m_per_s: Vector::X * 15.0,
+        drag_coefficient: 0.7,
+        ..WorldSettings::default()
+    });
+    add_rails(&mut world, 0.0, touching(0.6));
+    let stick = world.add_stick(&p, on_slope(0.0, 0.0, p.radius_m(), 0.0));
+    run(&mut world, 0.5);
+    let force_n = 729.304;
+    let acceleration = force_n / (p.mass_kg() * (1.0 + p.shape_factor()));
+    // dv/dt = a (1 - v/15)² from rest.
+    let want = acceleration * 0.5 / (1.0 + acceleration * 0.5 / 15.0);
+    let got = speed(&world, stick);
+    assert!(percent(got, want).abs() < 1.0, "{got} against {want} m/s");
+}
+
+/// On the level rolling resistance holds a stick against less wind than C_rr W, and lets go beyond.
+#[test]
+fn rolling_resistance_holds_against_a_light_wind() {
+    let p = pipe(0.630, 17.0, 12.0, 0.0);
+    let moved = |wind: f64| {
+        let mut world = World::new(WorldSettings {
+            wind_m_per_s: Vector::X * wind as f32,
+            drag_coefficient: 1.2,
+            ..WorldSettings::default()
+        });
+        let rails = Touching {
+            friction: 0.6,
+            rolling_lever_arm_m: 0.002,
+        };
+        add_rails(&mut world, 0.0, rails);
+        let stick = world.add_stick(&p, on_slope(0.0, 0.0, p.radius_m(), 0.0));
+        run(&mut world, 20.0);
+        world.stick(stick).pose.translation.x > 0.05
+    };
+    let c_rr = 0.002 / p.radius_m();
+    let want = sqrt(2.0 * c_rr * p.mass_kg() * G / (1.225 * 1.2 * 0.630 * 12.0));
+    let got = threshold(0.8 * want, 1.2 * want, 0.005 * want, moved);
+    assert!(
+        percent(got, want).abs() < 2.0,
+        "starts at {got:.3}, not {want:.3} m/s"
+    );
+}
+
+/// A body that leaves the finite numbers ends the run as a fault, and nothing moves after it.
+#[test]
+fn a_non_finite_stick_is_a_fault_and_not_a_result() {
+    for bad in [f32::NAN, f32::INFINITY] {
+        let p = pipe_36();
+        let mut world = World::new(WorldSettings::default());
+        add_rails(&mut world, 0.0, touching(0.6));
+        let stick = world.add_stick(&p, on_slope(0.0, 0.0, p.radius_m(), 0.0));
+        run(&mut world, 0.1);
+        world.set_motion(stick, Vector::X * bad, Vector::ZERO);
+        world.step();
+        assert!(world.fault().is_some(), "{bad} went unnoticed");
+        let tick = world.tick();
+        world.step();
+        assert_eq!(world.tick(), tick, "it goes on after a fault");
+    }
+}
