@@ -2,7 +2,7 @@
 
 use crate::domain::math::{atan2, cos, sin, sqrt};
 use crate::domain::oval::Oval;
-use crate::domain::rig::{Point, RailSide, Rig};
+use crate::domain::rig::{NOTCH_RAD, Point, RailSide, Rig};
 use crate::domain::spec::{EscapementKind, StickSpec};
 use crate::sim::world::{StickState, rotation_about_z};
 use crate::sim::{Pose, Rotation, Vector};
@@ -83,16 +83,27 @@ fn beside(first: &Section, second: &Section) -> f64 {
 
 /// Place of the first stick's centre when it just clears the raised gate, m up from the toe.
 fn against_gate(rig: &Rig, section: &Section) -> f64 {
-    let (height, corner) = match rig.spec().escapement.kind {
-        EscapementKind::PinPair => (rig.gate_height_m, rig.gate_corner_m),
-        EscapementKind::StarWheel => (
-            rig.gate_height_m + rig.spoke_thickness_m / 2.0 * cos(core::f64::consts::FRAC_PI_4),
-            rig.gate_corner_m,
-        ),
-    };
-    // Everything of the gate from the rail to its corner must be outside: the corner decides as long
+    let corner = rig.gate_corner_m;
+    match rig.spec().escapement.kind {
+        EscapementKind::PinPair => corner + beside_post(section, rig.gate_height_m),
+        EscapementKind::StarWheel => {
+            // A spoke leans away by half a notch: the stick lies on its face, below its corner,
+            // unless it is large for the wheel.
+            let lean = NOTCH_RAD / 2.0;
+            let height = rig.gate_height_m + rig.spoke_thickness_m / 2.0 * cos(lean);
+            let above = (section.height_m() - height) * sin(lean);
+            let on_face = (section.reach_m(lean) - above) / cos(lean);
+            corner + on_face.max(beside_post(section, height))
+        }
+    }
+}
+
+/// Distance of a stick's centre from the corner of a post `height_m` high that it leans on, along
+/// the rail, m.
+fn beside_post(section: &Section, height_m: f64) -> f64 {
+    // Everything of the post from the rail to its corner must be outside: the corner decides as long
     // as it is lower than the centre, the face beyond that.
-    let level = height.min(section.height_m()) - section.height_m();
+    let level = height_m.min(section.height_m()) - section.height_m();
     let (mut inside, mut outside) = (0.0, 2.0 * section.oval.long_m);
     for _ in 0..60 {
         let middle = (inside + outside) / 2.0;
@@ -102,7 +113,7 @@ fn against_gate(rig: &Rig, section: &Section) -> f64 {
             outside = middle;
         }
     }
-    corner + outside
+    outside
 }
 
 fn state(rig: &Rig, stick: &StickSpec, section: &Section, along_m: f64) -> StickState {

@@ -1,0 +1,543 @@
+//! What must hold on every line, however odd and however handled: the simulation does not fail,
+//! energy comes only from drives and wind, supports carry the weight, and nothing passes through
+//! anything.
+
+#[path = "common/lines.rs"]
+mod lines;
+
+use std::cell::Cell;
+
+use chockline::domain::math::rad;
+use chockline::domain::pipe::Pipe;
+use chockline::domain::rig::{PlaneBox, RailSide, Rig, SPOKES};
+use chockline::domain::spec::{EscapementKind, Hand, LineSpec};
+use chockline::sim::controls::Controls;
+use chockline::sim::line::{EventKind, Line};
+use chockline::sim::world::{PartId, StickId};
+use chockline::sim::{Pose, Vector};
+use proptest::prelude::*;
+use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};
+
+const G: f64 = 9.81;
+
+/// Lines over the corners of what a scenario may hold.
+fn specs() -> impl Strategy<Value = LineSpec> {
+    let pipe = (0.5..1.6_f64, 7.0..41.0_f64, 3.0..25.0_f64, 0.0..0.07_f64);
+    let row = (
+        1..=8_usize,
+        -1.0..1.0_f64,
+        -1.0..1.0_f64,
+        -1.5..1.5_f64,
+        0.0..0.2_f64,
+    );
+    let rack = (
+        0.0..15.0_f64,
+        -2.0..2.0_f64,
+        any::<bool>(),
+        any::<bool>(),
+        0.8..1.25_f64,
+    );
+    // Friction over its decades.
+    let contact = (-2.0..0.0_f64, -2.0..0.0_f64, 0.0..0.6_f64, 0.0..0.02_f64);
+    let site = (
+        0.0..30.0_f64,
+        0.0..std::f64::consts::TAU,
+        -3.0..3.0_f64,
+        -3.0..3.0_f64,
+        any::<bool>(),
+    );
+    (pipe, row, rack, contact, site).prop_map(|(pipe, row, rack, contact, site)| {
+        let (od_m, dr, length_m, ovality) = pipe;
+        let kind = if rack.2 {
+            EscapementKind::PinPair
+        } else {
+            EscapementKind::StarWheel
+        };
+        let stick = Pipe {
+            length_m,
+            ..lines::pipe(od_m, dr, ovality)
+        };
+        let mut spec = lines::line(stick, row.0, rack.0, kind);
+        spec.hand = if rack.3 { Hand::Left } else { Hand::Right };
+        spec.rack.toe_height_m = 2.2;
+        spec.rack.length_m += 2.0;
+        spec.rack.far_rail.pitch_rad = rad((rack.0 + rack.1).clamp(0.0, 15.0));
+        spec.escapement.interlock = false;
+        // A wheel's pockets and a skewed row do not fit: such rows could not be loaded.
+        let pins = kind == EscapementKind::PinPair;
+        if pins {
+            spec.escapement.size_setting_m *= rack.4;
+        }
+        let yaw_rad = if pins { rad(row.1) } else { 0.0 };
+        for (i, stick) in spec.sticks.iter_mut().enumerate() {
+            stick.yaw_rad = yaw_rad;
+            stick.offset_m = 0.04 * length_m * row.2;
+            stick.long_axis_rad = row.3;
+            stick.gap_m = if i > 0 {
+                row.4
+            } else {
+                yaw_rad.abs() * length_m
+            };
+        }
+        spec.rack.length_m += 0.2 * row.0 as f64;
+        spec.contact.friction_dry = 10.0_f64.powf(contact.0);
+        spec.contact.friction_pipe_on_pipe = 10.0_f64.powf(contact.1);
+        spec.contact.restitution = contact.2;
+        spec.contact.rolling_lever_arm_m = contact.3;
+        // Half of all lines in still air, where things come to rest.
+        spec.weather.wind_speed_m_per_s = if site.4 { site.0 } else { 0.0 };
+        spec.weather.wind_towards_rad = site.1;
+        spec.ground.cross_fall_rad = rad(site.2);
+        spec.ground.along_fall_rad = rad(site.3);
+        spec
+    })
+}
+
+/// A box of the line as the test finds it: its part and half extents.
+#[derive(Clone, Copy, Debug)]
+struct Block {
+    part: PartId,
+    half: [f64; 3],
+}
+
+/// A pin of a rail, raised by a stroke.
+type PinShape = fn(&Rig, RailSide, f64) -> PlaneBox;
+
+/// The parts of a line in their order: rails, ground, escapement, receiver. Their places are checked
+/// against the rig, so that another order is noticed.
+struct Parts {
+    blocks: Vec<Block>,
+    count: usize,
+}
+
+impl Parts {
+    fn of(line: &Line) -> Self {
+        let rig = line.rig();
+        let spec = rig.spec();
+        let mut blocks = Vec::new();
+        let mut next = 0;
+        let mut add = |place: PlaneBox, z_m: f64, half_z_m: f64| {
+            let part = PartId(next);
+            next += 1;
+            let at = line.world().part_pose(part).translation;
+            let want = Vector::new(
+                (rig.side() * place.centre.x_m) as f32,
+                place.centre.y_m as f32,
+                z_m as f32,
+            );
+            assert!(
+                (at - want).length() < 1.0e-4,
+                "part {part:?} is not where the rig has it; bring `Parts` up to the line's order"
+            );
+            blocks.push(Block {
+                part,
+                half: [place.half_length_m, place.half_thickness_m, half_z_m],
+            });
+            if next == 2 {
+                next += 1;
+            }
+        };
+        for side in RailSide::BOTH {
+            add(
+                rig.rail_box(side),
+                rig.rail_z_m(side),
+                spec.rack.rail_width_m / 2.0,
+            );
+        }
+        match spec.escapement.kind {
+            EscapementKind::PinPair => {
+                let up = rig.pin_stroke_m();
+                let shapes: [(PinShape, f64); 2] = [(Rig::gate_pin, up), (Rig::separator_pin, 0.0)];
+                for (shape, stroke) in shapes {
+                    for side in RailSide::BOTH {
+                        add(
+                            shape(rig, side, stroke),
+                            rig.pin_z_m(side),
+                            rig.pin_half_width_m(),
+                        );
+                    }
+                }
+            }
+            EscapementKind::StarWheel => {
+                for side in RailSide::BOTH {
+                    for spoke in 0..SPOKES {
+                        add(
+                            rig.spoke(side, spoke, 0.0),
+                            rig.pin_z_m(side),
+                            rig.pin_half_width_m(),
+                        );
+                    }
+                }
+            }
+        }
+        for side in RailSide::BOTH {
+            for plate in rig.saddle(0.0) {
+                add(plate, rig.arm_z_m(side), rig.saddle_half_width_m());
+            }
+        }
+        Self {
+            blocks,
+            count: next,
+        }
+    }
+}
+
+fn wide(v: Vector) -> [f64; 3] {
+    v.to_array().map(f64::from)
+}
+
+/// How deep a stick is in a box, m: at the middle of the box along z, by the distance of the stick's
+/// axis from the box there and the stick's least radius. Nothing for sticks that lie far askew.
+fn depth_in_box_m(line: &Line, stick: StickId, block: &Block) -> f64 {
+    let state = line.stick(stick);
+    let (axis, centre) = (wide(state.axis()), wide(state.pose.translation));
+    let pose: Pose = line.world().part_pose(block.part);
+    let at = wide(pose.translation);
+    let pipe = line.world().pipe(stick);
+    if axis[2].abs() < 0.95 {
+        return 0.0;
+    }
+    let s = (at[2] - centre[2]) / axis[2];
+    if s.abs() > pipe.length_m / 2.0 - block.half[2] {
+        return 0.0;
+    }
+    let point = Vector::new(
+        (centre[0] + axis[0] * s) as f32,
+        (centre[1] + axis[1] * s) as f32,
+        at[2] as f32,
+    );
+    let local = wide(pose.inverse_transform_point(point));
+    let [dx, dy] = [0, 1].map(|i| (local[i].abs() - block.half[i]).max(0.0));
+    pipe.oval().short_m - dx.hypot(dy)
+}
+
+/// How deep two sticks are in each other, side in side, at most, m: exact for round ones. By the
+/// least distance of their axes; nothing where an end is nearest.
+fn depth_of_two_m(line: &Line, first: StickId, second: StickId) -> f64 {
+    let dot = |a: [f64; 3], b: [f64; 3]| a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
+    let [p, q] = [first, second].map(|stick| {
+        let state = line.stick(stick);
+        let pipe = line.world().pipe(stick);
+        (
+            wide(state.pose.translation),
+            wide(state.axis()),
+            pipe.length_m / 2.0,
+            pipe.oval().short_m,
+        )
+    });
+    let between = [0, 1, 2].map(|i| q.0[i] - p.0[i]);
+    let (cos, a, b) = (dot(p.1, q.1), dot(between, p.1), dot(between, q.1));
+    // Convex in both places, so turns of fitting one to the other lead to the least.
+    let (mut s, mut t) = (0.0, 0.0);
+    for _ in 0..100 {
+        s = (a + t * cos).clamp(-p.2, p.2);
+        t = (s * cos - b).clamp(-q.2, q.2);
+    }
+    let gap = [0, 1, 2].map(|i| between[i] + q.1[i] * t - p.1[i] * s);
+    let apart = dot(gap, gap).sqrt();
+    let square = [p.1, q.1]
+        .iter()
+        .all(|&axis| dot(gap, axis).abs() < 0.05 * apart);
+    if square { p.3 + q.3 - apart } else { 0.0 }
+}
+
+/// How deep a stick is in the ground, m.
+fn depth_in_ground_m(line: &Line, stick: StickId) -> f64 {
+    let ground = &line.rig().spec().ground;
+    let normal = Vector::new(
+        (line.rig().side() * ground.cross_fall_rad.tan()) as f32,
+        1.0,
+        ground.along_fall_rad.tan() as f32,
+    )
+    .normalize();
+    let state = line.stick(stick);
+    let pipe = line.world().pipe(stick);
+    let local = wide(state.pose.rotation.inverse() * normal);
+    let oval = pipe.oval();
+    let reach = (oval.long_m * local[0]).hypot(oval.short_m * local[1])
+        + pipe.length_m / 2.0 * local[2].abs();
+    reach - f64::from(state.pose.translation.dot(normal))
+}
+
+/// The line's books: what its sticks hold, what drives and wind have put in.
+struct Books {
+    parts: Parts,
+    poses: Vec<Pose>,
+    put_in_j: f64,
+    least_j: f64,
+    /// Greatest gain of energy that nothing put in, J.
+    gained_j: f64,
+    deepest: (f64, String),
+}
+
+impl Books {
+    fn open(line: &Line) -> Self {
+        let parts = Parts::of(line);
+        let poses = (0..parts.count)
+            .map(|i| line.world().part_pose(PartId(i)))
+            .collect();
+        Self {
+            parts,
+            poses,
+            put_in_j: 0.0,
+            least_j: line.world().energy_j(),
+            gained_j: 0.0,
+            deepest: (0.0, String::new()),
+        }
+    }
+
+    /// One tick with its bookings.
+    fn tick(&mut self, line: &mut Line, controls: &Controls) {
+        let world = line.world();
+        let settings = *world.settings();
+        let dt_s = f64::from(settings.dt_s);
+        let wind: Vec<(StickId, Vector, Vector)> = world
+            .sticks()
+            .map(|stick| {
+                let state = world.stick(stick);
+                let relative = settings.wind_m_per_s - state.velocity;
+                let across = relative - state.axis() * relative.dot(state.axis());
+                let pipe = world.pipe(stick);
+                let area = (pipe.outside_diameter_m * pipe.length_m) as f32;
+                let drag = 0.5 * 1.225 * settings.drag_coefficient * area;
+                (stick, across * (drag * across.length()), state.velocity)
+            })
+            .collect();
+        line.tick(controls);
+        let world = line.world();
+        if settings.wind_m_per_s != Vector::ZERO {
+            for (stick, force, before) in wind {
+                let mean = (before + world.stick(stick).velocity) * 0.5;
+                self.put_in_j += f64::from(force.dot(mean)) * dt_s;
+            }
+        }
+        for (i, pose) in self.poses.iter_mut().enumerate() {
+            let now = world.part_pose(PartId(i));
+            if now != *pose {
+                let moved = now.translation - pose.translation;
+                let turn = now.rotation * pose.rotation.inverse();
+                let turned = 2.0 * f64::from(turn.z * turn.w.signum());
+                let force = world.force_on_part(PartId(i));
+                let moment = world.moment_on_part(PartId(i), now.translation);
+                self.put_in_j -= f64::from(force.dot(moved)) + f64::from(moment) * turned;
+                *pose = now;
+            }
+        }
+        let own = world.energy_j() - self.put_in_j;
+        self.gained_j = self.gained_j.max(own - self.least_j);
+        self.least_j = self.least_j.min(own);
+        self.look_for_depth(line);
+    }
+
+    fn look_for_depth(&mut self, line: &Line) {
+        let sticks: Vec<StickId> = line.sticks().collect();
+        let mut note = |depth: f64, what: &dyn Fn() -> String| {
+            if depth > self.deepest.0 {
+                self.deepest = (depth, what());
+            }
+        };
+        for (i, &stick) in sticks.iter().enumerate() {
+            for block in &self.parts.blocks {
+                let depth = depth_in_box_m(line, stick, block);
+                note(depth, &|| {
+                    format!("{stick:?} in {:?} at {:.3} s", block.part, line.time_s())
+                });
+            }
+            note(depth_in_ground_m(line, stick), &|| {
+                format!("{stick:?} in the ground at {:.3} s", line.time_s())
+            });
+            for &other in &sticks[i + 1..] {
+                note(depth_of_two_m(line, stick, other), &|| {
+                    format!("{stick:?} in {other:?} at {:.3} s", line.time_s())
+                });
+            }
+        }
+    }
+}
+
+fn weight_n(line: &Line) -> f64 {
+    line.sticks()
+        .map(|stick| line.world().pipe(stick).mass_kg() * G)
+        .sum()
+}
+
+/// Upward force of all parts on the sticks over the last step, N.
+fn carried_n(line: &Line, parts: &Parts) -> f64 {
+    (0..parts.count)
+        .map(|i| -f64::from(line.world().force_on_part(PartId(i)).y))
+        .sum()
+}
+
+fn runner(cases: u32) -> TestRunner {
+    let config = Config {
+        cases,
+        failure_persistence: None,
+        max_shrink_iters: 40,
+        ..Config::default()
+    };
+    TestRunner::new_with_rng(config, TestRng::deterministic_rng(RngAlgorithm::ChaCha))
+}
+
+/// A line driven for a while, with everything that must hold looked at in every tick.
+struct Trial {
+    line: Line,
+    books: Books,
+}
+
+/// Rows are placed by their sections over the middles of the rails; where rails differ in pitch, or
+/// an oval stick is wide for a wheel's pocket, that is a little inside steel, and the stick is pushed
+/// out within half a second.
+const SETTLED_S: f64 = 1.0;
+/// Greatest gain of energy in settling, as a rise of all sticks, m.
+const PUSHED_OUT_M: f64 = 0.020;
+/// Greatest gain of energy after that, as a rise of all sticks, m: contacts are pushed apart to
+/// within a millimetre at each blow.
+const GAIN_M: f64 = 0.003;
+/// Greatest depth in a blow, m: what a stick goes in one tick at the end of a fall from the rack.
+const BLOW_DEPTH_M: f64 = 0.020;
+/// Greatest depth at rest, m.
+const REST_DEPTH_M: f64 = 0.003;
+/// Share of the weight by which the carried force may be off at rest.
+const CARRIED_SHARE: f64 = 0.02;
+
+impl Trial {
+    fn begin(spec: &LineSpec) -> Result<Self, TestCaseError> {
+        let line = Line::build(spec);
+        let books = Books::open(&line);
+        let mut trial = Self { line, books };
+        while trial.line.time_s() < SETTLED_S {
+            trial.tick(&Controls::default())?;
+        }
+        let gain_m = trial.books.gained_j / weight_n(&trial.line);
+        prop_assert!(
+            gain_m < PUSHED_OUT_M,
+            "the row was pushed up by {gain_m} m while it settled; it was placed inside something"
+        );
+        trial.books = Books::open(&trial.line);
+        Ok(trial)
+    }
+
+    fn tick(&mut self, controls: &Controls) -> Result<(), TestCaseError> {
+        self.books.tick(&mut self.line, controls);
+        prop_assert_eq!(self.line.fault(), None, "the simulation failed");
+        Ok(())
+    }
+
+    fn check(&mut self) -> Result<(), TestCaseError> {
+        let gain_m = self.books.gained_j / weight_n(&self.line);
+        prop_assert!(
+            gain_m < GAIN_M,
+            "energy from nowhere: all sticks as if raised by {gain_m} m (allowed {GAIN_M})"
+        );
+        let (depth_m, what) = &self.books.deepest;
+        prop_assert!(
+            *depth_m < BLOW_DEPTH_M,
+            "{what}: {depth_m} m deep (allowed {BLOW_DEPTH_M})"
+        );
+        if self.line.is_at_rest() {
+            self.books.deepest = (0.0, String::new());
+            self.books.look_for_depth(&self.line);
+            let (depth_m, what) = &self.books.deepest;
+            prop_assert!(
+                *depth_m < REST_DEPTH_M,
+                "{what}: rests {depth_m} m deep (allowed {REST_DEPTH_M})"
+            );
+            let share = carried_n(&self.line, &self.books.parts) / weight_n(&self.line);
+            prop_assert!(
+                (share - 1.0).abs() < CARRIED_SHARE,
+                "at rest the parts carry {share} of the weight"
+            );
+        }
+        Ok(())
+    }
+}
+
+#[test]
+fn inv_a_line_left_alone_keeps_its_energy_and_carries_its_weight() {
+    let rested = Cell::new(0);
+    let result = runner(60).run(&specs(), |spec| {
+        let mut trial = Trial::begin(&spec)?;
+        while trial.line.time_s() < 7.0 {
+            trial.tick(&Controls::default())?;
+        }
+        rested.set(rested.get() + u32::from(trial.line.is_at_rest()));
+        trial.check()
+    });
+    if let Err(failure) = result {
+        panic!("{failure}");
+    }
+    assert!(
+        rested.get() > 20,
+        "only {} lines came to rest, so hardly any weight was weighed",
+        rested.get()
+    );
+}
+
+/// What somebody who knows nothing does: for some ticks each, any buttons.
+fn monkeys() -> impl Strategy<Value = Vec<(u32, Controls)>> {
+    let press = |odds: f64| proptest::bool::weighted(odds);
+    let buttons = (press(0.6), press(0.4), press(0.4), press(0.1));
+    let held = (12..360_u32, buttons).prop_map(|(ticks, (feed, up, down, stop))| {
+        let controls = Controls {
+            feed,
+            receiver_up: up,
+            receiver_down: down,
+            emergency_stop: stop,
+        };
+        (ticks, controls)
+    });
+    proptest::collection::vec(held, 40)
+}
+
+#[test]
+fn inv_monkeys_break_nothing() {
+    let passed = Cell::new(0);
+    let result = runner(40).run(&(specs(), monkeys()), |(spec, monkey)| {
+        let mut trial = Trial::begin(&spec)?;
+        for (ticks, controls) in monkey {
+            for _ in 0..ticks {
+                if trial.line.time_s() < SETTLED_S + 20.0 {
+                    trial.tick(&controls)?;
+                }
+            }
+        }
+        let fed = trial
+            .line
+            .events()
+            .iter()
+            .filter(|event| matches!(event.kind, EventKind::PassedGate { .. }));
+        passed.set(passed.get() + fed.count());
+        trial.check()
+    });
+    if let Err(failure) = result {
+        panic!("{failure}");
+    }
+    assert!(
+        passed.get() > 40,
+        "only {} sticks passed a gate, so the monkeys did hardly anything",
+        passed.get()
+    );
+}
+
+/// A round row is placed touching nothing. Against a star wheel its first stick used to be put a
+/// twentieth of its radius into the front spoke.
+#[test]
+fn regress_a_row_is_placed_outside_everything() {
+    for kind in [EscapementKind::PinPair, EscapementKind::StarWheel] {
+        for (od_m, pitch_deg) in [(0.508, 0.0), (0.914, 5.0), (1.6, 15.0)] {
+            for hand in [Hand::Right, Hand::Left] {
+                let mut spec = lines::line(lines::pipe(od_m, 17.0, 0.0), 4, pitch_deg, kind);
+                spec.hand = hand;
+                let line = Line::build(&spec);
+                let mut books = Books::open(&line);
+                books.look_for_depth(&line);
+                let (depth_m, what) = &books.deepest;
+                assert!(
+                    *depth_m < 5.0e-4,
+                    "{kind:?}, {od_m} m, {pitch_deg} deg: {what} is placed {depth_m} m deep; look \
+                     at the placing of the row"
+                );
+            }
+        }
+    }
+}
