@@ -8,9 +8,10 @@ mod common;
 use std::fmt::Write;
 
 use chockline::domain::math::{deg, rad};
+use chockline::domain::spec::EscapementKind;
 use chockline::sim::controls::Controls;
 use chockline::sim::line::{EventKind, Line};
-use common::line_spec;
+use common::lines;
 
 /// One row of the table. Everything but the pitch is as in the shipped defaults unless it says
 /// otherwise.
@@ -39,7 +40,12 @@ const PLAIN: Case = Case {
 
 /// Whether a stick goes over the closed gate within fifteen seconds.
 fn jumps(case: &Case, pitch_deg: f64) -> bool {
-    let mut spec = line_spec(0.9144, case.sticks, rad(pitch_deg));
+    let mut spec = lines::line(
+        lines::pipe(0.9144, 17.0, 0.0),
+        case.sticks,
+        pitch_deg,
+        EscapementKind::PinPair,
+    );
     let od_m = spec.sticks[0].pipe.outside_diameter_m;
     spec.escapement.size_setting_m = od_m * case.gate_height_r / 0.5;
     spec.contact.friction_dry = case.friction_rail;
@@ -246,7 +252,7 @@ fn a_longer_row_jumps_lower_and_a_higher_gate_holds_longer() {
 /// One stick alone agrees with its closed form (plastic blow without slip; Beer & Johnston).
 #[test]
 fn one_stick_agrees_with_the_closed_form() {
-    let pipe = common::pipe(0.9144, 17.0, 12.19, 0.0);
+    let pipe = lines::pipe(0.9144, 17.0, 0.0);
     let resistance = 0.002 / pipe.radius_m();
     for gate_height_r in [1.0 / 3.0, 0.5] {
         let height_m = gate_height_r * pipe.radius_m();

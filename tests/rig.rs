@@ -7,18 +7,24 @@ use chockline::domain::math::{cos, rad, sin, sqrt};
 use chockline::domain::rig::{
     PlaneBox, Point, RailSide, Rig, SADDLE_FAR_RAD, SADDLE_NEAR_RAD, SPOKES,
 };
+use chockline::domain::spec::{EscapementKind, LineSpec};
 use chockline::domain::step::SeparatorWindow;
 use chockline::domain::vcradle::VCradle;
-use common::line_spec;
+use common::lines;
 
 /// Iron pipe sizes of the line, m.
 const SIZES_M: [f64; 6] = [0.508, 0.6096, 0.762, 0.9144, 1.2192, 1.6002];
 const PITCHES_DEG: [f64; 5] = [2.0, 4.0, 6.0, 10.0, 12.0];
 
+fn line(od_m: f64, pitch_deg: f64) -> LineSpec {
+    let pipe = lines::pipe(od_m, 17.0, 0.0);
+    lines::line(pipe, 3, pitch_deg, EscapementKind::PinPair)
+}
+
 fn rigs() -> impl Iterator<Item = (f64, f64, Rig)> {
-    SIZES_M.into_iter().flat_map(|od_m| {
-        PITCHES_DEG.map(|pitch| (od_m, pitch, Rig::new(&line_spec(od_m, 3, rad(pitch)))))
-    })
+    SIZES_M
+        .into_iter()
+        .flat_map(|od_m| PITCHES_DEG.map(|pitch| (od_m, pitch, Rig::new(&line(od_m, pitch)))))
 }
 
 fn corners(part: &PlaneBox) -> [Point; 4] {
@@ -193,7 +199,7 @@ fn no_pitch_of_the_trade_sends_a_stick_over_the_saddle() {
         for dr in [9.0, 17.0, 32.5] {
             let pipe = common::pipe(od_m, dr, 12.19, 0.0);
             let roller = pipe.roller();
-            let rig = Rig::new(&line_spec(od_m, 1, rad(6.0)));
+            let rig = Rig::new(&line(od_m, 6.0));
             let saddle = VCradle::new(SADDLE_NEAR_RAD, SADDLE_FAR_RAD).unwrap();
             let wing_m = saddle.wing_length_needed_m(roller.radius_m)
                 + rig.far_wing_margin_m(roller.radius_m);
@@ -211,7 +217,7 @@ fn no_pitch_of_the_trade_sends_a_stick_over_the_saddle() {
 
 #[test]
 fn the_left_hand_is_the_mirror_of_the_right() {
-    let mut spec = line_spec(0.9144, 1, rad(5.0));
+    let mut spec = line(0.9144, 5.0);
     assert_eq!(Rig::new(&spec).side(), 1.0);
     spec.hand = chockline::domain::spec::Hand::Left;
     assert_eq!(Rig::new(&spec).side(), -1.0);

@@ -1,9 +1,10 @@
 //! Bare scenes for the physics tests.
 #![allow(dead_code)]
 
+pub mod lines;
+
 use chockline::domain::math::{GRAVITY_M_PER_S2, cos, sin};
 use chockline::domain::pipe::Pipe;
-use chockline::domain::spec::*;
 use chockline::sim::world::{
     PartId, StickId, StickState, Touching, World, WorldSettings, rotation_about_z,
 };
@@ -12,13 +13,8 @@ use chockline::sim::{Pose, Vector};
 /// Pipe by outside diameter and DR, wall by the US convention, 955 kg/m³.
 pub fn pipe(outside_diameter_m: f64, dr: f64, length_m: f64, ovality: f64) -> Pipe {
     Pipe {
-        outside_diameter_m,
-        wall_min_m: outside_diameter_m / dr,
-        wall_avg_m: 1.06 * outside_diameter_m / dr,
         length_m,
-        density_kg_m3: 955.0,
-        ovality,
-        temperature_c: 23.0,
+        ..lines::pipe(outside_diameter_m, dr, ovality)
     }
 }
 
@@ -153,67 +149,4 @@ pub fn threshold(mut low: f64, mut high: f64, tolerance: f64, passes: impl Fn(f6
         }
     }
     (low + high) / 2.0
-}
-
-/// The shipped defaults for a row of equal DR 17 sticks of 12.19 m, the escapement set for them.
-pub fn line_spec(od_m: f64, sticks: usize, pitch_rad: f64) -> LineSpec {
-    let rail = RailSpec {
-        pitch_rad,
-        surface: Surface::Dry,
-    };
-    LineSpec {
-        hand: Hand::Right,
-        sticks: vec![
-            StickSpec {
-                pipe: pipe(od_m, 17.0, 12.19, 0.0),
-                long_axis_rad: 0.0,
-                gap_m: 0.0,
-                yaw_rad: 0.0,
-                offset_m: 0.0,
-            };
-            sticks
-        ],
-        rack: RackSpec {
-            near_rail: rail,
-            far_rail: rail,
-            rail_spacing_m: 5.36,
-            toe_height_m: 1.3,
-            length_m: 1.5 * od_m * (sticks as f64 + 2.0),
-            rail_width_m: 0.15,
-        },
-        escapement: EscapementSpec {
-            kind: EscapementKind::PinPair,
-            size_setting_m: od_m,
-            force_max_n: 20.0e3,
-            stroke_time_s: 0.6,
-            interlock: true,
-        },
-        receiver: ReceiverSpec {
-            starts_up: true,
-            travel_m: 0.45,
-            force_max_n: 40.0e3,
-            travel_time_s: 3.0,
-        },
-        ground: GroundSpec {
-            cross_fall_rad: 0.0,
-            along_fall_rad: 0.0,
-            friction: 0.5,
-            rolling_lever_arm_m: 0.025,
-        },
-        weather: WeatherSpec {
-            temperature_c: 23.0,
-            wind_speed_m_per_s: 0.0,
-            wind_towards_rad: 0.0,
-            drag_coefficient: 0.7,
-        },
-        contact: ContactSpec {
-            friction_dry: 0.20,
-            friction_wet: 0.12,
-            friction_frosted: 0.05,
-            friction_glazed: 0.02,
-            friction_pipe_on_pipe: 0.25,
-            restitution: 0.0,
-            rolling_lever_arm_m: 0.002,
-        },
-    }
 }

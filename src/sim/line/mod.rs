@@ -29,7 +29,6 @@ use senses::Senses;
 pub struct Line {
     rig: Rig,
     world: World,
-    rails: [PartId; 2],
     ground: PartId,
     escapement: Escapement,
     receiver: Receiver,
@@ -46,7 +45,7 @@ impl Line {
     pub fn build_with_step(spec: &LineSpec, dt_s: f32) -> Self {
         let rig = Rig::new(spec);
         let mut world = World::new(settings(spec, &rig, dt_s));
-        let rails = RailSide::BOTH.map(|side| {
+        for side in RailSide::BOTH {
             let touching = Touching {
                 friction: spec.contact.friction(rig.rail(side).surface) as f32,
                 rolling_lever_arm_m: spec.contact.rolling_lever_arm_m as f32,
@@ -59,8 +58,8 @@ impl Line {
                 rig.rail_z_m(side),
                 half_width_m,
                 touching,
-            )
-        });
+            );
+        }
         let ground = world.add_ground(
             Vector::ZERO,
             ground_normal(spec, &rig),
@@ -78,7 +77,6 @@ impl Line {
         Self {
             rig,
             world,
-            rails,
             ground,
             escapement,
             receiver,
@@ -177,10 +175,6 @@ impl Line {
         self.receiver.is_up()
     }
 
-    pub fn receiver_is_down(&self) -> bool {
-        self.receiver.is_down()
-    }
-
     pub fn receiver_lowered_m(&self) -> f64 {
         self.receiver.lowered_m(&self.rig)
     }
@@ -235,7 +229,6 @@ impl Line {
         Self {
             rig: self.rig.clone(),
             world: self.world.fork(),
-            rails: self.rails,
             ground: self.ground,
             escapement: self.escapement.clone(),
             receiver: self.receiver.clone(),

@@ -75,10 +75,6 @@ impl Receiver {
         self.drive.at(Way::Out)
     }
 
-    pub fn is_down(&self) -> bool {
-        self.drive.at(Way::Back)
-    }
-
     pub fn is_stalled(&self) -> bool {
         self.drive.is_stalled()
     }
