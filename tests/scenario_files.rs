@@ -62,7 +62,7 @@ fn close(a: f64, b: f64) -> bool {
 #[test]
 fn every_shipped_scenario_is_sound() {
     let files = shipped();
-    assert_eq!(files.len(), 9, "{files:?}");
+    assert_eq!(files.len(), 10, "{files:?}");
     for file in files {
         let loaded = scenario::load(&file).unwrap_or_else(|error| panic!("{error}"));
         assert!(!loaded.scenario.brief.is_empty(), "{}", file.display());
@@ -1036,7 +1036,7 @@ fn checked(files: Vec<PathBuf>, fields: bool) -> (String, u8) {
 fn check_exits_0_for_sound_files_and_2_otherwise() {
     let (printed, status) = checked(shipped(), false);
     assert_eq!(status, 0);
-    assert_eq!(printed.matches(": ok: ").count(), 9);
+    assert_eq!(printed.matches(": ok: ").count(), 10);
 
     let folder = tempfile::tempdir().expect("a folder");
     let wrong = folder.path().join("wrong.ron");
@@ -1046,7 +1046,7 @@ fn check_exits_0_for_sound_files_and_2_otherwise() {
     let (printed, status) = checked(files, false);
     assert_eq!(status, 2);
     // The others are checked all the same.
-    assert_eq!(printed.matches(": ok: ").count(), 9);
+    assert_eq!(printed.matches(": ok: ").count(), 10);
     let wrong = wrong.display();
     assert!(printed.contains(&format!("{wrong}:6:12: rack.pich_deg: no such field")));
     assert!(printed.contains(&format!("{wrong}: 1 fault\n")));
@@ -1399,4 +1399,15 @@ proptest! {
         let loaded = parse("f.ron", &text);
         prop_assert!(loaded.is_ok(), "{:?}", loaded.err());
     }
+}
+
+#[test]
+fn a_wheel_has_no_pins_to_miss() {
+    let text = "(format: 1, name: \"x\", pipe: (size: Ips(24), wall: Dr(17)),\n escapement: (kind: StarWheel), faults: (far_rail: (gate_missing: true, gate_late_s: 0.5)))";
+    let faults = scenario::parse("wheel.ron", text).expect_err("a fault");
+    assert_eq!(faults.len(), 1, "{faults:?}");
+    assert_eq!(
+        faults[0].to_string(),
+        "wheel.ron:2:67: faults.far_rail.gate_missing: a star wheel has no pins; allowed: false, or escapement.kind: PinPair"
+    );
 }

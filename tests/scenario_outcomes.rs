@@ -3,9 +3,11 @@
 
 use std::path::Path;
 
+use chockline::domain::spec::{EscapementKind, Surface};
 use chockline::evidence::{Figures, Outcome};
 use chockline::operator::{Feeder, run};
 use chockline::scenario::{Scenario, load};
+use chockline::sim::controls::Controls;
 use chockline::sim::line::{EventKind, Line};
 use chockline::sim::world::StickId;
 
@@ -47,13 +49,14 @@ fn feed(scenario: &Scenario, seed: u64) -> Run {
 }
 
 /// Every shipped file, the outcome it is meant to show, and whether that passes it.
-const OUTCOMES: [(&str, Outcome); 9] = [
+const OUTCOMES: [(&str, Outcome); 10] = [
     ("as-found-steep.ron", Outcome::DoubleFeed),
     ("askew.ron", Outcome::OneStick),
     ("first-release.ron", Outcome::OneStick),
     ("flat-oval.ron", Outcome::Hung),
     ("glazed-rail.ron", Outcome::OneStick),
     ("left-hand.ron", Outcome::OneStick),
+    ("missing-pin.ron", Outcome::DoubleFeed),
     ("receiver-down.ron", Outcome::Dropped),
     ("star-wheel.ron", Outcome::OneStick),
     ("wrong-size.ron", Outcome::Perched),
@@ -111,7 +114,20 @@ fn the_milder_neighbour_of_a_failing_scenario_passes() {
         }
         s
     };
+    let dry_rails = {
+        let mut s = scenario("missing-pin.ron");
+        s.line.rack.near_rail.surface = Surface::Dry;
+        s.line.rack.far_rail.surface = Surface::Dry;
+        s
+    };
+    let pin_fitted = {
+        let mut s = scenario("missing-pin.ron");
+        s.line.faults.far.gate_missing = false;
+        s
+    };
     for (what, milder) in [
+        ("one pin on dry rails", dry_rails),
+        ("both pins on frost", pin_fitted),
         ("5 instead of 11 deg", gentle_pitch),
         ("two sticks instead of six", short_row),
         ("the right size setting", right_setting),
@@ -126,7 +142,7 @@ fn the_milder_neighbour_of_a_failing_scenario_passes() {
 fn a_glazed_rail_swings_the_stick_and_a_frosted_one_does_not() {
     let glazed = scenario("glazed-rail.ron");
     let mut frosted = glazed.clone();
-    frosted.line.rack.far_rail.surface = chockline::domain::spec::Surface::Frosted;
+    frosted.line.rack.far_rail.surface = Surface::Frosted;
     let yaw = |scenario| {
         feed(scenario, 1)
             .figures
@@ -144,4 +160,55 @@ fn the_interlock_refuses_a_lowered_receiver() {
     let mut scenario = scenario("receiver-down.ron");
     scenario.line.escapement.interlock = true;
     assert_eq!(feed(&scenario, 1).outcome, Outcome::Refused);
+}
+
+/// Faults of the escapement, each by the run that shows it and a milder one that does not.
+#[test]
+fn faults_of_the_escapement_show_where_the_physics_lets_them() {
+    let plain = scenario("first-release.ron");
+    // One separator pin holds the row on dry rails; without both the row follows the fed stick.
+    let mut one = plain.clone();
+    one.line.faults.far.separator_missing = true;
+    assert_eq!(feed(&one, 1).outcome, Outcome::OneStick);
+    let mut none = one.clone();
+    none.line.faults.near.separator_missing = true;
+    assert_eq!(feed(&none, 1).outcome, Outcome::DoubleFeed);
+
+    // A gate that is late on one rail holds the stick by itself: dry, it leaves square.
+    let yaw_deg = |scenario: &Scenario| feed(scenario, 1).figures.reception.unwrap().yaw_deg;
+    let mut late = plain.clone();
+    late.line.faults.far.gate_late_s = 1.0;
+    assert!(yaw_deg(&late).abs() < 0.1, "{} deg", yaw_deg(&late));
+    // A wheel that is late does not: it pushes the one end on.
+    let mut wheel = scenario("star-wheel.ron");
+    assert!(yaw_deg(&wheel).abs() < 0.3, "{} deg", yaw_deg(&wheel));
+    wheel.line.faults.far.gate_late_s = 1.0;
+    assert_eq!(wheel.line.escapement.kind, EscapementKind::StarWheel);
+    assert!(yaw_deg(&wheel).abs() > 1.0, "{} deg", yaw_deg(&wheel));
+}
+
+/// A crossed hose pair moves the receiver against its arrow, a slow one takes its time.
+#[test]
+fn faults_of_the_receiver_are_seen_on_its_motion() {
+    let lowered_m = |slowness: f64, crossed: bool, down: bool| {
+        let mut scenario = scenario("first-release.ron");
+        scenario.line.faults.receiver_slowness = slowness;
+        scenario.line.faults.receiver_crossed = crossed;
+        let mut line = Line::build(&scenario.line);
+        let controls = Controls {
+            receiver_down: down,
+            receiver_up: !down,
+            ..Controls::default()
+        };
+        for _ in 0..240 {
+            line.tick(&controls);
+        }
+        line.receiver_lowered_m()
+    };
+    let sound = lowered_m(1.0, false, true);
+    assert!(sound > 0.05);
+    assert_eq!(lowered_m(1.0, true, true), 0.0);
+    assert_eq!(lowered_m(1.0, true, false), sound);
+    let slow = lowered_m(2.0, false, true);
+    assert!((slow / sound - 0.5).abs() < 0.05, "{slow} of {sound} m");
 }

@@ -19,7 +19,7 @@
 //! | wheel spoke | √2 R long, hub 0.5 R under the rail | two spokes at rest stand 0.5 R high, one diameter apart |
 
 use super::math::{PI, cos, rad, sin, sqrt, tan};
-use super::spec::{EscapementKind, Hand, LineSpec, RailSpec, StickSpec};
+use super::spec::{EscapementKind, Hand, LineSpec, RailFaults, RailSpec, StickSpec};
 
 /// A point in the plane across the line: x towards +x, y up, m.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -184,6 +184,14 @@ impl Rig {
         match side {
             RailSide::Near => self.spec.rack.near_rail,
             RailSide::Far => self.spec.rack.far_rail,
+        }
+    }
+
+    /// What is wrong with the escapement on a rail.
+    pub fn faults(&self, side: RailSide) -> RailFaults {
+        match side {
+            RailSide::Near => self.spec.faults.near,
+            RailSide::Far => self.spec.faults.far,
         }
     }
 

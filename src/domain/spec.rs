@@ -37,6 +37,7 @@ pub struct LineSpec {
     pub ground: GroundSpec,
     pub weather: WeatherSpec,
     pub contact: ContactSpec,
+    pub faults: FaultSpec,
 }
 
 /// One length of pipe and how it lies on the rack before the run.
@@ -132,6 +133,41 @@ pub struct WeatherSpec {
     pub wind_towards_rad: f64,
     /// Drag coefficient of the stick across the wind.
     pub drag_coefficient: f64,
+}
+
+/// What is wrong with the machine. The default is nothing.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct FaultSpec {
+    /// Of the escapement on the near rail.
+    pub near: RailFaults,
+    /// Of the escapement on the far rail.
+    pub far: RailFaults,
+    /// How many times longer than its rated time the receiver takes; 1 is sound.
+    pub receiver_slowness: f64,
+    /// The receiver's hose pair is crossed: it moves against its arrow.
+    pub receiver_crossed: bool,
+}
+
+/// What is wrong with the escapement on one rail.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct RailFaults {
+    /// How long after its command the gate pin (or the wheel) begins to move, s.
+    pub gate_late_s: f64,
+    /// The gate pin is not fitted; its drive moves all the same.
+    pub gate_missing: bool,
+    /// The separator pin is not fitted; its drive moves all the same.
+    pub separator_missing: bool,
+}
+
+impl Default for FaultSpec {
+    fn default() -> Self {
+        Self {
+            near: RailFaults::default(),
+            far: RailFaults::default(),
+            receiver_slowness: 1.0,
+            receiver_crossed: false,
+        }
+    }
 }
 
 /// Contact assumptions. Nobody has published most of these for PE pipe on a rack: they are shown to

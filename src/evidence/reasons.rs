@@ -12,7 +12,7 @@ use super::outcome::Outcome;
 use crate::domain::limits;
 use crate::domain::math::{GRAVITY_M_PER_S2, deg};
 use crate::domain::rig::RailSide;
-use crate::domain::spec::EscapementKind;
+use crate::domain::spec::{EscapementKind, FaultSpec};
 use crate::domain::step::{SeparatorWindow, corner_angle_rad, row_length_that_lifts};
 use crate::sim::line::{EventKind, Line, StickPlace};
 use crate::sim::world::StickId;
@@ -65,8 +65,79 @@ pub enum Reason {
     ReceiverLow { lowered_m: f64 },
     /// A stick went over a gate that was closed.
     WentOverClosedGate { stick: usize },
-    /// Feed was let go while a stick lay over the gate.
+    /// A drive has met its greatest force.
     GateHeldByLoad,
+    /// The scenario has set this fault of the machine.
+    MachineFault(MachineFault),
+}
+
+/// A fault of the machine, as the scenario sets it.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub enum MachineFault {
+    GateMissing(Rail),
+    SeparatorMissing(Rail),
+    GateLate { rail: Rail, late_s: f64 },
+    ReceiverSlow { times: f64 },
+    ReceiverCrossed,
+}
+
+/// Which rail.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub enum Rail {
+    Near,
+    Far,
+}
+
+impl MachineFault {
+    /// All faults of a machine.
+    fn of(faults: &FaultSpec) -> Vec<Self> {
+        let mut found = Vec::new();
+        for (rail, own) in [(Rail::Near, faults.near), (Rail::Far, faults.far)] {
+            if own.gate_missing {
+                found.push(Self::GateMissing(rail));
+            }
+            if own.separator_missing {
+                found.push(Self::SeparatorMissing(rail));
+            }
+            if own.gate_late_s > 0.0 {
+                let late_s = own.gate_late_s;
+                found.push(Self::GateLate { rail, late_s });
+            }
+        }
+        if faults.receiver_slowness > 1.0 {
+            let times = faults.receiver_slowness;
+            found.push(Self::ReceiverSlow { times });
+        }
+        if faults.receiver_crossed {
+            found.push(Self::ReceiverCrossed);
+        }
+        found
+    }
+}
+
+impl fmt::Display for MachineFault {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let name = |rail: &Rail| match rail {
+            Rail::Near => "near",
+            Rail::Far => "far",
+        };
+        match self {
+            Self::GateMissing(rail) => {
+                write!(f, "the {} rail has no gate pin", name(rail))
+            }
+            Self::SeparatorMissing(rail) => {
+                write!(f, "the {} rail has no separator pin", name(rail))
+            }
+            Self::GateLate { rail, late_s } => {
+                let rail = name(rail);
+                write!(f, "the gate on the {rail} rail answers {late_s} s late")
+            }
+            Self::ReceiverSlow { times } => {
+                write!(f, "the receiver takes {times} times its rated time")
+            }
+            Self::ReceiverCrossed => write!(f, "the receiver moves against its arrow"),
+        }
+    }
 }
 
 impl Reason {
@@ -84,6 +155,8 @@ impl Reason {
             Outcome::Refused | Outcome::Unsettled => {}
         }
         setting(line, figures, &mut reasons);
+        let faults = MachineFault::of(&line.rig().spec().faults);
+        reasons.extend(faults.into_iter().map(Self::MachineFault));
         let (low, high) = (limits::PITCH_MIN.value, limits::PITCH_MAX.value);
         let outside = RailSide::BOTH
             .iter()
@@ -292,6 +365,7 @@ impl fmt::Display for Reason {
             Self::WentOverClosedGate { stick } => {
                 write!(f, "Stick {stick} went over the gate while it was closed.")
             }
+            Self::MachineFault(fault) => write!(f, "The scenario has set a fault: {fault}."),
             Self::GateHeldByLoad => write!(f, "A drive has met its greatest force and holds."),
         }
     }

@@ -1,15 +1,15 @@
 //! From the fields of a file to the description of the line: defaults, units, the row.
 
 use super::Scenario;
-use super::raw::{File, Rail, Size, StickOverride, Wall};
+use super::raw::{File, Rail, RailFault, Size, StickOverride, Wall};
 use super::scatter::{Scatter, widest_row};
 use crate::domain::error::DomainError;
 use crate::domain::math::rad;
 use crate::domain::pipe::{self, MetricStandard, Pipe, SizeSystem};
 use crate::domain::rig::Rig;
 use crate::domain::spec::{
-    ContactSpec, EscapementKind, EscapementSpec, GroundSpec, LineSpec, RackSpec, RailSpec,
-    ReceiverSpec, StickSpec, WeatherSpec,
+    ContactSpec, EscapementKind, EscapementSpec, FaultSpec, GroundSpec, LineSpec, RackSpec,
+    RailFaults, RailSpec, ReceiverSpec, StickSpec, WeatherSpec,
 };
 
 /// Room left behind the row on a rack whose length is not given.
@@ -129,7 +129,21 @@ fn line(file: &File) -> Result<LineSpec, Vec<OddWall>> {
             restitution: file.contact.restitution(),
             rolling_lever_arm_m: file.contact.rolling_lever_arm_mm() * MM,
         },
+        faults: FaultSpec {
+            near: rail_faults(&file.faults.near_rail),
+            far: rail_faults(&file.faults.far_rail),
+            receiver_slowness: file.faults.receiver_slowness(),
+            receiver_crossed: file.faults.receiver_crossed(),
+        },
     })
+}
+
+fn rail_faults(faults: &RailFault) -> RailFaults {
+    RailFaults {
+        gate_late_s: faults.gate_late_s(),
+        gate_missing: faults.gate_missing(),
+        separator_missing: faults.separator_missing(),
+    }
 }
 
 fn rail(rail: &Rail, file: &File) -> RailSpec {

@@ -9,7 +9,7 @@ use super::scatter::{Scatter, least_gap_above_gate_m, least_gap_m, reach_along_m
 use crate::domain::error::DomainError;
 use crate::domain::math::{cos, deg, sin, tan};
 use crate::domain::rig::{PlaneBox, RailSide, Rig};
-use crate::domain::spec::{GroundSpec, StickSpec};
+use crate::domain::spec::{EscapementKind, GroundSpec, StickSpec};
 
 /// Least part of a stick's length between the rails; closer, it see-saws on them.
 const LEAST_SPACING_OF_LENGTH: f64 = 0.2;
@@ -28,6 +28,7 @@ pub(super) fn check(file: &File, scenario: &Scenario, findings: &mut Findings) {
     rack_length(scenario, &rig, findings);
     above_ground(scenario, &rig, findings);
     receiver(scenario, &rig, findings);
+    faults(scenario, &rig, findings);
     departures(file, scenario, findings);
 }
 
@@ -104,6 +105,28 @@ fn overrides(file: &File, findings: &mut Findings) {
             report(findings, &path, what, "one for each stick".to_owned());
         }
         seen.push(number);
+    }
+}
+
+/// A wheel has no pins that could be missing.
+fn faults(scenario: &Scenario, rig: &Rig, findings: &mut Findings) {
+    if scenario.line.escapement.kind == EscapementKind::PinPair
+        || !findings.is_sure_of(&["escapement.kind", "faults"])
+    {
+        return;
+    }
+    for (side, rail) in [(RailSide::Near, "near_rail"), (RailSide::Far, "far_rail")] {
+        let faults = rig.faults(side);
+        for (missing, pin) in [
+            (faults.gate_missing, "gate_missing"),
+            (faults.separator_missing, "separator_missing"),
+        ] {
+            if missing {
+                let what = "a star wheel has no pins".to_owned();
+                let allowed = "false, or escapement.kind: PinPair".to_owned();
+                report(findings, &format!("faults.{rail}.{pin}"), what, allowed);
+            }
+        }
     }
 }
 

@@ -116,6 +116,7 @@ group! {
         ground: Ground;
         weather: Weather;
         contact: Contact;
+        faults: Faults;
     }
     lists {}
 }
@@ -266,6 +267,30 @@ group! {
         friction_pipe_on_pipe: f64 = friction(0.14, 0.3); or 0.25; "Pipe on pipe";
         restitution: f64 = number("", 0.0, 0.6); or 0.0; "Rebound; 0 is the cautious case for a stop";
         rolling_lever_arm_mm: f64 = number("mm", 0.0, 20.0); or 2.0; "Lever arm of rolling resistance on the rails";
+    }
+    groups {}
+    lists {}
+}
+
+group! {
+    /// What is wrong with the machine. Nothing, unless it is set here.
+    Faults {
+        receiver_slowness: f64 = number("", 1.0, 10.0); or 1.0; "How many times longer than its rated time the receiver takes";
+        receiver_crossed: bool = Kind::Flag; or false; "The receiver's hoses are crossed: it moves against its arrow";
+    }
+    groups {
+        near_rail: RailFault;
+        far_rail: RailFault;
+    }
+    lists {}
+}
+
+group! {
+    /// What is wrong with the escapement on one rail.
+    RailFault {
+        gate_late_s: f64 = number("s", 0.0, 10.0); or 0.0; "How long after its command the gate pin, or the wheel, begins to move";
+        gate_missing: bool = Kind::Flag; or false; "The gate pin is not fitted";
+        separator_missing: bool = Kind::Flag; or false; "The separator pin is not fitted";
     }
     groups {}
     lists {}

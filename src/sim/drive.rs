@@ -131,6 +131,55 @@ impl Drive {
     }
 }
 
+/// A command that reaches its drive late (a sticking valve).
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Delay {
+    late_s: f64,
+    /// The command that is on its way, and for how long.
+    coming: Way,
+    since_s: f64,
+    /// The command that has arrived.
+    arrived: Way,
+}
+
+impl Delay {
+    pub fn new(late_s: f64, way: Way) -> Self {
+        Self {
+            late_s,
+            coming: way,
+            since_s: 0.0,
+            arrived: way,
+        }
+    }
+
+    /// The command that has arrived last.
+    pub fn arrived(&self) -> Way {
+        self.arrived
+    }
+
+    /// One tick: takes the command given and returns the one that has arrived.
+    pub fn tick(&mut self, way: Way, dt_s: f64) -> Way {
+        if way != self.coming {
+            self.coming = way;
+            self.since_s = 0.0;
+        }
+        if self.since_s >= self.late_s {
+            self.arrived = self.coming;
+        }
+        self.since_s += dt_s;
+        self.arrived
+    }
+
+    /// The numbers that make up its state, for the state hash.
+    pub fn state(&self) -> [f64; 3] {
+        [
+            self.since_s,
+            f64::from(self.coming as u8),
+            f64::from(self.arrived as u8),
+        ]
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -157,6 +206,17 @@ mod tests {
     fn half_the_greatest_force_takes_about_twice_as_long() {
         let ratio = time_out(10_000.0) / time_out(0.0);
         assert!((1.7..2.1).contains(&ratio), "ratio {ratio}");
+    }
+
+    #[test]
+    fn a_late_command_arrives_after_its_time_and_a_punctual_one_at_once() {
+        let mut punctual = Delay::new(0.0, Way::Hold);
+        assert_eq!(punctual.tick(Way::Out, DT_S), Way::Out);
+        let mut late = Delay::new(0.5, Way::Hold);
+        let ticks = (0..480)
+            .take_while(|_| late.tick(Way::Out, DT_S) == Way::Hold)
+            .count();
+        assert!((ticks as f64 * DT_S - 0.5).abs() <= DT_S, "{ticks} ticks");
     }
 
     #[test]

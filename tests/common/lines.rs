@@ -4,8 +4,8 @@
 use chockline::domain::math::rad;
 use chockline::domain::pipe::Pipe;
 use chockline::domain::spec::{
-    ContactSpec, EscapementKind, EscapementSpec, GroundSpec, Hand, LineSpec, RackSpec, RailSpec,
-    ReceiverSpec, StickSpec, Surface, WeatherSpec,
+    ContactSpec, EscapementKind, EscapementSpec, FaultSpec, GroundSpec, Hand, LineSpec, RackSpec,
+    RailSpec, ReceiverSpec, StickSpec, Surface, WeatherSpec,
 };
 
 pub const INCH_M: f64 = 0.0254;
@@ -86,6 +86,7 @@ pub fn line(pipe: Pipe, sticks: usize, pitch_deg: f64, kind: EscapementKind) -> 
             restitution: 0.0,
             rolling_lever_arm_m: 0.002,
         },
+        faults: FaultSpec::default(),
     }
 }
 

@@ -5,7 +5,7 @@
 
 use crate::domain::rig::{NOTCH_RAD, PlaneBox, RailSide, Rig, SPOKES};
 use crate::domain::spec::EscapementKind;
-use crate::sim::drive::{Drive, Way};
+use crate::sim::drive::{Delay, Drive, Way};
 use crate::sim::world::{PartId, Touching, World};
 
 use super::parts;
@@ -47,8 +47,10 @@ enum Device {
 #[derive(Clone, Copy, Debug)]
 struct Pin {
     side: RailSide,
-    part: PartId,
+    /// None where the pin is missing; its drive moves all the same.
+    part: Option<PartId>,
     drive: Drive,
+    delay: Delay,
 }
 
 #[derive(Clone, Copy, Debug)]
@@ -56,6 +58,7 @@ struct Wheel {
     side: RailSide,
     spokes: [PartId; SPOKES],
     drive: Drive,
+    delay: Delay,
     /// Notches turned so far; the angle is never wound back, so that its rotation stays continuous.
     notches: u32,
 }
@@ -65,25 +68,18 @@ impl Escapement {
         let spec = rig.spec().escapement;
         let device = match spec.kind {
             EscapementKind::PinPair => {
-                let mut pin =
-                    |side: RailSide, up: bool, shape: fn(&Rig, RailSide, f64) -> PlaneBox| {
-                        let stroke = rig.pin_stroke_m();
-                        let drive = Drive::new(stroke, spec.stroke_time_s, spec.force_max_n, up);
-                        let place = shape(rig, side, drive.position());
-                        let part = parts::moving(
-                            world,
-                            rig,
-                            place,
-                            rig.pin_z_m(side),
-                            rig.pin_half_width_m(),
-                            steel(rig, side),
-                        );
-                        Pin { side, part, drive }
-                    };
-                Device::Pins {
-                    gates: RailSide::BOTH.map(|side| pin(side, true, Rig::gate_pin)),
-                    separators: RailSide::BOTH.map(|side| pin(side, false, Rig::separator_pin)),
-                }
+                let gates = RailSide::BOTH.map(|side| {
+                    let faults = rig.faults(side);
+                    let delay = Delay::new(faults.gate_late_s, Way::Out);
+                    let missing = faults.gate_missing;
+                    Pin::build(world, rig, side, delay, missing, Rig::gate_pin)
+                });
+                let separators = RailSide::BOTH.map(|side| {
+                    let delay = Delay::new(0.0, Way::Back);
+                    let missing = rig.faults(side).separator_missing;
+                    Pin::build(world, rig, side, delay, missing, Rig::separator_pin)
+                });
+                Device::Pins { gates, separators }
             }
             EscapementKind::StarWheel => Device::Wheels(RailSide::BOTH.map(|side| {
                 let torque = spec.force_max_n * rig.spoke_m;
@@ -103,6 +99,7 @@ impl Escapement {
                     side,
                     spokes,
                     drive,
+                    delay: Delay::new(rig.faults(side).gate_late_s, Way::Hold),
                     notches: 0,
                 }
             })),
@@ -152,7 +149,7 @@ impl Escapement {
             Device::Wheels(wheels) => (&[], wheels),
         };
         pins.iter()
-            .map(|pin| pin.part)
+            .filter_map(|pin| pin.part)
             .chain(wheels.iter().flat_map(|wheel| wheel.spokes))
     }
 
@@ -196,16 +193,18 @@ impl Escapement {
 
     /// The numbers that make up its state, for the state hash.
     pub fn state(&self) -> impl Iterator<Item = f64> + '_ {
-        let drives: Vec<Drive> = match &self.device {
-            Device::Pins { gates, separators } => {
-                gates.iter().chain(separators).map(|p| p.drive).collect()
-            }
-            Device::Wheels(wheels) => wheels.iter().map(|w| w.drive).collect(),
+        let drives: Vec<(Drive, Delay)> = match &self.device {
+            Device::Pins { gates, separators } => gates
+                .iter()
+                .chain(separators)
+                .map(|pin| (pin.drive, pin.delay))
+                .collect(),
+            Device::Wheels(wheels) => wheels.iter().map(|w| (w.drive, w.delay)).collect(),
         };
         drives
             .into_iter()
-            .flat_map(|d| d.state())
-            .chain([self.stage as u8 as f64])
+            .flat_map(|(drive, delay)| drive.state().into_iter().chain(delay.state()))
+            .chain([f64::from(self.stage as u8)])
     }
 }
 
@@ -232,6 +231,40 @@ fn next_stage(
 }
 
 impl Pin {
+    /// A pin that stands where its delay says it has been told to.
+    fn build(
+        world: &mut World,
+        rig: &Rig,
+        side: RailSide,
+        delay: Delay,
+        missing: bool,
+        shape: fn(&Rig, RailSide, f64) -> PlaneBox,
+    ) -> Self {
+        let spec = rig.spec().escapement;
+        let drive = Drive::new(
+            rig.pin_stroke_m(),
+            spec.stroke_time_s,
+            spec.force_max_n,
+            delay.arrived() == Way::Out,
+        );
+        let part = (!missing).then(|| {
+            parts::moving(
+                world,
+                rig,
+                shape(rig, side, drive.position()),
+                rig.pin_z_m(side),
+                rig.pin_half_width_m(),
+                steel(rig, side),
+            )
+        });
+        Self {
+            side,
+            part,
+            drive,
+            delay,
+        }
+    }
+
     fn tick(
         &mut self,
         world: &mut World,
@@ -240,12 +273,17 @@ impl Pin {
         shape: fn(&Rig, RailSide, f64) -> PlaneBox,
         dt_s: f64,
     ) {
+        let way = self.delay.tick(way, dt_s);
+        let Some(part) = self.part else {
+            self.drive.tick(way, 0.0, dt_s);
+            return;
+        };
         // What presses it down along its stroke.
         let place = shape(rig, self.side, self.drive.position());
-        let resisting = -parts::along_own_y(world, rig, self.part, &place);
+        let resisting = -parts::along_own_y(world, rig, part, &place);
         self.drive.tick(way, resisting, dt_s);
         let place = shape(rig, self.side, self.drive.position());
-        parts::place(world, rig, self.part, place, rig.pin_z_m(self.side));
+        parts::place(world, rig, part, place, rig.pin_z_m(self.side));
     }
 }
 
@@ -258,6 +296,7 @@ impl Wheel {
             .map(|&spoke| parts::moment_about(world, rig, spoke, hub))
             .sum();
         // Downhill over the top is clockwise in the plane of a right-handed line.
+        let way = self.delay.tick(way, dt_s);
         self.drive.tick(way, torque, dt_s);
         for (i, &part) in self.spokes.iter().enumerate() {
             let turned = f64::from(self.notches) * NOTCH_RAD + self.drive.position();

@@ -25,7 +25,7 @@ impl Receiver {
         let spec = rig.spec().receiver;
         let drive = Drive::new(
             spec.travel_m,
-            spec.travel_time_s,
+            spec.travel_time_s * rig.spec().faults.receiver_slowness,
             2.0 * spec.force_max_n,
             spec.starts_up,
         );
@@ -53,6 +53,11 @@ impl Receiver {
 
     pub fn tick(&mut self, world: &mut World, rig: &Rig, way: Way) {
         let dt_s = f64::from(world.settings().dt_s);
+        let way = match way {
+            Way::Out if rig.spec().faults.receiver_crossed => Way::Back,
+            Way::Back if rig.spec().faults.receiver_crossed => Way::Out,
+            way => way,
+        };
         let load: f64 = self
             .plates()
             .map(|part| -f64::from(world.force_on_part(part).y))
