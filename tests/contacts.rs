@@ -871,3 +871,39 @@ fn con_yawing_against_a_neighbour_does_not_jerk() {
         "the normal jumps by {turned} deg, the distance by {moved} m"
     );
 }
+
+/// A yawed stick whose end has slipped off a rail. The rail's skewed end used to be taken for the
+/// rail itself, and the stick to be as deep in it as its end hung below the top.
+#[test]
+fn regress_a_skewed_rail_beside_the_end_is_not_touched() {
+    let tube = Tube {
+        a: 0.4572,
+        b: 0.4572,
+        half_length: 6.096,
+    };
+    let rail = Cuboid::new(Vector::new(2.0, 0.06, 0.075));
+    let own = Pose::from_parts(Vector::ZERO, Rotation::IDENTITY);
+    let mut random = Random(9);
+    for yaw_deg in [-6.0_f64, -2.0, 0.0, 2.0, 6.0] {
+        for clear_m in [0.02, 0.05, 0.1, 0.2] {
+            for drop_m in [0.003, 0.01, 0.1] {
+                let yaw_rad = yaw_deg.to_radians();
+                let z = 6.096 + clear_m + 0.075 / yaw_rad.cos();
+                let pose = Pose::from_parts(
+                    narrow([0.0, -0.4572 - 0.06 + drop_m, z]),
+                    turn([0.0, 1.0, 0.0], yaw_rad),
+                );
+                let [first, second] = [(&tube as &dyn Shape, &own), (&rail, &pose)]
+                    .map(|(shape, pose)| Placed::new(solid_of(shape), pose));
+                let (want, _) = separation(&first, &second, &mut random);
+                let got = deepest_m(&manifold(&own, &tube, &pose, &rail));
+                // The rim at the level of the rail's top is nearest; its search is good to this.
+                assert!(
+                    got.is_none_or(|got| (got - want).abs() < 2.0e-3),
+                    "yaw {yaw_deg} deg, end {clear_m} m clear and {drop_m} m below the top: a \
+                     touch at {got:?} m, but they are {want} m apart"
+                );
+            }
+        }
+    }
+}

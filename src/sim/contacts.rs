@@ -45,6 +45,9 @@ const DOUBTFUL_DEPTH: f32 = 0.005;
 /// that close within the step, so that a fast stick meets a corner at its surface and not inside it.
 const LOOK_AHEAD_M: f32 = 0.03;
 
+/// A touch this far beyond the tube's end is still one of its side, m.
+const BESIDE_END_M: f32 = 0.001;
+
 /// A box narrower along the tube than this part of its length touches it in one point: two so close
 /// together only hinder the solver.
 const NARROW: f32 = 0.05;
@@ -424,27 +427,35 @@ fn tube_box(tube: &Tube, pose: &Pose, cuboid: &Cuboid, reach_m: f32) -> Touches 
         });
         let quad = at.map(|p| Vec2::new(p.x, p.y));
         let (near, side, t) = ellipse_quad(&section, &quad);
-        let z = (at[side].z + (at[(side + 1) % 4].z - at[side].z) * t)
-            .clamp(-tube.half_length, tube.half_length);
+        let z = at[side].z + (at[(side + 1) % 4].z - at[side].z) * t;
         let on_corner = t == 0.0 || t == 1.0;
-        Touch {
-            on_tube: near.on_ellipse.extend(z),
-            on_other: near.on_other.extend(z),
-            normal: near.normal.extend(0.0),
-            distance: near.distance,
-            arm_m: if on_corner {
-                near.on_other.length()
-            } else {
-                f32::INFINITY
-            },
-            id: u32::from(end > 0.0),
-        }
+        // A skewed box may pass beside the tube's end: there it meets no side.
+        (z.abs() < tube.half_length + BESIDE_END_M).then(|| {
+            let z = z.clamp(-tube.half_length, tube.half_length);
+            Touch {
+                on_tube: near.on_ellipse.extend(z),
+                on_other: near.on_other.extend(z),
+                normal: near.normal.extend(0.0),
+                distance: near.distance,
+                arm_m: if on_corner {
+                    near.on_other.length()
+                } else {
+                    f32::INFINITY
+                },
+                id: u32::from(end > 0.0),
+            }
+        })
     });
     let mut touches = Touches::none();
-    if long.z < NARROW * tube.half_length {
-        touches.push(ends[0].merged(&ends[1]), reach_m);
-    } else {
-        ends.into_iter().for_each(|end| touches.push(end, reach_m));
+    match ends {
+        [None, None] => return general(tube, pose, cuboid, reach_m),
+        [Some(first), Some(second)] if long.z < NARROW * tube.half_length => {
+            touches.push(first.merged(&second), reach_m);
+        }
+        ends => ends
+            .into_iter()
+            .flatten()
+            .for_each(|end| touches.push(end, reach_m)),
     }
     resolve_doubt(touches, end_overlap, || {
         general(tube, pose, cuboid, reach_m)
