@@ -114,8 +114,8 @@ fn the_other_shipped_scenarios_are_what_they_say() {
     assert!(close(oval.line.sticks[0].pipe.ovality, 0.04));
     assert!(oval.line.rack.near_rail.pitch_rad < 0.04);
     let wrong = shipped_named("wrong-size.ron").scenario.line;
-    assert!(close(wrong.escapement.size_setting_m, 0.7112));
-    assert!(close(wrong.sticks[0].pipe.outside_diameter_m, 0.9144));
+    assert!(close(wrong.escapement.size_setting_m, 0.9144));
+    assert!(close(wrong.sticks[0].pipe.outside_diameter_m, 0.6096));
     let wheel = shipped_named("star-wheel.ron").scenario.line.escapement;
     assert_eq!(wheel.kind, EscapementKind::StarWheel);
     assert!(close(wheel.stroke_time_s, 3.0));
@@ -1402,12 +1402,16 @@ proptest! {
 }
 
 #[test]
-fn a_wheel_has_no_pins_to_miss() {
-    let text = "(format: 1, name: \"x\", pipe: (size: Ips(24), wall: Dr(17)),\n escapement: (kind: StarWheel), faults: (far_rail: (gate_missing: true, gate_late_s: 0.5)))";
-    let faults = scenario::parse("wheel.ron", text).expect_err("a fault");
-    assert_eq!(faults.len(), 1, "{faults:?}");
+fn a_wheel_takes_only_what_fits_between_its_spokes() {
+    let text = "(format: 1, name: \"x\", pipe: (size: Ips(24), wall: Dr(17)),\n row: (gap_mm: 300), escapement: (kind: StarWheel, size_setting: Ips(36)),\n faults: (far_rail: (gate_missing: true, gate_late_s: 0.5)))";
+    let faults = scenario::parse("wheel.ron", text).expect_err("faults");
+    let told: Vec<String> = faults.iter().map(ToString::to_string).collect();
     assert_eq!(
-        faults[0].to_string(),
-        "wheel.ron:2:67: faults.far_rail.gate_missing: a star wheel has no pins; allowed: false, or escapement.kind: PinPair"
+        told,
+        [
+            "wheel.ron:2:16: row.gap_mm: 303 mm before the first stick, scatter included; allowed: 0 to 36 mm: the first stick lies in the wheel's notch, or escapement.kind: PinPair",
+            "wheel.ron:2:66: escapement.size_setting: stick 1 has an OD of 610 mm, the wheel is set for 914 mm; allowed: the wheel's own size: other sticks do not fit between its spokes, or escapement.kind: PinPair",
+            "wheel.ron:3:36: faults.far_rail.gate_missing: a star wheel has no pins; allowed: false, or escapement.kind: PinPair",
+        ]
     );
 }

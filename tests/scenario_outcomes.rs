@@ -59,7 +59,7 @@ const OUTCOMES: [(&str, Outcome); 10] = [
     ("missing-pin.ron", Outcome::DoubleFeed),
     ("receiver-down.ron", Outcome::Dropped),
     ("star-wheel.ron", Outcome::OneStick),
-    ("wrong-size.ron", Outcome::Perched),
+    ("wrong-size.ron", Outcome::DoubleFeed),
 ];
 
 #[test]
@@ -92,11 +92,16 @@ fn the_milder_neighbour_of_a_failing_scenario_passes() {
         s.line.rack.far_rail.pitch_rad *= 5.0 / 11.0;
         s
     };
-    let short_row = {
+    // At 9.5° a full row climbs the gate or goes over it, and two sticks do not.
+    let at_9_5_deg = |sticks| {
         let mut s = scenario("as-found-steep.ron");
-        s.line.sticks.truncate(2);
+        s.line.rack.near_rail.pitch_rad *= 9.5 / 11.0;
+        s.line.rack.far_rail.pitch_rad *= 9.5 / 11.0;
+        s.line.sticks.truncate(sticks);
         s
     };
+    assert_ne!(feed(&at_9_5_deg(6), 1).outcome, Outcome::OneStick);
+    let short_row = at_9_5_deg(2);
     let right_setting = {
         let mut s = scenario("wrong-size.ron");
         s.line.escapement.size_setting_m = s.line.sticks[0].pipe.outside_diameter_m;

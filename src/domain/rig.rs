@@ -14,7 +14,7 @@
 //! | separator width | 0.08 OD | leaves 0.027 OD on each side for ovality and tolerance |
 //! | seat | 1.05 OD down from the gate's corner | the gate can rise behind a seated stick, and the run-up stays short |
 //! | saddle, near face | falls 6° | carries on from a rail at the trade's 6° |
-//! | saddle, far face | rises 45°, ends 0.12 R past the seat's contact | stops a stick from any pitch of the trade; what it lets over is in the validation table |
+//! | saddle, far face | rises 36°, ends 0.12 R past the seat's contact | holds a stick from any pitch of the trade, and lets one over from about 10° |
 //! | rail toe | 1.12 R before the seat | a seated stick clears the rail's end |
 //! | wheel spoke | √2 R long, hub 0.5 R under the rail | two spokes at rest stand 0.5 R high, one diameter apart |
 
@@ -87,7 +87,7 @@ const HUB_DEPTH_R: f64 = 0.5;
 /// Slope of the saddle's near face, down towards the stop, rad.
 pub const SADDLE_NEAR_RAD: f64 = rad(6.0);
 /// Slope of the saddle's far face (the stop), rad.
-pub const SADDLE_FAR_RAD: f64 = rad(45.0);
+pub const SADDLE_FAR_RAD: f64 = rad(36.0);
 /// Spokes of a star wheel.
 pub const SPOKES: usize = 4;
 /// One notch of a star wheel, rad.

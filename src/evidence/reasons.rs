@@ -147,7 +147,7 @@ impl Reason {
         match outcome {
             Outcome::OneStick => reasons.push(Self::WithinLimits),
             Outcome::Hung => hung(line, figures, &mut reasons),
-            Outcome::Perched | Outcome::DoubleFeed => gate(line, figures, &mut reasons),
+            Outcome::Perched | Outcome::DoubleFeed => gate(line, outcome, figures, &mut reasons),
             Outcome::RollOff | Outcome::Dropped => {
                 off_the_line(line, outcome, figures, &mut reasons)
             }
@@ -196,7 +196,7 @@ fn hung(line: &Line, figures: &Figures, reasons: &mut Vec<Reason>) {
     }
 }
 
-fn gate(line: &Line, figures: &Figures, reasons: &mut Vec<Reason>) {
+fn gate(line: &Line, outcome: Outcome, figures: &Figures, reasons: &mut Vec<Reason>) {
     let over_closed = line.events().iter().find_map(|event| match event.kind {
         EventKind::PassedGate {
             stick, open: false, ..
@@ -205,6 +205,10 @@ fn gate(line: &Line, figures: &Figures, reasons: &mut Vec<Reason>) {
     });
     if let Some(stick) = over_closed {
         reasons.push(Reason::WentOverClosedGate { stick });
+    }
+    if over_closed.is_none() && outcome == Outcome::DoubleFeed {
+        // It went through while the gate was open: the blows have nothing to do with it.
+        return;
     }
     if let Some(blow) = figures.hardest_blow {
         reasons.push(Reason::GateBlow(blow));

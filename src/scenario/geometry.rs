@@ -17,6 +17,10 @@ const LEAST_SPACING_OF_LENGTH: f64 = 0.2;
 const RECEIVER_CLEARANCE_M: f64 = 0.05;
 /// Rails set by an inclinometer agree this well, degrees.
 const RAIL_AGREEMENT_DEG: f64 = 0.5;
+/// How far a stick's diameter may be from a wheel's size, as a part of it.
+const WHEEL_FIT: f64 = 0.02;
+/// The greatest gap of the first stick in a wheel's notch, as a part of its size.
+const WHEEL_GAP: f64 = 0.04;
 /// Lengths closer than this are taken for equal, m.
 const TOUCH_M: f64 = 1e-6;
 
@@ -28,7 +32,7 @@ pub(super) fn check(file: &File, scenario: &Scenario, findings: &mut Findings) {
     rack_length(scenario, &rig, findings);
     above_ground(scenario, &rig, findings);
     receiver(scenario, &rig, findings);
-    faults(scenario, &rig, findings);
+    wheel(file, scenario, &rig, findings);
     departures(file, scenario, findings);
 }
 
@@ -108,12 +112,45 @@ fn overrides(file: &File, findings: &mut Findings) {
     }
 }
 
-/// A wheel has no pins that could be missing.
-fn faults(scenario: &Scenario, rig: &Rig, findings: &mut Findings) {
+/// A wheel's spokes stand where the row lies: only sticks of its own size, the first one close, fit
+/// between them. And it has no pins that could be missing.
+fn wheel(file: &File, scenario: &Scenario, rig: &Rig, findings: &mut Findings) {
     if scenario.line.escapement.kind == EscapementKind::PinPair
-        || !findings.is_sure_of(&["escapement.kind", "faults"])
+        || !findings.is_sure_of(&["escapement", "faults", "row", "pipe.size"])
     {
         return;
+    }
+    let setting_m = scenario.line.escapement.size_setting_m;
+    let fits = |stick: &StickSpec| {
+        (stick.pipe.outside_diameter_m - setting_m).abs() <= WHEEL_FIT * setting_m
+    };
+    if let Some(odd) = scenario.line.sticks.iter().position(|stick| !fits(stick)) {
+        let path = source(file, findings, odd, "size", "escapement.size_setting");
+        let what = format!(
+            "stick {} has an OD of {:.0} mm, the wheel is set for {:.0} mm",
+            odd + 1,
+            scenario.line.sticks[odd].pipe.outside_diameter_m * 1e3,
+            setting_m * 1e3
+        );
+        let allowed = "the wheel's own size: other sticks do not fit between its spokes, \
+                       or escapement.kind: PinPair";
+        report(findings, &path, what, allowed.to_owned());
+    }
+    let most_m = WHEEL_GAP * setting_m;
+    if let Some(first) = scenario.line.sticks.first()
+        && first.gap_m + scenario.scatter.gap_m > most_m
+    {
+        let path = source(file, findings, 0, "gap_mm", "row.gap_mm");
+        let gap_m = first.gap_m + scenario.scatter.gap_m;
+        let what = format!(
+            "{:.0} mm before the first stick, scatter included",
+            gap_m * 1e3
+        );
+        let allowed = format!(
+            "0 to {:.0} mm: the first stick lies in the wheel's notch, or escapement.kind: PinPair",
+            (most_m * 1e3).floor()
+        );
+        report(findings, &path, what, allowed);
     }
     for (side, rail) in [(RailSide::Near, "near_rail"), (RailSide::Far, "far_rail")] {
         let faults = rig.faults(side);

@@ -243,6 +243,10 @@ impl Line {
         for number in self.escapement.state().chain(self.receiver.state()) {
             hasher.update(&number.to_bits().to_le_bytes());
         }
+        hasher.update(&(self.senses.events().len() as u64).to_le_bytes());
+        for stick in self.world.sticks() {
+            hasher.update(&[self.senses.place(stick) as u8]);
+        }
         hasher.digest()
     }
 }
