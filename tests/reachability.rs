@@ -193,11 +193,6 @@ fn the_emergency_stop_closes_the_gate_and_does_not_stop_a_rolling_stick() {
 #[test]
 fn a_full_row_climbs_the_gate_short_of_the_double_feed_and_a_short_one_does_not() {
     let outcome = |sticks| feed(&line(0.9144, sticks, 9.5), Hand::new(CLEAR_M, 1)).0;
-        println!(
-            "{p} {:?}",
-            feed(&line(0.9144, 6, p), Hand::new(CLEAR_M, 1)).0
-        );
-    }
     assert_eq!(outcome(6), Outcome::Perched);
     assert_eq!(outcome(3), Outcome::OneStick);
 }

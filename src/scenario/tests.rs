@@ -156,12 +156,6 @@ fn every_required_field_is_missed_and_no_other_is() {
 #[test]
 fn stated_defaults_are_the_defaults() {
     let original = scenario_of(&base()).expect("the base is sound");
-    // A wheel takes the first stick only close; the kind is tried on a row that it can hold.
-    let close = |mut values: Given| {
-        values.insert("row.gap_mm".to_owned(), "0".to_owned());
-        values
-    };
-    let original_close = scenario_of(&close(base())).expect("the close base is sound");
     for (path, field) in fields() {
         let LeftOut::Value(default) = &field.left_out else {
             continue;
