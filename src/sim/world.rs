@@ -14,10 +14,8 @@ use super::contacts::{MidStepNormals, TubeContacts, turns};
 use super::tube::Tube;
 use super::{Pose, Rotation, Vector, parry, rapier};
 use crate::domain::pipe::Pipe;
+use crate::domain::rolling::AIR_DENSITY_KG_M3;
 use parry::query::{DefaultQueryDispatcher, QueryDispatcher};
-
-/// Density of air, kg/m³ (ISO 2533 standard atmosphere at sea level).
-const AIR_DENSITY_KG_PER_M3: f32 = 1.225;
 
 /// Sub-steps of the solver in one step.
 const PLAIN_ITERATIONS: usize = 4;
@@ -371,7 +369,8 @@ impl World {
                 let relative = wind - body.linvel();
                 let across = relative - axis * relative.dot(axis);
                 let area_m2 = stick.diameter_m * stick.length_m;
-                let drag = 0.5 * AIR_DENSITY_KG_PER_M3 * self.settings.drag_coefficient * area_m2;
+                let drag =
+                    0.5 * AIR_DENSITY_KG_M3 as f32 * self.settings.drag_coefficient * area_m2;
                 body.add_force(across * (drag * across.length()), true);
             }
         }
