@@ -14,6 +14,12 @@
 //! | [`evidence`] | what a run leaves behind: outcome, trace, recording |
 //! | [`cli`] | one file per subcommand |
 
+// Bad input gets a message, never a panic; tests may.
+#![cfg_attr(
+    not(test),
+    warn(clippy::unwrap_used, clippy::expect_used, clippy::panic)
+)]
+
 pub mod cli;
 pub mod domain;
 pub mod evidence;

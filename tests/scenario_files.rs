@@ -174,7 +174,7 @@ fn every_shipped_scenario_survives_its_own_typed_form() {
     for file in shipped() {
         let scenario = scenario::load(&file).expect("sound").scenario;
         let text = serde_json::to_string(&scenario).expect("plain data");
-        let again: scenario::Scenario = serde_json::from_str(&text).expect("the same data");
+        let again: Scenario = serde_json::from_str(&text).expect("the same data");
         assert_eq!(again.name, scenario.name);
         assert_eq!(again.line.sticks.len(), scenario.line.sticks.len());
     }
@@ -1404,7 +1404,7 @@ proptest! {
 #[test]
 fn a_wheel_takes_only_what_fits_between_its_spokes() {
     let text = "(format: 1, name: \"x\", pipe: (size: Ips(24), wall: Dr(17)),\n row: (gap_mm: 300), escapement: (kind: StarWheel, size_setting: Ips(36)),\n faults: (far_rail: (gate_missing: true, gate_late_s: 0.5)))";
-    let faults = scenario::parse("wheel.ron", text).expect_err("faults");
+    let faults = parse("wheel.ron", text).expect_err("faults");
     let told: Vec<String> = faults.iter().map(ToString::to_string).collect();
     assert_eq!(
         told,

@@ -80,7 +80,7 @@ pub struct Loaded {
 /// Loads a scenario file.
 pub fn load(path: &Path) -> Result<Loaded, LoadError> {
     let bytes = file::read(path)?;
-    parse_bytes(&file::name_of(path), &bytes).map_err(LoadError::Faulty)
+    parse_bytes(&name_of(path), &bytes).map_err(LoadError::Faulty)
 }
 
 /// Makes a scenario of the text of a file; `file_name` is only for the messages.
