@@ -180,6 +180,32 @@ fn an_output_that_fails_leaves_nothing_behind_and_keeps_the_old_file() {
 }
 
 #[test]
+fn no_output_replaces_the_scenario_or_another_output() {
+    let folder = tempfile::tempdir().unwrap();
+    let scenario = path_in(&folder, "s.ron");
+    let text = std::fs::read_to_string("scenarios/first-release.ron").unwrap();
+    std::fs::write(&scenario, &text).unwrap();
+    let detour = folder.path().join(".").join("s.ron");
+    let output = chockline(&["run", as_str(&scenario), "--json", as_str(&detour)]);
+    assert_eq!(code(&output), 2);
+    assert!(stderr(&output).contains("this is the scenario already"));
+    assert_eq!(std::fs::read_to_string(&scenario).unwrap(), text);
+
+    let both = path_in(&folder, "both");
+    let output = chockline(&[
+        "run",
+        as_str(&scenario),
+        "--json",
+        as_str(&both),
+        "--trace",
+        as_str(&both),
+    ]);
+    assert_eq!(code(&output), 2);
+    assert!(stderr(&output).contains("this is the report already"));
+    assert!(!both.exists());
+}
+
+#[test]
 fn a_full_disk_is_told_and_leaves_no_partial_file() {
     if !Path::new("/dev/full").exists() {
         return;

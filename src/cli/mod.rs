@@ -24,11 +24,11 @@ pub const FAULT: u8 = 3;
     about,
     after_help = "\
 Examples:
-  chockline                                           the demonstration: one stick fed
-  chockline run scenarios/first-release.ron          feed one stick and see what comes of it
+  chockline                                    the demonstration: one stick fed
+  chockline run scenarios/first-release.ron    feed one stick and see what comes of it
   chockline run scenarios/as-found-steep.ron --trace steep.csv
-  chockline check scenarios/*.ron                     are these files sound?
-  chockline check --fields                            every field a scenario file can have
+  chockline check scenarios/*.ron              are these files sound?
+  chockline check --fields                     every field a scenario file can have
 
 Exit status: 0 passed, 1 the run failed, 2 bad input or usage, 3 a fault of the program.
 

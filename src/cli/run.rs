@@ -1,7 +1,7 @@
 //! `chockline run`: one scenario from start to summary, without a window.
 
 use std::io::{IsTerminal, Write};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 
@@ -123,11 +123,33 @@ struct Outputs {
 impl Outputs {
     fn open(args: &RunArgs) -> Result<Self, OutputError> {
         let open = |path: &Option<PathBuf>| path.as_deref().map(Output::open).transpose();
-        Ok(Self {
+        let outputs = Self {
             json: open(&args.json)?,
             record: open(&args.record)?,
             trace: open(&args.trace)?,
-        })
+        };
+        outputs.check_places(&args.file)?;
+        Ok(outputs)
+    }
+
+    /// No output may replace the scenario or another output.
+    fn check_places(&self, scenario: &Path) -> Result<(), OutputError> {
+        let mut taken = vec![(scenario, "the scenario")];
+        for (output, what) in [
+            (&self.json, "the report"),
+            (&self.record, "the recording"),
+            (&self.trace, "the trace"),
+        ] {
+            let Some(output) = output else { continue };
+            if let Some((path, what)) = taken.iter().find(|(path, _)| output.replaces(path)) {
+                return Err(OutputError::Taken {
+                    path: path.to_path_buf(),
+                    what,
+                });
+            }
+            taken.push((output.path(), what));
+        }
+        Ok(())
     }
 }
 

@@ -6,17 +6,24 @@ use std::path::{Path, PathBuf};
 
 use tempfile::NamedTempFile;
 
-/// A file that could not be written: which, why, and what to do.
+/// A file that cannot be written: which, why, and what to do.
 #[derive(Debug, thiserror::Error)]
-#[error("{}: cannot write: {source}; choose a folder that exists and that you may write to", path.display())]
-pub struct OutputError {
-    path: PathBuf,
-    source: std::io::Error,
+pub enum OutputError {
+    #[error(
+        "{}: cannot write: {source}; give a place that exists, that you may write to and that has room",
+        path.display()
+    )]
+    Unwritable {
+        path: PathBuf,
+        source: std::io::Error,
+    },
+    #[error("{}: this is {what} already; give each output a file of its own", path.display())]
+    Taken { path: PathBuf, what: &'static str },
 }
 
-/// A file to be. It is opened beside its place before the run, so that a bad place is told at once,
-/// and put there when it is complete; dropped before that, it leaves nothing behind. Pipes and
-/// devices are written to directly.
+/// A file to be. Its place is tried before the run, so that a bad one is told at once. It is written
+/// beside its place and put there when it is complete, so that a run that is broken off leaves nothing
+/// behind. Pipes and devices are written to directly.
 #[derive(Debug)]
 pub struct Output {
     path: PathBuf,
@@ -25,7 +32,7 @@ pub struct Output {
 
 #[derive(Debug)]
 enum Way {
-    Beside(NamedTempFile),
+    Beside,
     Direct(File),
 }
 
@@ -40,14 +47,14 @@ impl Output {
             Ok(known) if !known.is_file() => {
                 File::options().write(true).open(path).map(Way::Direct)
             }
-            _ => NamedTempFile::new_in(folder_of(path)).map(Way::Beside),
+            _ => NamedTempFile::new_in(folder_of(path)).map(|_| Way::Beside),
         };
         match way {
             Ok(way) => Ok(Self {
                 path: path.to_owned(),
                 way,
             }),
-            Err(source) => Err(OutputError {
+            Err(source) => Err(OutputError::Unwritable {
                 path: path.to_owned(),
                 source,
             }),
@@ -61,16 +68,38 @@ impl Output {
     pub fn write(self, content: &[u8]) -> Result<(), OutputError> {
         let written = match self.way {
             Way::Direct(mut file) => file.write_all(content),
-            Way::Beside(mut file) => file
-                .write_all(content)
-                .and_then(|()| file.as_file().sync_all())
-                .and_then(|()| file.persist(&self.path).map(drop).map_err(|e| e.error)),
+            Way::Beside => write_beside(&self.path, content),
         };
-        written.map_err(|source| OutputError {
+        written.map_err(|source| OutputError::Unwritable {
             path: self.path,
             source,
         })
     }
+
+    /// Whether it will replace the file at `path`, by whatever name that goes.
+    pub fn replaces(&self, path: &Path) -> bool {
+        matches!(self.way, Way::Beside) && whole(&self.path) == whole(path)
+    }
+
+    pub fn path(&self) -> &Path {
+        &self.path
+    }
+}
+
+fn write_beside(path: &Path, content: &[u8]) -> std::io::Result<()> {
+    let mut file = NamedTempFile::new_in(folder_of(path))?;
+    file.write_all(content)?;
+    file.as_file().sync_all()?;
+    file.persist(path)?;
+    Ok(())
+}
+
+/// A path without links and detours; of a file that is not there yet, its folder's.
+fn whole(path: &Path) -> Option<PathBuf> {
+    path.canonicalize().ok().or_else(|| {
+        let folder = folder_of(path).canonicalize().ok()?;
+        Some(folder.join(path.file_name()?))
+    })
 }
 
 fn folder_of(path: &Path) -> &Path {
