@@ -4,7 +4,7 @@ use std::fs::File;
 use std::io::{ErrorKind, Write};
 use std::path::{Path, PathBuf};
 
-use tempfile::NamedTempFile;
+use tempfile::{Builder, NamedTempFile};
 
 /// A file that cannot be written: which, why, and what to do.
 #[derive(Debug, thiserror::Error)]
@@ -87,7 +87,11 @@ impl Output {
 }
 
 fn write_beside(path: &Path, content: &[u8]) -> std::io::Result<()> {
-    let mut file = NamedTempFile::new_in(folder_of(path))?;
+    let mut builder = Builder::new();
+    // As readable as any file of the user's, not as private as a temporary one; the umask applies.
+    #[cfg(unix)]
+    builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o666));
+    let mut file = builder.tempfile_in(folder_of(path))?;
     file.write_all(content)?;
     file.as_file().sync_all()?;
     file.persist(path)?;
