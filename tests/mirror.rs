@@ -10,7 +10,7 @@ use chockline::domain::math::rad;
 use chockline::domain::spec::{EscapementKind, Hand, LineSpec};
 use chockline::operator::{Feeder, Operator};
 use chockline::sim::line::{Event, EventKind, Line, StickPlace};
-use chockline::sim::world::DT_S;
+use chockline::sim::world::{DT_S, StickId};
 use lines::{INCH_M, line, pipe};
 
 const RUN_S: f64 = 12.0;
@@ -71,7 +71,7 @@ const RUN_UP_M_PER_S: f64 = 0.3;
 
 /// The events of a stick's way, in its order. Of its blows on the gate the first after a run-up
 /// counts, and only before the escapement begins to move: the rest come and go with the last digits.
-fn way_of(line: &Line, stick: usize) -> Vec<Event> {
+fn way_of(line: &Line, stick: StickId) -> Vec<Event> {
     let mut struck = line
         .events()
         .iter()
@@ -92,7 +92,7 @@ fn way_of(line: &Line, stick: usize) -> Vec<Event> {
 
 /// The same events of every stick, at the same times and speeds.
 fn same_way(case: &str, first: &Fed, second: &Fed, share: f64) {
-    for stick in 0..first.way_m.len() {
+    for stick in (0..first.way_m.len()).map(StickId) {
         let (a, b) = (way_of(&first.line, stick), way_of(&second.line, stick));
         assert!(
             a.len() == b.len()
@@ -204,6 +204,7 @@ fn val_p11_step_and_phase_change_no_speed() {
         let halved = fed(&spec, DT_S / 2.0);
         same_way(&format!("{case}, half the step"), &plain, &halved, 0.02);
         told += (0..3.min(plain.way_m.len()))
+            .map(StickId)
             .flat_map(|stick| way_of(&plain.line, stick))
             .filter(|event| told_speed(event).is_some())
             .count();

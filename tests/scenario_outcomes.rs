@@ -9,7 +9,6 @@ use chockline::operator::{Feeder, run};
 use chockline::scenario::{Scenario, load};
 use chockline::sim::controls::Controls;
 use chockline::sim::line::{EventKind, Line};
-use chockline::sim::world::StickId;
 
 fn scenario(name: &str) -> Scenario {
     let path = Path::new(env!("CARGO_MANIFEST_DIR"))
@@ -34,7 +33,7 @@ fn feed(scenario: &Scenario, seed: u64) -> Run {
         scenario.time_limit_s,
         |line, _| {
             let received = |kind| match kind {
-                EventKind::Received { stick, .. } => Some(line.yaw_rad(StickId(stick))),
+                EventKind::Received { stick, .. } => Some(line.yaw_rad(stick)),
                 _ => None,
             };
             yaw_rad = yaw_rad.or(line.events().last().and_then(|event| received(event.kind)));

@@ -214,7 +214,7 @@ fn yaw_of_arrival(line: &Line) -> Option<f64> {
     let event = line.events().last()?;
     match event.kind {
         EventKind::Received { stick, .. } if event.tick == line.tick_count() => {
-            Some(line.yaw_rad(crate::sim::world::StickId(stick)))
+            Some(line.yaw_rad(stick))
         }
         _ => None,
     }

@@ -15,8 +15,8 @@ const LEAST_LIFT_M: f64 = 0.005;
 /// The hardest blow on the gate.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Blow {
-    /// Which stick, counted from 1 at the gate.
-    pub stick: usize,
+    /// Which stick.
+    pub stick: StickId,
     pub time_s: f64,
     pub speed_m_per_s: f64,
     /// Speed at which a single stick of this pipe jumps this gate (closed form, plastic blow without
@@ -31,7 +31,7 @@ pub struct Blow {
 /// A stick that leans on the gate and no longer lies on the rails when the run ends.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Lean {
-    pub stick: usize,
+    pub stick: StickId,
     /// How high it is lifted off the rails, mm.
     pub lift_mm: f64,
     /// That lift as a fraction of what takes it over the gate.
@@ -41,7 +41,7 @@ pub struct Lean {
 /// How a stick came to the receiver's stop.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Reception {
-    pub stick: usize,
+    pub stick: StickId,
     pub time_s: f64,
     pub speed_m_per_s: f64,
     /// Speed at which a stick goes over the stop (closed form), m/s.
@@ -91,7 +91,7 @@ impl Figures {
             .max_by(|p, q| p.fraction.total_cmp(&q.fraction));
         let mut began_s = None;
         for event in line.events() {
-            let time_s = event.tick as f64 * f64::from(line.world().settings().dt_s);
+            let time_s = line.time_at_s(event.tick);
             match event.kind {
                 EventKind::CycleBegan => began_s = began_s.or(Some(time_s)),
                 EventKind::GateStruck {
@@ -132,40 +132,40 @@ fn lean(line: &Line, stick: StickId) -> Option<Lean> {
     }
     let lift_m = line.above_rails_m(stick) - line.world().pipe(stick).oval().long_m;
     (lift_m > LEAST_LIFT_M).then(|| Lean {
-        stick: stick.0 + 1,
+        stick,
         lift_mm: 1.0e3 * lift_m,
         fraction: lift_m / line.rig().gate_height_m,
     })
 }
 
-fn blow(line: &Line, stick: usize, time_s: f64, speed_m_per_s: f64) -> Blow {
-    let roller = line.world().pipe(StickId(stick)).roller();
+fn blow(line: &Line, stick: StickId, time_s: f64, speed_m_per_s: f64) -> Blow {
+    let roller = line.world().pipe(stick).roller();
     let pitch_rad = mean_pitch_rad(line.rig());
     let height_m = line.rig().gate_height_m;
     Blow {
-        stick: stick + 1,
+        stick,
         time_s,
         speed_m_per_s,
         jump_speed_m_per_s: roller.jump_speed_m_per_s(height_m, pitch_rad),
         energy_fraction: roller.energy_fraction_at_stop(speed_m_per_s, height_m, pitch_rad),
-        sticks_behind: line.sticks().len() - stick - 1,
+        sticks_behind: line.sticks().len() - stick.0 - 1,
     }
 }
 
 fn reception(
     line: &Line,
-    stick: usize,
+    stick: StickId,
     time_s: f64,
     speed_m_per_s: f64,
     yaw_rad: f64,
 ) -> Option<Reception> {
-    let roller = line.world().pipe(StickId(stick)).roller();
+    let roller = line.world().pipe(stick).roller();
     let saddle = VCradle::new(SADDLE_NEAR_RAD, SADDLE_FAR_RAD).ok()?;
     let wing_m = saddle.wing_length_needed_m(roller.radius_m)
         + line.rig().far_wing_margin_m(roller.radius_m).max(0.0);
     let over_speed_m_per_s = saddle.roll_through_speed_m_per_s(roller, wing_m)?;
     Some(Reception {
-        stick: stick + 1,
+        stick,
         time_s,
         speed_m_per_s,
         over_speed_m_per_s,

@@ -31,7 +31,7 @@ pub enum Reason {
     /// Rolling resistance holds it on this slope.
     ResistanceHolds { start_deg: f64, pitch_deg: f64 },
     /// A stick stopped between the gate and the receiver.
-    StoppedOnItsWay { stick: usize },
+    StoppedOnItsWay { stick: StickId },
     /// The rails' slopes are outside the trade's.
     PitchOutside {
         pitch_deg: [f64; 2],
@@ -64,7 +64,7 @@ pub enum Reason {
     /// The receiver was not up.
     ReceiverLow { lowered_m: f64 },
     /// A stick went over a gate that was closed.
-    WentOverClosedGate { stick: usize },
+    WentOverClosedGate { stick: StickId },
     /// A drive has met its greatest force.
     GateHeldByLoad,
     /// The scenario has set this fault of the machine.
@@ -179,7 +179,7 @@ fn hung(line: &Line, figures: &Figures, reasons: &mut Vec<Reason>) {
         .sticks()
         .find(|&stick| line.place(stick) == StickPlace::Released);
     if let Some(stick) = stopped {
-        reasons.push(Reason::StoppedOnItsWay { stick: stick.0 + 1 });
+        reasons.push(Reason::StoppedOnItsWay { stick });
     }
     if figures.hang_deg > pitch_deg {
         reasons.push(Reason::OvalHolds {
@@ -200,7 +200,7 @@ fn gate(line: &Line, outcome: Outcome, figures: &Figures, reasons: &mut Vec<Reas
     let over_closed = line.events().iter().find_map(|event| match event.kind {
         EventKind::PassedGate {
             stick, open: false, ..
-        } => Some(stick + 1),
+        } => Some(stick),
         _ => None,
     });
     if let Some(stick) = over_closed {

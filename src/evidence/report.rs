@@ -79,7 +79,6 @@ impl Report {
     ) -> Self {
         let figures = Figures::of(line, yaw_at_reception_rad);
         let outcome = Outcome::of(line, ending, &figures);
-        let step_s = f64::from(line.world().settings().dt_s);
         let rack = &line.rig().spec().rack;
         let contact = &line.rig().spec().contact;
         Self {
@@ -106,7 +105,7 @@ impl Report {
                 .events()
                 .iter()
                 .map(|&event| TimedEvent {
-                    time_s: event.tick as f64 * step_s,
+                    time_s: line.time_at_s(event.tick),
                     event,
                 })
                 .collect(),
@@ -255,40 +254,28 @@ fn happened(kind: &EventKind) -> String {
         EventKind::GateStruck {
             stick,
             speed_m_per_s,
-        } => format!(
-            "stick {} comes against the gate at {speed_m_per_s:.2} m/s",
-            stick + 1
-        ),
+        } => format!("stick {stick} comes against the gate at {speed_m_per_s:.2} m/s"),
         EventKind::PassedGate { stick, open, .. } => {
             let how = if open {
                 "through the"
             } else {
                 "over the closed"
             };
-            format!("stick {} goes {how} gate", stick + 1)
+            format!("stick {stick} goes {how} gate")
         }
         EventKind::Landed {
             stick,
             fall_m_per_s,
-        } => format!(
-            "stick {} comes down on the receiver, falling at {fall_m_per_s:.2} m/s",
-            stick + 1
-        ),
+        } => format!("stick {stick} comes down on the receiver, falling at {fall_m_per_s:.2} m/s"),
         EventKind::Received {
             stick,
             speed_m_per_s,
-        } => format!(
-            "stick {} comes to the receiver's stop at {speed_m_per_s:.2} m/s",
-            stick + 1
-        ),
-        EventKind::Lost { stick } => format!("stick {} has left the line", stick + 1),
+        } => format!("stick {stick} comes to the receiver's stop at {speed_m_per_s:.2} m/s"),
+        EventKind::Lost { stick } => format!("stick {stick} has left the line"),
         EventKind::Grounded {
             stick,
             speed_m_per_s,
-        } => format!(
-            "stick {} meets the ground at {speed_m_per_s:.2} m/s",
-            stick + 1
-        ),
+        } => format!("stick {stick} meets the ground at {speed_m_per_s:.2} m/s"),
         EventKind::Stalled => "a drive is held by its load".to_owned(),
     }
 }

@@ -3,11 +3,15 @@
 //! Everything physical is here and nothing of the line: no rack, no escapement, no rule. A world can
 //! be forked at any tick; the fork and the original go on bit for bit alike.
 
+use std::fmt;
+use std::num::NonZeroU32;
+
 use rapier::prelude::{
     ActiveHooks, CCDSolver, CoefficientCombineRule, ColliderBuilder, ColliderHandle, ContactData,
     ContactPair, FrictionModel, IntegrationParameters, MassProperties, NarrowPhase,
     PhysicsPipeline, PhysicsWorld, RigidBodyBuilder, RigidBodyHandle, SharedShape,
 };
+use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use xxhash_rust::xxh3::Xxh3;
 
 use super::contacts::{MidStepNormals, TubeContacts, turns};
@@ -66,9 +70,29 @@ pub struct Touching {
     pub rolling_lever_arm_m: f32,
 }
 
-/// A stick in the world, in the order of insertion.
+/// A stick in the world, by its place in the order of insertion. People and files count from 1: so it
+/// is shown and written.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub struct StickId(pub usize);
+
+impl fmt::Display for StickId {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}", self.0 + 1)
+    }
+}
+
+impl Serialize for StickId {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.serialize_u64(self.0 as u64 + 1)
+    }
+}
+
+impl<'de> Deserialize<'de> for StickId {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let number = NonZeroU32::deserialize(deserializer)?;
+        Ok(Self(number.get() as usize - 1))
+    }
+}
 
 /// A part in the world (box or ground), in the order of insertion.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -99,7 +123,7 @@ impl StickState {
 /// Why a run cannot go on: the simulation itself failed. Never a result.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum SimFault {
-    #[error("stick {} left the range of finite numbers at tick {tick}", stick.0 + 1)]
+    #[error("stick {stick} left the range of finite numbers at tick {tick}")]
     NonFinite { stick: StickId, tick: u64 },
     #[error("the physics engine took a body out at tick {tick}")]
     Quarantined { tick: u64 },
@@ -425,7 +449,12 @@ impl World {
     }
 
     pub fn time_s(&self) -> f64 {
-        self.tick as f64 * f64::from(self.settings.dt_s)
+        self.time_at_s(self.tick)
+    }
+
+    /// Time at the end of a tick, s: exact for the product's rate, which single precision is not.
+    pub fn time_at_s(&self, tick: u64) -> f64 {
+        tick as f64 / f64::from((1.0 / self.settings.dt_s).round())
     }
 
     pub fn sticks(&self) -> impl ExactSizeIterator<Item = StickId> + use<> {

@@ -137,6 +137,11 @@ impl Line {
         self.world.time_s()
     }
 
+    /// Time at the end of a tick, s.
+    pub fn time_at_s(&self, tick: u64) -> f64 {
+        self.world.time_at_s(tick)
+    }
+
     pub fn fault(&self) -> Option<SimFault> {
         self.world.fault()
     }

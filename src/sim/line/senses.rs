@@ -27,7 +27,7 @@ pub struct Event {
     pub kind: EventKind,
 }
 
-/// Sticks are numbered from 0 at the gate up the rack.
+/// Sticks are numbered from the gate up the rack.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub enum EventKind {
     /// Feed was pressed and refused: the receiver was not up and empty.
@@ -37,22 +37,22 @@ pub enum EventKind {
     /// The row is held again; feed may be let go.
     CycleEnded,
     /// A stick came up against the gate at this speed of its centre, m/s.
-    GateStruck { stick: usize, speed_m_per_s: f64 },
+    GateStruck { stick: StickId, speed_m_per_s: f64 },
     /// A stick's centre went beyond the gate's far upper edge. `cycle` counts the presses of feed so far, and `open` says
     /// whether the gate was open to it (it had begun to open and had not closed again).
     PassedGate {
-        stick: usize,
+        stick: StickId,
         cycle: u32,
         open: bool,
     },
     /// A stick came down on the receiver at this speed of fall, m/s.
-    Landed { stick: usize, fall_m_per_s: f64 },
+    Landed { stick: StickId, fall_m_per_s: f64 },
     /// A stick met the receiver's stop at this speed of its centre, m/s.
-    Received { stick: usize, speed_m_per_s: f64 },
+    Received { stick: StickId, speed_m_per_s: f64 },
     /// A stick fell from the line.
-    Lost { stick: usize },
+    Lost { stick: StickId },
     /// A stick met the ground at this speed, m/s.
-    Grounded { stick: usize, speed_m_per_s: f64 },
+    Grounded { stick: StickId, speed_m_per_s: f64 },
     /// A drive was held by its load.
     Stalled,
 }
@@ -144,7 +144,7 @@ impl Senses {
         // A touch at a creep is the row settling against the gate, not a blow.
         if on_gate && !self.tracks[i].on_gate && arrival > 0.05 && before == StickPlace::Held {
             let kind = EventKind::GateStruck {
-                stick: i,
+                stick,
                 speed_m_per_s: arrival,
             };
             self.tell(tick, kind);
@@ -152,7 +152,7 @@ impl Senses {
         let on_ground = line.world.touches(line.ground, stick);
         if on_ground && !self.tracks[i].on_ground {
             let kind = EventKind::Grounded {
-                stick: i,
+                stick,
                 speed_m_per_s: arrival,
             };
             self.tell(tick, kind);
@@ -163,7 +163,7 @@ impl Senses {
             place = StickPlace::Released;
             let open = matches!(line.stage(), Stage::Opening | Stage::Open | Stage::Closing);
             let kind = EventKind::PassedGate {
-                stick: i,
+                stick,
                 cycle: self.cycles,
                 open,
             };
@@ -175,7 +175,7 @@ impl Senses {
         {
             self.tracks[i].landed = true;
             let kind = EventKind::Landed {
-                stick: i,
+                stick,
                 fall_m_per_s: self.tracks[i].last_fall,
             };
             self.tell(tick, kind);
@@ -183,14 +183,14 @@ impl Senses {
         if place == StickPlace::Released && line.receiver.stops(&line.world, stick) {
             place = StickPlace::Received;
             let kind = EventKind::Received {
-                stick: i,
+                stick,
                 speed_m_per_s: arrival,
             };
             self.tell(tick, kind);
         }
         if place != StickPlace::Lost && (on_ground || has_fallen(line, stick)) {
             place = StickPlace::Lost;
-            self.tell(tick, EventKind::Lost { stick: i });
+            self.tell(tick, EventKind::Lost { stick });
         }
         let track = &mut self.tracks[i];
         track.place = Some(place);
