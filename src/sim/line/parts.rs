@@ -29,12 +29,14 @@ pub fn to_plane(rig: &Rig, point: Vector) -> Point {
     }
 }
 
-fn half_extents(place: &PlaneBox, half_width_m: f64) -> Vector {
-    Vector::new(
+/// A box of the rig's plane as a solid in the world: half extents and pose.
+fn solid(rig: &Rig, place: &PlaneBox, z_m: f64, half_width_m: f64) -> (Vector, Pose) {
+    let half = Vector::new(
         place.half_length_m as f32,
         place.half_thickness_m as f32,
         half_width_m as f32,
-    )
+    );
+    (half, pose(rig, place, z_m))
 }
 
 pub fn fixed(
@@ -45,11 +47,8 @@ pub fn fixed(
     half_width_m: f64,
     touching: Touching,
 ) -> PartId {
-    world.add_fixed_box(
-        half_extents(&place, half_width_m),
-        pose(rig, &place, z_m),
-        touching,
-    )
+    let (half, pose) = solid(rig, &place, z_m, half_width_m);
+    world.add_fixed_box(half, pose, touching)
 }
 
 pub fn moving(
@@ -60,11 +59,8 @@ pub fn moving(
     half_width_m: f64,
     touching: Touching,
 ) -> PartId {
-    world.add_moving_box(
-        half_extents(&place, half_width_m),
-        pose(rig, &place, z_m),
-        touching,
-    )
+    let (half, pose) = solid(rig, &place, z_m, half_width_m);
+    world.add_moving_box(half, pose, touching)
 }
 
 /// Where a moving part shall be after this tick.
