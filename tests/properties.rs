@@ -9,9 +9,9 @@ use std::cell::Cell;
 
 use chockline::domain::math::rad;
 use chockline::domain::pipe::Pipe;
-use chockline::domain::rig::{PlaneBox, RailSide, Rig, SPOKES};
+use chockline::domain::rig::{End, PlaneBox, Rig, SPOKES};
 use chockline::domain::spec::{EscapementKind, Hand, LineSpec};
-use chockline::sim::controls::Controls;
+use chockline::sim::controls::{Button, Controls};
 use chockline::sim::line::{EventKind, Line};
 use chockline::sim::world::{PartId, StickId};
 use chockline::sim::{Pose, Vector};
@@ -101,7 +101,7 @@ struct Block {
 }
 
 /// A pin of a rail, raised by a stroke.
-type PinShape = fn(&Rig, RailSide, f64) -> PlaneBox;
+type PinShape = fn(&Rig, End, f64) -> PlaneBox;
 
 /// The parts of a line in their order: rails, ground, escapement, receiver. Their places are checked
 /// against the rig, so that another order is noticed.
@@ -121,7 +121,7 @@ impl Parts {
             next += 1;
             let at = line.world().part_pose(part).translation;
             let want = Vector::new(
-                (rig.side() * place.centre.x_m) as f32,
+                (rig.mirror() * place.centre.x_m) as f32,
                 place.centre.y_m as f32,
                 z_m as f32,
             );
@@ -137,7 +137,7 @@ impl Parts {
                 next += 1;
             }
         };
-        for side in RailSide::BOTH {
+        for side in End::BOTH {
             add(
                 rig.rail_box(side),
                 rig.rail_z_m(side),
@@ -149,7 +149,7 @@ impl Parts {
                 let up = rig.pin_stroke_m();
                 let shapes: [(PinShape, f64); 2] = [(Rig::gate_pin, up), (Rig::separator_pin, 0.0)];
                 for (shape, stroke) in shapes {
-                    for side in RailSide::BOTH {
+                    for side in End::BOTH {
                         add(
                             shape(rig, side, stroke),
                             rig.pin_z_m(side),
@@ -159,7 +159,7 @@ impl Parts {
                 }
             }
             EscapementKind::StarWheel => {
-                for side in RailSide::BOTH {
+                for side in End::BOTH {
                     for spoke in 0..SPOKES {
                         add(
                             rig.spoke(side, spoke, 0.0),
@@ -170,7 +170,7 @@ impl Parts {
                 }
             }
         }
-        for side in RailSide::BOTH {
+        for side in End::BOTH {
             for plate in rig.saddle(0.0) {
                 add(plate, rig.arm_z_m(side), rig.saddle_half_width_m());
             }
@@ -245,7 +245,7 @@ fn depth_of_two_m(line: &Line, first: StickId, second: StickId) -> f64 {
 fn depth_in_ground_m(line: &Line, stick: StickId) -> f64 {
     let ground = &line.rig().spec().ground;
     let normal = Vector::new(
-        (line.rig().side() * ground.cross_fall_rad.tan()) as f32,
+        (line.rig().mirror() * ground.cross_fall_rad.tan()) as f32,
         1.0,
         ground.along_fall_rad.tan() as f32,
     )
@@ -476,16 +476,19 @@ fn inv_a_line_left_alone_keeps_its_energy_and_carries_its_weight() {
 /// What somebody who knows nothing does: for some ticks each, any buttons.
 fn monkeys() -> impl Strategy<Value = Vec<(u32, Controls)>> {
     let press = |odds: f64| proptest::bool::weighted(odds);
-    let buttons = (press(0.6), press(0.4), press(0.4), press(0.1));
-    let held = (12..360_u32, buttons).prop_map(|(ticks, (feed, up, down, stop))| {
-        let controls = Controls {
-            feed,
-            receiver_up: up,
-            receiver_down: down,
-            emergency_stop: stop,
-        };
-        (ticks, controls)
-    });
+    let some = proptest::sample::subsequence(Button::ALL.to_vec(), 0..4);
+    let held = (12..360_u32, some, press(0.5), press(0.1)).prop_map(
+        |(ticks, mut buttons, feed, emergency_stop)| {
+            if feed {
+                buttons.push(Button::Feed);
+            }
+            let controls = Controls {
+                emergency_stop,
+                ..Controls::held(buttons)
+            };
+            (ticks, controls)
+        },
+    );
     proptest::collection::vec(held, 40)
 }
 

@@ -9,7 +9,7 @@ use chockline::domain::math::{deg, rad};
 use chockline::domain::spec::{EscapementKind, LineSpec, Surface};
 use chockline::evidence::{Figures, Outcome};
 use chockline::operator::{Ending, Operator, run};
-use chockline::sim::controls::Controls;
+use chockline::sim::controls::{Button, Controls};
 use chockline::sim::line::{EventKind, Line, Stage, StickPlace};
 use chockline::sim::world::StickId;
 
@@ -54,10 +54,7 @@ impl Operator for Hand {
             self.fed += 1;
             self.since_s = now_s;
         }
-        Controls {
-            feed: self.holding,
-            ..Controls::default()
-        }
+        Controls::held(self.holding.then_some(Button::Feed))
     }
 
     fn is_done(&self) -> bool {
@@ -162,10 +159,7 @@ fn a_weak_gate_under_a_stick_that_cannot_go_on_jams_and_a_strong_one_does_not() 
 fn the_emergency_stop_closes_the_gate_and_does_not_stop_a_rolling_stick() {
     let spec = line(0.6096, 3, 5.0);
     let mut line = Line::build(&spec);
-    let feed = Controls {
-        feed: true,
-        ..Controls::default()
-    };
+    let feed = Controls::held([Button::Feed]);
     for _ in 0..240 {
         line.tick(&Controls::default());
     }
@@ -174,7 +168,7 @@ fn the_emergency_stop_closes_the_gate_and_does_not_stop_a_rolling_stick() {
     }
     let stopped = Controls {
         emergency_stop: true,
-        receiver_down: true,
+        held: feed.held.with(Button::ReceiverDown),
         ..feed
     };
     for _ in 0..960 {

@@ -4,9 +4,7 @@
 mod common;
 
 use chockline::domain::math::{cos, rad, sin, sqrt};
-use chockline::domain::rig::{
-    PlaneBox, Point, RailSide, Rig, SADDLE_FAR_RAD, SADDLE_NEAR_RAD, SPOKES,
-};
+use chockline::domain::rig::{End, PlaneBox, Point, Rig, SADDLE_FAR_RAD, SADDLE_NEAR_RAD, SPOKES};
 use chockline::domain::spec::{EscapementKind, LineSpec};
 use chockline::domain::step::SeparatorWindow;
 use chockline::domain::vcradle::VCradle;
@@ -94,10 +92,10 @@ fn a_seated_stick_touches_its_saddle_and_clears_everything_else() {
             );
         }
         let clear = [
-            ("the rail", rig.rail_box(RailSide::Near)),
+            ("the rail", rig.rail_box(End::Near)),
             (
                 "the raised gate",
-                rig.gate_pin(RailSide::Near, rig.pin_stroke_m()),
+                rig.gate_pin(End::Near, rig.pin_stroke_m()),
             ),
         ];
         for (what, part) in clear {
@@ -113,7 +111,7 @@ fn the_receiver_never_meets_the_rack() {
         for lowered in [0.0, 0.2, 0.45] {
             for plate in rig.saddle(lowered) {
                 assert!(
-                    !overlap(&plate, &rig.rail_box(RailSide::Near)),
+                    !overlap(&plate, &rig.rail_box(End::Near)),
                     "{od_m} m, {pitch} deg, lowered {lowered} m"
                 );
             }
@@ -125,7 +123,7 @@ fn the_receiver_never_meets_the_rack() {
 fn a_stick_rolls_down_from_the_rail_on_to_the_saddle() {
     for (od_m, pitch, rig) in rigs() {
         let r = od_m / 2.0;
-        let toe = rig.on_rail(RailSide::Near, 0.0, 0.0);
+        let toe = rig.on_rail(End::Near, 0.0, 0.0);
         let near = rig.saddle(0.0)[0];
         let wing = corners(&near)
             .into_iter()
@@ -161,12 +159,12 @@ fn the_separator_fits_its_window_with_room_for_ovality() {
 fn sunk_pins_and_wheels_at_rest_leave_the_way_free() {
     for (od_m, pitch, rig) in rigs() {
         for pin in [
-            rig.gate_pin(RailSide::Near, 0.0),
-            rig.separator_pin(RailSide::Near, 0.0),
+            rig.gate_pin(End::Near, 0.0),
+            rig.separator_pin(End::Near, 0.0),
         ] {
             let highest = corners(&pin)
                 .into_iter()
-                .map(|corner| rig.to_rail(RailSide::Near, corner).1)
+                .map(|corner| rig.to_rail(End::Near, corner).1)
                 .fold(f64::MIN, f64::max);
             assert!(
                 highest < -0.01,
@@ -175,14 +173,14 @@ fn sunk_pins_and_wheels_at_rest_leave_the_way_free() {
         }
         // Two spokes stand at rest half a radius high, one diameter apart.
         let tips: Vec<(f64, f64)> = (0..SPOKES)
-            .map(|i| rig.spoke(RailSide::Near, i, 0.0))
+            .map(|i| rig.spoke(End::Near, i, 0.0))
             .map(|spoke| {
                 let (c, s) = (cos(spoke.turn_rad), sin(spoke.turn_rad));
                 let tip = Point {
                     x_m: spoke.centre.x_m + spoke.half_length_m * c,
                     y_m: spoke.centre.y_m + spoke.half_length_m * s,
                 };
-                rig.to_rail(RailSide::Near, tip)
+                rig.to_rail(End::Near, tip)
             })
             .filter(|(_, above)| *above > 0.0)
             .collect();
@@ -218,7 +216,7 @@ fn no_pitch_of_the_trade_sends_a_stick_over_the_saddle() {
 #[test]
 fn the_left_hand_is_the_mirror_of_the_right() {
     let mut spec = line(0.9144, 5.0);
-    assert_eq!(Rig::new(&spec).side(), 1.0);
+    assert_eq!(Rig::new(&spec).mirror(), 1.0);
     spec.hand = chockline::domain::spec::Hand::Left;
-    assert_eq!(Rig::new(&spec).side(), -1.0);
+    assert_eq!(Rig::new(&spec).mirror(), -1.0);
 }

@@ -4,7 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use chockline::cli::check::{CheckArgs, check};
-use chockline::domain::rig::{RailSide, Rig};
+use chockline::domain::rig::{End, Rig};
 use chockline::domain::spec::{EscapementKind, Hand, StickSpec, Surface};
 use chockline::scenario::{
     self, Expect, Fault, LoadError, Loaded, Scenario, field_reference, parse, parse_bytes,
@@ -1240,7 +1240,7 @@ fn surface(stick: &StickSpec, pose: &Pose) -> Vec<Vector> {
 /// Points on the edges of the raised gate's pins, by the right-handed line's directions.
 fn gate(rig: &Rig) -> Vec<Vector> {
     let mut points = Vec::new();
-    for side in RailSide::BOTH {
+    for side in End::BOTH {
         let along = rig.gate_corner_m;
         for height in [0.25, 0.5, 0.75, 1.0].map(|part| part * rig.gate_height_m) {
             let point = rig.on_rail(side, along, height);

@@ -3,11 +3,11 @@
 
 use std::path::Path;
 
-use chockline::domain::spec::{EscapementKind, Surface};
+use chockline::domain::spec::{EscapementKind, Motion, Surface};
 use chockline::evidence::{Figures, Outcome};
 use chockline::operator::{Feeder, run};
 use chockline::scenario::{Scenario, load};
-use chockline::sim::controls::Controls;
+use chockline::sim::controls::{Button, Controls};
 use chockline::sim::line::{EventKind, Line};
 
 fn scenario(name: &str) -> Scenario {
@@ -196,14 +196,15 @@ fn faults_of_the_escapement_show_where_the_physics_lets_them() {
 fn faults_of_the_receiver_are_seen_on_its_motion() {
     let lowered_m = |slowness: f64, crossed: bool, down: bool| {
         let mut scenario = scenario("first-release.ron");
-        scenario.line.faults.receiver_slowness = slowness;
-        scenario.line.faults.receiver_crossed = crossed;
+        let faults = scenario.line.faults.motion_mut(Motion::Receiver);
+        faults.slowness = slowness;
+        faults.crossed = crossed;
         let mut line = Line::build(&scenario.line);
-        let controls = Controls {
-            receiver_down: down,
-            receiver_up: !down,
-            ..Controls::default()
-        };
+        let controls = Controls::held([if down {
+            Button::ReceiverDown
+        } else {
+            Button::ReceiverUp
+        }]);
         for _ in 0..240 {
             line.tick(&controls);
         }

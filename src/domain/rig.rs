@@ -3,7 +3,7 @@
 //! The escapement and the receiver's saddles scale with the *size setting* (the pins are put into
 //! the holes for this OD, the saddle's stop likewise), so that one set of proportions serves every
 //! size and a wrong setting is wrong physically. Written for a right-handed line; a left-handed one
-//! mirrors x (see [`Rig::side`]).
+//! mirrors x (see [`Rig::mirror`]).
 //!
 //! Proportions, in radii `R` of the size setting unless said otherwise, and where they come from:
 //!
@@ -17,9 +17,22 @@
 //! | saddle, far face | rises 36°, ends 0.12 R past the seat's contact | holds a stick from any pitch of the trade, and lets one over from about 10° |
 //! | rail toe | 1.12 R before the seat | a seated stick clears the rail's end |
 //! | wheel spoke | √2 R long, hub 0.5 R under the rail | two spokes at rest stand 0.5 R high, one diameter apart |
+//!
+//! The cradles and the machine do not scale: they serve every size up to 63 in.
+//!
+//! | what | value | why |
+//! |---|---|---|
+//! | cradle V | 120° included | nothing climbs it below 30° or 0.58 g across; both faces share the weight at 0.577 W |
+//! | wing | 0.60 m along its face | R cot 60° of 63 in pipe at 7 % ovality (0.48 m) and 0.12 m to spare |
+//! | lowest wing tip | 0.06 m under the underside of a stick in the raised receiver | the stick rolls in over it |
+//! | lift | from there | a stick is at the jaws' centreline after 0.35 m, over half of the usual stroke of 0.60 m |
+//! | column base | 1.0 m across, pivot at the ground | a foot that sinks by 17 mm leans it by 1° |
+//! | machine's rest | V of 120°, 10 mm under a stick on the centreline | a front that comes in true glides over it, one that is low strikes its end |
+//! | jaws | take an end within 25 mm of the centreline and 60 mm of the string | what a machine's clamps draw in (our own figure) |
 
 use super::math::{PI, cos, rad, sin, sqrt, tan};
 use super::spec::{EscapementKind, Hand, LineSpec, RailFaults, RailSpec, StickSpec};
+use serde::{Deserialize, Serialize};
 
 /// A point in the plane across the line: x towards +x, y up, m.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -93,14 +106,37 @@ pub const SPOKES: usize = 4;
 /// One notch of a star wheel, rad.
 pub const NOTCH_RAD: f64 = PI / 2.0;
 
-/// Near (+z) or far (-z) rail with what belongs to it.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum RailSide {
+/// Slope of each face of a cradle's V, rad: an included angle of 120°.
+pub const CRADLE_FACE_RAD: f64 = rad(30.0);
+/// Length of a face from the apex, m.
+const WING_M: f64 = 0.60;
+/// How far the lowest wing tip stays under a stick that rolls in, m.
+const WING_CLEARANCE_M: f64 = 0.06;
+/// Width of a cradle's face along z, m.
+const CRADLE_WIDTH_M: f64 = 0.30;
+/// Way of the lift from its lowest place to the jaws' centreline where that is not given, m.
+const RAISE_M: f64 = 0.35;
+/// Distance of a column's two feet across the line, m.
+pub const COLUMN_BASE_M: f64 = 1.0;
+/// How far the machine's rest is under a stick on the centreline, m.
+const REST_CLEARANCE_M: f64 = 0.010;
+/// Width of the rest along z, m, and how far its middle stands inside the machine's end.
+const REST_WIDTH_M: f64 = 0.20;
+const REST_INSIDE_M: f64 = 0.15;
+/// How far off the centreline the jaws take an end, m.
+pub const JAW_REACH_M: f64 = 0.025;
+/// The widest gap to the string at which they do, m.
+pub const JAW_GAP_M: f64 = 0.060;
+
+/// The end of the line, or of a stick, at the machine (+z) or away from it (-z), with the rail and
+/// the cradle that stand there.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+pub enum End {
     Near,
     Far,
 }
 
-impl RailSide {
+impl End {
     pub const BOTH: [Self; 2] = [Self::Near, Self::Far];
 
     fn sign(self) -> f64 {
@@ -172,42 +208,47 @@ impl Rig {
         &self.spec
     }
 
+    /// Sets the pitch at which a rail stands now: a jack or the ground under it has moved.
+    pub fn set_pitch_rad(&mut self, side: End, pitch_rad: f64) {
+        match side {
+            End::Near => self.spec.rack.near_rail.pitch_rad = pitch_rad,
+            End::Far => self.spec.rack.far_rail.pitch_rad = pitch_rad,
+        }
+    }
+
     /// +1 on a right-handed line, -1 on a left-handed one: the factor of every x.
-    pub fn side(&self) -> f64 {
+    pub fn mirror(&self) -> f64 {
         match self.spec.hand {
             Hand::Right => 1.0,
             Hand::Left => -1.0,
         }
     }
 
-    pub fn rail(&self, side: RailSide) -> RailSpec {
+    pub fn rail(&self, side: End) -> RailSpec {
         match side {
-            RailSide::Near => self.spec.rack.near_rail,
-            RailSide::Far => self.spec.rack.far_rail,
+            End::Near => self.spec.rack.near_rail,
+            End::Far => self.spec.rack.far_rail,
         }
     }
 
     /// What is wrong with the escapement on a rail.
-    pub fn faults(&self, side: RailSide) -> RailFaults {
-        match side {
-            RailSide::Near => self.spec.faults.near,
-            RailSide::Far => self.spec.faults.far,
-        }
+    pub fn faults(&self, side: End) -> RailFaults {
+        self.spec.faults.rail(side)
     }
 
     /// Middle of a rail along z, m.
-    pub fn rail_z_m(&self, side: RailSide) -> f64 {
+    pub fn rail_z_m(&self, side: End) -> f64 {
         side.sign() * self.spec.rack.rail_spacing_m / 2.0
     }
 
     /// Middle of a rail's pins or wheel along z, m: on the rail's inner side.
-    pub fn pin_z_m(&self, side: RailSide) -> f64 {
+    pub fn pin_z_m(&self, side: End) -> f64 {
         let offset = (self.spec.rack.rail_width_m + PIN_WIDTH_M) / 2.0 + SIDE_CLEARANCE_M;
         self.rail_z_m(side) - side.sign() * offset
     }
 
     /// Middle of a receiver arm along z, m.
-    pub fn arm_z_m(&self, side: RailSide) -> f64 {
+    pub fn arm_z_m(&self, side: End) -> f64 {
         self.rail_z_m(side) - side.sign() * ARM_INSET_M
     }
 
@@ -222,7 +263,7 @@ impl Rig {
     }
 
     /// A point over a rail: `along_m` up the rail from its toe, `above_m` square to its surface.
-    pub fn on_rail(&self, side: RailSide, along_m: f64, above_m: f64) -> Point {
+    pub fn on_rail(&self, side: End, along_m: f64, above_m: f64) -> Point {
         let (c, s) = (
             cos(self.rail(side).pitch_rad),
             sin(self.rail(side).pitch_rad),
@@ -234,7 +275,7 @@ impl Rig {
     }
 
     /// How far up a rail from its toe a point lies, and how far above its surface, m.
-    pub fn to_rail(&self, side: RailSide, point: Point) -> (f64, f64) {
+    pub fn to_rail(&self, side: End, point: Point) -> (f64, f64) {
         let (c, s) = (
             cos(self.rail(side).pitch_rad),
             sin(self.rail(side).pitch_rad),
@@ -247,20 +288,13 @@ impl Rig {
     }
 
     /// A rail.
-    pub fn rail_box(&self, side: RailSide) -> PlaneBox {
+    pub fn rail_box(&self, side: End) -> PlaneBox {
         let high = self.on_rail(side, self.spec.rack.length_m, 0.0);
         PlaneBox::under(high, self.on_rail(side, 0.0, 0.0), PLATE_M)
     }
 
     /// A block square to the rail: from `low_m` to `high_m` above its surface.
-    fn block(
-        &self,
-        side: RailSide,
-        middle_m: f64,
-        width_m: f64,
-        low_m: f64,
-        high_m: f64,
-    ) -> PlaneBox {
+    fn block(&self, side: End, middle_m: f64, width_m: f64, low_m: f64, high_m: f64) -> PlaneBox {
         PlaneBox {
             centre: self.on_rail(side, middle_m, (low_m + high_m) / 2.0),
             half_length_m: width_m / 2.0,
@@ -275,7 +309,7 @@ impl Rig {
     }
 
     /// A gate pin, raised by `stroke_m` from its sunk place.
-    pub fn gate_pin(&self, side: RailSide, stroke_m: f64) -> PlaneBox {
+    pub fn gate_pin(&self, side: End, stroke_m: f64) -> PlaneBox {
         let middle = self.gate_corner_m - self.gate_thickness_m / 2.0;
         let high = stroke_m - PIN_SUNK_M;
         let low = high - self.pin_stroke_m();
@@ -283,7 +317,7 @@ impl Rig {
     }
 
     /// A separator pin, raised by `stroke_m` from its sunk place.
-    pub fn separator_pin(&self, side: RailSide, stroke_m: f64) -> PlaneBox {
+    pub fn separator_pin(&self, side: End, stroke_m: f64) -> PlaneBox {
         let high = stroke_m - PIN_SUNK_M;
         let low = high - self.pin_stroke_m();
         self.block(
@@ -297,7 +331,7 @@ impl Rig {
 
     /// One spoke of a star wheel after the wheel has turned by `turned_rad` (downhill over the
     /// top) from rest.
-    pub fn spoke(&self, side: RailSide, spoke: usize, turned_rad: f64) -> PlaneBox {
+    pub fn spoke(&self, side: End, spoke: usize, turned_rad: f64) -> PlaneBox {
         let pitch = self.rail(side).pitch_rad;
         // Angle from the rail's normal towards downhill; at rest the first stands half a notch down.
         let angle = NOTCH_RAD / 2.0 - spoke as f64 * NOTCH_RAD + turned_rad;
@@ -315,7 +349,7 @@ impl Rig {
     }
 
     /// Middle of a wheel's hub.
-    pub fn hub(&self, side: RailSide) -> Point {
+    pub fn hub(&self, side: End) -> Point {
         self.on_rail(side, self.hub_m, -self.hub_depth_m)
     }
 
@@ -349,6 +383,97 @@ impl Rig {
         (tan(half_bend) + FAR_MARGIN_R) * self.setting_radius_m - tan(half_bend) * radius_m
     }
 
+    /// Height of the apex of a cradle's V with its lift all the way down, m.
+    pub fn apex_low_m(&self) -> f64 {
+        let underside_m = self.seat_height_m - self.setting_radius_m;
+        underside_m - WING_CLEARANCE_M - WING_M * sin(CRADLE_FACE_RAD)
+    }
+
+    /// Height of the centre of a round stick of radius `radius_m` over the apex of the V it lies in,
+    /// m: R/sin γ.
+    pub fn seated_over_apex_m(radius_m: f64) -> f64 {
+        radius_m / cos(CRADLE_FACE_RAD)
+    }
+
+    /// Height of the centre of a stick of the setting's size in the lowest cradles, m.
+    pub fn cradle_seat_low_m(&self) -> f64 {
+        self.apex_low_m() + Self::seated_over_apex_m(self.setting_radius_m)
+    }
+
+    /// The jaws' centreline of a machine set for this line, m.
+    pub fn usual_centreline_m(&self) -> f64 {
+        self.cradle_seat_low_m() + RAISE_M
+    }
+
+    /// Middle of a cradle along z, m.
+    pub fn cradle_z_m(&self, end: End) -> f64 {
+        end.sign() * self.spec.cradles.spacing_m / 2.0
+    }
+
+    pub fn cradle_half_width_m(&self) -> f64 {
+        CRADLE_WIDTH_M / 2.0
+    }
+
+    /// A V's two plates (rack's side, outer side) with the apex at a point.
+    fn vee(apex: Point, wing_m: f64) -> [PlaneBox; 2] {
+        let (dx, dy) = (wing_m * cos(CRADLE_FACE_RAD), wing_m * sin(CRADLE_FACE_RAD));
+        let at = |x_m: f64| Point {
+            x_m: apex.x_m + x_m,
+            y_m: apex.y_m + dy,
+        };
+        [
+            PlaneBox::under(at(-dx), apex, PLATE_M),
+            PlaneBox::under(apex, at(dx), PLATE_M),
+        ]
+    }
+
+    /// The faces of a cradle (rack's side, outer side), raised by `raised_m` from its lowest place,
+    /// `off_m` away from the rack, on a column that leans by `lean_rad` away from the rack about
+    /// its base.
+    pub fn cradle(&self, raised_m: f64, off_m: f64, lean_rad: f64) -> [PlaneBox; 2] {
+        let apex = Point {
+            x_m: off_m,
+            y_m: self.apex_low_m() + raised_m,
+        };
+        let (c, s) = (cos(lean_rad), sin(lean_rad));
+        Self::vee(apex, WING_M).map(|plate| PlaneBox {
+            centre: Point {
+                x_m: off_m + (plate.centre.x_m - off_m) * c + plate.centre.y_m * s,
+                y_m: plate.centre.y_m * c - (plate.centre.x_m - off_m) * s,
+            },
+            turn_rad: plate.turn_rad - lean_rad,
+            ..plate
+        })
+    }
+
+    /// Centre of the jaws along z, m.
+    pub fn jaws_z_m(&self) -> f64 {
+        self.cradle_z_m(End::Near) + self.spec.machine.near_cradle_to_jaws_m
+    }
+
+    /// The machine's end that faces the cradles, along z, m.
+    pub fn machine_end_z_m(&self) -> f64 {
+        self.jaws_z_m() - self.spec.machine.half_length_m
+    }
+
+    /// The faces of the machine's rest, set for pipe of radius `radius_m`.
+    pub fn rest(&self, radius_m: f64) -> [PlaneBox; 2] {
+        let apex = Point {
+            x_m: 0.0,
+            y_m: self.spec.machine.centreline_m
+                - Self::seated_over_apex_m(radius_m + REST_CLEARANCE_M),
+        };
+        Self::vee(apex, WING_M)
+    }
+
+    pub fn rest_z_m(&self) -> f64 {
+        self.machine_end_z_m() + REST_INSIDE_M
+    }
+
+    pub fn rest_half_width_m(&self) -> f64 {
+        REST_WIDTH_M / 2.0
+    }
+
     /// Place along the rail of the gate's far edge, m.
     pub fn gate_far_edge_m(&self) -> f64 {
         match self.spec.escapement.kind {
@@ -360,8 +485,8 @@ impl Rig {
     /// The x past which a stick's centre has left the raised gate behind: beyond its far upper edge
     /// nothing but the next thing in its way holds it, m (mean of both rails).
     pub fn past_gate_x_m(&self) -> f64 {
-        let edges = RailSide::BOTH
-            .map(|side| self.on_rail(side, self.gate_far_edge_m(), self.gate_height_m));
+        let edges =
+            End::BOTH.map(|side| self.on_rail(side, self.gate_far_edge_m(), self.gate_height_m));
         (edges[0].x_m + edges[1].x_m) / 2.0
     }
 

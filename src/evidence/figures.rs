@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use crate::domain::math::deg;
-use crate::domain::rig::{RailSide, Rig, SADDLE_FAR_RAD, SADDLE_NEAR_RAD};
+use crate::domain::rig::{End, Rig, SADDLE_FAR_RAD, SADDLE_NEAR_RAD};
 use crate::domain::rolling::rolling_resistance;
 use crate::domain::vcradle::VCradle;
 use crate::sim::line::{EventKind, Line, StickPlace};
@@ -79,7 +79,7 @@ impl Figures {
         let resistance =
             rolling_resistance(rig.spec().contact.rolling_lever_arm_m, first.radius_m());
         let mut figures = Self {
-            pitch_deg: RailSide::BOTH.map(|side| deg(rig.rail(side).pitch_rad)),
+            pitch_deg: End::BOTH.map(|side| deg(rig.rail(side).pitch_rad)),
             hang_deg: deg(first.oval().hang_angle_rad()),
             start_deg: deg(crate::domain::rolling::start_slope_rad(resistance)),
             gate_height_r: rig.gate_height_m / first.radius_m(),
@@ -121,7 +121,7 @@ impl Figures {
 
 /// Mean slope of the rails, rad.
 pub(super) fn mean_pitch_rad(rig: &Rig) -> f64 {
-    let pitches = RailSide::BOTH.map(|side| rig.rail(side).pitch_rad);
+    let pitches = End::BOTH.map(|side| rig.rail(side).pitch_rad);
     (pitches[0] + pitches[1]) / 2.0
 }
 

@@ -11,8 +11,8 @@ use super::figures::{Blow, Figures, mean_pitch_rad};
 use super::outcome::Outcome;
 use crate::domain::limits;
 use crate::domain::math::{GRAVITY_M_PER_S2, deg};
-use crate::domain::rig::RailSide;
-use crate::domain::spec::{EscapementKind, FaultSpec};
+use crate::domain::rig::End;
+use crate::domain::spec::{EscapementKind, FaultSpec, Motion};
 use crate::domain::step::{SeparatorWindow, corner_angle_rad, row_length_that_lifts};
 use crate::sim::line::{EventKind, Line, StickPlace};
 use crate::sim::world::StickId;
@@ -104,11 +104,12 @@ impl MachineFault {
                 found.push(Self::GateLate { rail, late_s });
             }
         }
-        if faults.receiver_slowness > 1.0 {
-            let times = faults.receiver_slowness;
+        let receiver = faults.motion(Motion::Receiver);
+        if receiver.slowness > 1.0 {
+            let times = receiver.slowness;
             found.push(Self::ReceiverSlow { times });
         }
-        if faults.receiver_crossed {
+        if receiver.crossed {
             found.push(Self::ReceiverCrossed);
         }
         found
@@ -158,7 +159,7 @@ impl Reason {
         let faults = MachineFault::of(&line.rig().spec().faults);
         reasons.extend(faults.into_iter().map(Self::MachineFault));
         let (low, high) = (limits::PITCH_MIN.value, limits::PITCH_MAX.value);
-        let outside = RailSide::BOTH
+        let outside = End::BOTH
             .iter()
             .any(|&side| !(low..=high).contains(&line.rig().rail(side).pitch_rad));
         if outside {

@@ -2,7 +2,7 @@
 
 use super::Operator;
 use crate::domain::spec::EscapementKind;
-use crate::sim::controls::Controls;
+use crate::sim::controls::{Button, Controls};
 use crate::sim::line::{Line, Stage, StickPlace};
 
 /// Waits until the row lies still, presses feed, lets go as soon as one stick is well clear of the
@@ -65,10 +65,7 @@ impl Operator for Feeder {
             }
             Step::Watch => {}
         }
-        Controls {
-            feed: self.step == Step::Hold,
-            ..Controls::default()
-        }
+        Controls::held((self.step == Step::Hold).then_some(Button::Feed))
     }
 
     fn is_done(&self) -> bool {

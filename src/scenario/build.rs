@@ -8,8 +8,9 @@ use crate::domain::math::rad;
 use crate::domain::pipe::{self, MetricStandard, Pipe, SizeSystem};
 use crate::domain::rig::Rig;
 use crate::domain::spec::{
-    ContactSpec, EscapementKind, EscapementSpec, FaultSpec, GroundSpec, LineSpec, RackSpec,
-    RailFaults, RailSpec, ReceiverSpec, StickSpec, WeatherSpec,
+    ContactSpec, CradleSpec, EscapementKind, EscapementSpec, FaultSpec, FootSpec, GroundSpec,
+    LineSpec, MachineSpec, Motion, MotionFaults, RackSpec, RailFaults, RailSpec, ReceiverSpec,
+    StickSpec, WeatherSpec, ZoneSpec,
 };
 
 /// Room left behind the row on a rack whose length is not given.
@@ -55,7 +56,7 @@ pub(super) fn build(file: &File) -> Result<Scenario, Vec<OddWall>> {
         seed: file.seed(),
         time_limit_s: file.time_limit_s(),
         expect: file.expect(),
-        line: with_rack_length(file, line(file)?),
+        line: with_centreline(with_rack_length(file, line(file)?)),
         scatter: scatter(file),
     })
 }
@@ -70,6 +71,12 @@ fn with_rack_length(file: &File, mut line: LineSpec) -> LineSpec {
             .map_or(0.0, |first| SPARE_DIAMETERS * first.pipe.outside_diameter_m);
         rig.rack_length_for(&widest_row(&rig, &scatter(file))) + spare_m
     });
+    line
+}
+
+/// The line with the machine's centreline where a seated stick comes to.
+fn with_centreline(mut line: LineSpec) -> LineSpec {
+    line.machine.centreline_m = Rig::new(&line).usual_centreline_m();
     line
 }
 
@@ -100,6 +107,7 @@ fn line(file: &File) -> Result<LineSpec, Vec<OddWall>> {
             toe_height_m: file.rack.toe_height_m(),
             length_m: 0.0,
             rail_width_m: file.rack.rail_width_m(),
+            rated_load_n: 200.0 * KN,
         },
         escapement: escapement(file),
         receiver: ReceiverSpec {
@@ -108,11 +116,25 @@ fn line(file: &File) -> Result<LineSpec, Vec<OddWall>> {
             force_max_n: file.receiver.force_max_kn() * KN,
             travel_time_s: file.receiver.travel_time_s(),
         },
+        cradles: CradleSpec::usual(file.pipe.length_m()),
+        machine: MachineSpec::usual(
+            file.pipe.length_m(),
+            file.pipe
+                .size
+                .unwrap_or(STAND_IN_SIZE)
+                .system()
+                .mean_diameter_m(),
+            0.0,
+        ),
+        loader: None,
+        people: Vec::new(),
+        zone: ZoneSpec::default(),
         ground: GroundSpec {
             cross_fall_rad: rad(file.ground.cross_fall_deg()),
             along_fall_rad: rad(file.ground.along_fall_deg()),
             friction: file.ground.friction(),
             rolling_lever_arm_m: file.ground.rolling_lever_arm_mm() * MM,
+            subgrade_n_per_m3: GroundSpec::FIRM_N_PER_M3,
         },
         weather: WeatherSpec {
             temperature_c: file.weather.temperature_c(),
@@ -126,16 +148,29 @@ fn line(file: &File) -> Result<LineSpec, Vec<OddWall>> {
             friction_frosted: file.contact.friction_frosted(),
             friction_glazed: file.contact.friction_glazed(),
             friction_pipe_on_pipe: file.contact.friction_pipe_on_pipe(),
+            friction_rubber_dry: 0.5,
+            friction_rubber_wet: 0.35,
+            friction_rubber_frosted: 0.1,
+            friction_rubber_glazed: 0.03,
             restitution: file.contact.restitution(),
             rolling_lever_arm_m: file.contact.rolling_lever_arm_mm() * MM,
         },
-        faults: FaultSpec {
-            near: rail_faults(&file.faults.near_rail),
-            far: rail_faults(&file.faults.far_rail),
-            receiver_slowness: file.faults.receiver_slowness(),
-            receiver_crossed: file.faults.receiver_crossed(),
-        },
+        faults: faults(file),
     })
+}
+
+fn faults(file: &File) -> FaultSpec {
+    let mut faults = FaultSpec {
+        near: rail_faults(&file.faults.near_rail),
+        far: rail_faults(&file.faults.far_rail),
+        ..FaultSpec::default()
+    };
+    *faults.motion_mut(Motion::Receiver) = MotionFaults {
+        slowness: file.faults.receiver_slowness(),
+        crossed: file.faults.receiver_crossed(),
+        ..MotionFaults::default()
+    };
+    faults
 }
 
 fn rail_faults(faults: &RailFault) -> RailFaults {
@@ -143,6 +178,7 @@ fn rail_faults(faults: &RailFault) -> RailFaults {
         gate_late_s: faults.gate_late_s(),
         gate_missing: faults.gate_missing(),
         separator_missing: faults.separator_missing(),
+        ..RailFaults::default()
     }
 }
 
@@ -150,6 +186,7 @@ fn rail(rail: &Rail, file: &File) -> RailSpec {
     RailSpec {
         pitch_rad: rad(rail.pitch_deg.unwrap_or(file.rack.pitch_deg())),
         surface: rail.surface.unwrap_or(file.rack.surface()),
+        foot: FootSpec::default(),
     }
 }
 

@@ -8,7 +8,7 @@ use super::raw::File;
 use super::scatter::{Scatter, least_gap_above_gate_m, least_gap_m, reach_along_m, widest_row};
 use crate::domain::error::DomainError;
 use crate::domain::math::{cos, deg, sin, tan};
-use crate::domain::rig::{PlaneBox, RailSide, Rig};
+use crate::domain::rig::{End, PlaneBox, Rig};
 use crate::domain::spec::{EscapementKind, GroundSpec, StickSpec};
 
 /// Least part of a stick's length between the rails; closer, it see-saws on them.
@@ -152,7 +152,7 @@ fn wheel(file: &File, scenario: &Scenario, rig: &Rig, findings: &mut Findings) {
         );
         report(findings, &path, what, allowed);
     }
-    for (side, rail) in [(RailSide::Near, "near_rail"), (RailSide::Far, "far_rail")] {
+    for (side, rail) in [(End::Near, "near_rail"), (End::Far, "far_rail")] {
         let faults = rig.faults(side);
         for (missing, pin) in [
             (faults.gate_missing, "gate_missing"),
@@ -173,7 +173,7 @@ fn rails_under_sticks(file: &File, scenario: &Scenario, rig: &Rig, findings: &mu
     }
     let spacing_m = scenario.line.rack.rail_spacing_m;
     // The receiver's arms stand between the rails and must not meet in the middle.
-    let arms_m = spacing_m - 2.0 * (rig.arm_z_m(RailSide::Near) - rig.saddle_half_width_m());
+    let arms_m = spacing_m - 2.0 * (rig.arm_z_m(End::Near) - rig.saddle_half_width_m());
     let mut told = Vec::new();
     for (index, stick) in scenario.line.sticks.iter().enumerate() {
         let length_m = stick.pipe.length_m;
@@ -294,7 +294,7 @@ fn above_ground(scenario: &Scenario, rig: &Rig, findings: &mut Findings) {
     let ends_z_m = [-1.0, 1.0].map(|side| side * row_end_m(scenario));
     let mut least_m = f64::INFINITY;
     for along_m in [0.0, line.rack.length_m] {
-        let [near, far] = RailSide::BOTH.map(|side| rig.on_rail(side, along_m, 0.0));
+        let [near, far] = End::BOTH.map(|side| rig.on_rail(side, along_m, 0.0));
         for z_m in ends_z_m {
             let part = 0.5 * (1.0 + z_m / half_spacing_m);
             let x_m = far.x_m + part * (near.x_m - far.x_m);
@@ -365,7 +365,7 @@ fn receiver(scenario: &Scenario, rig: &Rig, findings: &mut Findings) {
 fn room_under_receiver_m(scenario: &Scenario, rig: &Rig) -> f64 {
     let line = &scenario.line;
     let travel_m = line.receiver.travel_m;
-    let arm_m = rig.arm_z_m(RailSide::Near).abs() + rig.saddle_half_width_m();
+    let arm_m = rig.arm_z_m(End::Near).abs() + rig.saddle_half_width_m();
     let plates = rig.saddle(travel_m);
     let under_plates = plates
         .iter()

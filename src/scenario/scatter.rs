@@ -6,7 +6,7 @@ use rand::RngExt;
 use serde::{Deserialize, Serialize};
 
 use crate::domain::math::{cos, sin, tan};
-use crate::domain::rig::{RailSide, Rig};
+use crate::domain::rig::{End, Rig};
 use crate::domain::spec::{LineSpec, StickSpec};
 
 /// Half widths of the uniform deviations of every stick as loaded; the gap only widens.
@@ -110,7 +110,7 @@ pub(super) fn reach_along_m(stick: &StickSpec, scatter: &Scatter) -> f64 {
 /// greatest skew, m.
 pub(super) fn least_gap_above_gate_m(stick: &StickSpec, rig: &Rig, scatter: &Scatter) -> f64 {
     let yaw_rad = stick.yaw_rad.abs() + scatter.yaw_rad;
-    let gate_z_m = rig.pin_z_m(RailSide::Near).abs() + rig.pin_half_width_m();
+    let gate_z_m = rig.pin_z_m(End::Near).abs() + rig.pin_half_width_m();
     gate_z_m * tan(yaw_rad) + stick.pipe.oval().long_m * widening(yaw_rad)
 }
 

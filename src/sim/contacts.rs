@@ -14,7 +14,7 @@
 //! The engine wants exactly one manifold per pair of simple shapes; both points go into one.
 //!
 //! The engine also keeps a contact's normal for the whole step. About a corner or another tube the
-//! normal turns as the stick moves on, so [`MidStepNormals`] gives it the direction it will have in
+//! normal turns as the stick moves on, so [`StepHooks`] gives it the direction it will have in
 //! the middle of the step; otherwise a stick that climbs a pin loses energy in proportion to the step.
 
 use parry::query::details::{NormalConstraints, contact_support_map_support_map};
@@ -149,14 +149,52 @@ pub fn turns(manifold: &Manifold) -> bool {
     !manifold.points.is_empty() && f32::from_bits(manifold.data.user_data) > 0.0
 }
 
-/// The hook that turns normals on to the middle of the step. See the module's text.
+/// What a part carries in its collider for the contacts: the lever arm of rolling resistance, m, and
+/// the velocity of its surface in the world relative to its body, m/s.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct SurfaceData {
+    pub rolling_lever_arm_m: f32,
+    pub velocity: Vector,
+}
+
+impl SurfaceData {
+    pub fn packed(self) -> u128 {
+        let [x, y, z] = self.velocity.to_array();
+        [self.rolling_lever_arm_m, x, y, z]
+            .into_iter()
+            .rev()
+            .fold(0, |bits, number| bits << 32 | u128::from(number.to_bits()))
+    }
+
+    pub fn unpacked(bits: u128) -> Self {
+        let [lever, x, y, z] = [0, 32, 64, 96].map(|at| f32::from_bits((bits >> at) as u32));
+        Self {
+            rolling_lever_arm_m: lever,
+            velocity: Vector::new(x, y, z),
+        }
+    }
+}
+
+/// The hook that turns normals on to the middle of the step, and lets surfaces run under a stick.
+/// See the module's text.
 #[derive(Clone, Copy, Debug)]
-pub struct MidStepNormals {
+pub struct StepHooks {
     pub half_step_s: f32,
 }
 
-impl PhysicsHooks for MidStepNormals {
+impl PhysicsHooks for StepHooks {
     fn modify_solver_contacts(&self, context: &mut ContactModificationContext) {
+        let surface = |collider| {
+            context.colliders.get(collider).map_or(Vector::ZERO, |c| {
+                SurfaceData::unpacked(c.user_data).velocity
+            })
+        };
+        let running = surface(context.collider1) - surface(context.collider2);
+        if running != Vector::ZERO {
+            for contact in context.solver_contacts.iter_mut() {
+                contact.tangent_velocity = running;
+            }
+        }
         let per_arm = f32::from_bits(context.manifold.data.user_data);
         if per_arm <= 0.0 {
             return;

@@ -1,19 +1,221 @@
-//! What an operator can do in one tick. Everything is hold-to-run.
+//! What an operator can do in one tick: the buttons of the pendant, all hold-to-run, and what is said
+//! over the radio.
 
-use serde::{Deserialize, Serialize};
+use serde::{Deserialize, Deserializer, Serialize, Serializer};
+
+use crate::domain::rig::End;
+use crate::domain::spec::Motion;
+
+use super::drive::Way;
+
+/// A button of the pendant, or a crank on the rack: it works while it is held.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+pub enum Button {
+    /// The escapement cycles once while held, and blocks on let-go.
+    Feed,
+    ReceiverUp,
+    ReceiverDown,
+    LiftNearUp,
+    LiftNearDown,
+    LiftFarUp,
+    LiftFarDown,
+    LiftBothUp,
+    LiftBothDown,
+    /// Towards the rack.
+    ShiftNearIn,
+    /// Away from the rack.
+    ShiftNearOut,
+    ShiftFarIn,
+    ShiftFarOut,
+    /// Counter-clockwise as seen from the machine of a right-handed line: the stick's top goes
+    /// towards the rack.
+    TurnIn,
+    /// The stick's top goes away from the rack.
+    TurnOut,
+    /// Towards the machine.
+    AdvanceOn,
+    /// Back from the machine.
+    AdvanceBack,
+    Horn,
+    /// The hand crank of the jack under a rail's high end.
+    JackNearUp,
+    JackNearDown,
+    JackFarUp,
+    JackFarDown,
+}
+
+impl Button {
+    pub const ALL: [Self; 22] = [
+        Self::Feed,
+        Self::ReceiverUp,
+        Self::ReceiverDown,
+        Self::LiftNearUp,
+        Self::LiftNearDown,
+        Self::LiftFarUp,
+        Self::LiftFarDown,
+        Self::LiftBothUp,
+        Self::LiftBothDown,
+        Self::ShiftNearIn,
+        Self::ShiftNearOut,
+        Self::ShiftFarIn,
+        Self::ShiftFarOut,
+        Self::TurnIn,
+        Self::TurnOut,
+        Self::AdvanceOn,
+        Self::AdvanceBack,
+        Self::Horn,
+        Self::JackNearUp,
+        Self::JackNearDown,
+        Self::JackFarUp,
+        Self::JackFarDown,
+    ];
+}
+
+/// Buttons held at once. In a file it is the list of their names.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub struct Held(u32);
+
+impl Held {
+    pub fn with(self, button: Button) -> Self {
+        Self(self.0 | 1 << button as u32)
+    }
+
+    pub fn has(self, button: Button) -> bool {
+        self.0 & (1 << button as u32) != 0
+    }
+
+    pub fn is_empty(&self) -> bool {
+        self.0 == 0
+    }
+
+    pub fn iter(self) -> impl Iterator<Item = Button> {
+        Button::ALL.into_iter().filter(move |b| self.has(*b))
+    }
+}
+
+impl FromIterator<Button> for Held {
+    fn from_iter<I: IntoIterator<Item = Button>>(buttons: I) -> Self {
+        buttons.into_iter().fold(Self::default(), Self::with)
+    }
+}
+
+impl Serialize for Held {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_seq(self.iter())
+    }
+}
+
+impl<'de> Deserialize<'de> for Held {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        Ok(Vec::<Button>::deserialize(deserializer)?
+            .into_iter()
+            .collect())
+    }
+}
+
+/// What is asked of the people, by radio. They do it as soon as they can.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+pub enum Call {
+    /// Everybody out of the line.
+    Clear,
+    /// The loader brings the next stick.
+    Load,
+    /// The loader holds the stick that hangs on the rack, from uphill.
+    Hold,
+    /// The loader lets go again and backs out.
+    Release,
+    /// The rigger sets the chocks below the lowest stick on the rack.
+    Chock,
+    /// The rigger takes the chocks away.
+    Unchock,
+    /// The rigger bars the stick that hangs, from its end at the machine or the other.
+    BarFromEnd(End),
+    /// The rigger bars the stick that hangs from below it: barred by every rule.
+    BarFromBelow,
+    /// The technician clamps the stick.
+    Clamp,
+    /// The technician opens the jaws.
+    Unclamp,
+}
 
 /// The state of the control station in one tick.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(default, deny_unknown_fields)]
 pub struct Controls {
-    /// Feed: the escapement cycles once while held, and blocks on let-go.
-    pub feed: bool,
-    /// Raise the receiver.
-    pub receiver_up: bool,
-    /// Lower the receiver. Together with 'up' neither moves.
-    pub receiver_down: bool,
+    #[serde(skip_serializing_if = "Held::is_empty")]
+    pub held: Held,
     /// The latching emergency stop, as long as it is latched.
+    #[serde(skip_serializing_if = "core::ops::Not::not")]
     pub emergency_stop: bool,
+    /// The power is isolated and locked.
+    #[serde(skip_serializing_if = "core::ops::Not::not")]
+    pub isolated: bool,
+    /// What is said in this tick. Said once, it is heard once.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub call: Option<Call>,
+}
+
+impl Controls {
+    /// With these buttons held and nothing else.
+    pub fn held(buttons: impl IntoIterator<Item = Button>) -> Self {
+        Self {
+            held: buttons.into_iter().collect(),
+            ..Self::default()
+        }
+    }
+
+    pub fn has(&self, button: Button) -> bool {
+        self.held.has(button)
+    }
+
+    /// Which way a pair of buttons tells a motion to go. Both at once hold it.
+    fn way(&self, out: bool, back: bool) -> Way {
+        match (out, back) {
+            (true, false) => Way::Out,
+            (false, true) => Way::Back,
+            _ => Way::Hold,
+        }
+    }
+
+    /// What a motion is told: outwards is up, away from the rack, top away from the rack, on.
+    pub fn asked(&self, motion: Motion) -> Way {
+        use Button as B;
+        let has = |button| self.has(button);
+        match motion {
+            Motion::Receiver => self.way(has(B::ReceiverUp), has(B::ReceiverDown)),
+            Motion::LiftNear => self.way(
+                has(B::LiftNearUp) || has(B::LiftBothUp),
+                has(B::LiftNearDown) || has(B::LiftBothDown),
+            ),
+            Motion::LiftFar => self.way(
+                has(B::LiftFarUp) || has(B::LiftBothUp),
+                has(B::LiftFarDown) || has(B::LiftBothDown),
+            ),
+            Motion::ShiftNear => self.way(has(B::ShiftNearOut), has(B::ShiftNearIn)),
+            Motion::ShiftFar => self.way(has(B::ShiftFarOut), has(B::ShiftFarIn)),
+            Motion::Turn => self.way(has(B::TurnOut), has(B::TurnIn)),
+            Motion::Advance => self.way(has(B::AdvanceOn), has(B::AdvanceBack)),
+        }
+    }
+
+    /// What the jack of a rail is told.
+    pub fn jack(&self, side: End) -> Way {
+        let (up, down) = match side {
+            End::Near => (Button::JackNearUp, Button::JackNearDown),
+            End::Far => (Button::JackFarUp, Button::JackFarDown),
+        };
+        self.way(self.has(up), self.has(down))
+    }
+}
+
+/// Lift buttons of one column.
+pub fn lift_button(column: End, up: bool) -> Button {
+    match (column, up) {
+        (End::Near, true) => Button::LiftNearUp,
+        (End::Near, false) => Button::LiftNearDown,
+        (End::Far, true) => Button::LiftFarUp,
+        (End::Far, false) => Button::LiftFarDown,
+    }
 }
 
 /// The controls from a tick on: a run's input is the list of its changes.

@@ -14,7 +14,7 @@ use rapier::prelude::{
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use xxhash_rust::xxh3::Xxh3;
 
-use super::contacts::{MidStepNormals, TubeContacts, turns};
+use super::contacts::{StepHooks, SurfaceData, TubeContacts, turns};
 use super::tube::Tube;
 use super::{Pose, Rotation, Vector, parry, rapier};
 use crate::domain::pipe::Pipe;
@@ -68,6 +68,23 @@ pub struct Touching {
     pub friction: f32,
     /// Lever arm of rolling resistance of pipe on this part, m; 0 for none.
     pub rolling_lever_arm_m: f32,
+}
+
+/// What a part's surface does in one of its two directions.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Runs {
+    /// It runs at this speed, m/s; 0 is braked.
+    At(f32),
+    /// It is carried along by what lies on it, against a bearing resistance of this part of the
+    /// load.
+    Free(f32),
+}
+
+/// Rollers in a surface: how it runs along the part's local z and along its local x.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Rollers {
+    pub along: Runs,
+    pub across: Runs,
 }
 
 /// A stick in the world, by its place in the order of insertion. People and files count from 1: so it
@@ -143,12 +160,17 @@ struct Stick {
     last_roll_rate: f32,
     /// Rolling resistance applied in the last step, N·m.
     last_torque: f32,
+    /// Velocities before the last step.
+    before: (Vector, Vector),
+    /// It is in the world; one that is not there yet, or no longer, touches nothing.
+    present: bool,
 }
 
 #[derive(Clone, Debug)]
 struct Part {
     collider: ColliderHandle,
     body: Option<RigidBodyHandle>,
+    rollers: Option<Rollers>,
 }
 
 /// The world. See the module's text.
@@ -157,6 +179,8 @@ pub struct World {
     settings: WorldSettings,
     sticks: Vec<Stick>,
     parts: Vec<Part>,
+    /// Pulls of the next step.
+    pulls: Vec<(StickId, Vector, Vector)>,
     tick: u64,
     fault: Option<SimFault>,
 }
@@ -183,6 +207,7 @@ impl World {
             settings,
             sticks: Vec::new(),
             parts: Vec::new(),
+            pulls: Vec::new(),
             tick: 0,
             fault: None,
         }
@@ -237,8 +262,40 @@ impl World {
             length_m: pipe.length_m as f32,
             last_roll_rate: state.roll_rate(),
             last_torque: 0.0,
+            before: (state.velocity, state.spin),
+            present: true,
         });
         id
+    }
+
+    /// Puts a stick where it shall be, at rest, and into the world if it was not there.
+    pub fn put(&mut self, stick: StickId, pose: Pose) {
+        let stick = &mut self.sticks[stick.0];
+        if let Some(body) = self.physics.bodies.get_mut(stick.body) {
+            body.set_enabled(true);
+            body.set_position(pose, true);
+            body.set_linvel(Vector::ZERO, true);
+            body.set_angvel(Vector::ZERO, true);
+        }
+        stick.last_roll_rate = 0.0;
+        stick.last_torque = 0.0;
+        stick.before = (Vector::ZERO, Vector::ZERO);
+        stick.present = true;
+    }
+
+    /// Takes a stick out of the world; [`World::put`] brings it back.
+    pub fn take_out(&mut self, stick: StickId) {
+        let stick = &mut self.sticks[stick.0];
+        if let Some(body) = self.physics.bodies.get_mut(stick.body) {
+            body.set_linvel(Vector::ZERO, false);
+            body.set_angvel(Vector::ZERO, false);
+            body.set_enabled(false);
+        }
+        stick.present = false;
+    }
+
+    pub fn is_present(&self, stick: StickId) -> bool {
+        self.sticks[stick.0].present
     }
 
     /// A fixed box.
@@ -280,8 +337,14 @@ impl World {
         self.parts.push(Part {
             collider,
             body: Some(body),
+            rollers: None,
         });
         id
+    }
+
+    /// Sets how the rollers in a moving part's surface run from the next step on.
+    pub fn set_rollers(&mut self, part: PartId, rollers: Rollers) {
+        self.parts[part.0].rollers = Some(rollers);
     }
 
     /// A plane of ground through `point`, solid below `up`.
@@ -297,6 +360,7 @@ impl World {
         self.parts.push(Part {
             collider,
             body: None,
+            rollers: None,
         });
         id
     }
@@ -310,7 +374,13 @@ impl World {
             .friction_combine_rule(CoefficientCombineRule::Multiply)
             .restitution(1.0)
             .restitution_combine_rule(CoefficientCombineRule::Multiply)
-            .user_data(u128::from(touching.rolling_lever_arm_m.to_bits()))
+            .user_data(
+                SurfaceData {
+                    rolling_lever_arm_m: touching.rolling_lever_arm_m,
+                    velocity: Vector::ZERO,
+                }
+                .packed(),
+            )
     }
 
     fn friction_base(&self) -> f32 {
@@ -337,11 +407,17 @@ impl World {
         }
     }
 
+    /// Pulls at a stick in the next step: a force, N, at a point of the world.
+    pub fn pull(&mut self, stick: StickId, point: Vector, force: Vector) {
+        self.pulls.push((stick, point, force));
+    }
+
     /// One time step. After a fault nothing moves any more.
     pub fn step(&mut self) {
         if self.fault.is_some() {
             return;
         }
+        self.run_rollers();
         let turning = self.apply_loads();
         let parameters = &mut self.physics.integration_parameters;
         (
@@ -352,7 +428,7 @@ impl World {
         } else {
             (PLAIN_ITERATIONS, 1)
         };
-        let hooks = MidStepNormals {
+        let hooks = StepHooks {
             half_step_s: 0.5 * self.settings.dt_s,
         };
         self.physics.step_with_events(&hooks, &());
@@ -360,25 +436,94 @@ impl World {
         self.fault = self.find_fault();
     }
 
-    /// Rolling resistance and wind of this tick. True where a moving stick is at a corner or at
-    /// another stick.
+    /// Gives every surface with rollers its velocity for this step.
+    fn run_rollers(&mut self) {
+        for i in 0..self.parts.len() {
+            let (collider, body) = (self.parts[i].collider, self.parts[i].body);
+            let Some(rollers) = self.parts[i].rollers else {
+                continue;
+            };
+            let pose = *self.physics.colliders[collider].position();
+            let (along, across) = (pose.rotation * Vector::Z, pose.rotation * Vector::X);
+            let free =
+                matches!(rollers.along, Runs::Free(_)) || matches!(rollers.across, Runs::Free(_));
+            let load = free.then(|| self.heaviest_on(collider)).flatten();
+            let own = body.map_or(Vector::ZERO, |body| self.physics.bodies[body].linvel());
+            let speed = |runs: Runs, direction: Vector| match (runs, &load) {
+                (Runs::At(speed), _) => speed,
+                (Runs::Free(_), None) => 0.0,
+                (Runs::Free(bearing), Some(load)) => {
+                    load.free_speed(direction, bearing) - own.dot(direction)
+                }
+            };
+            let velocity =
+                along * speed(rollers.along, along) + across * speed(rollers.across, across);
+            let collider = &mut self.physics.colliders[collider];
+            let data = SurfaceData::unpacked(collider.user_data);
+            if data.velocity != velocity {
+                collider.user_data = SurfaceData { velocity, ..data }.packed();
+            }
+        }
+    }
+
+    /// What presses hardest on a collider.
+    fn heaviest_on(&self, own: ColliderHandle) -> Option<Load> {
+        let mut heaviest: Option<Load> = None;
+        for pair in self.physics.narrow_phase.contact_pairs_with(own) {
+            let other = if pair.collider1 == own {
+                pair.collider2
+            } else {
+                pair.collider1
+            };
+            let pushed = pushed(pair);
+            if pushed <= 0.0 || heaviest.as_ref().is_some_and(|h| h.pushed >= pushed) {
+                continue;
+            }
+            let Some(stick) = self.sticks.iter().find(|stick| stick.collider == other) else {
+                continue;
+            };
+            let body = &self.physics.bodies[stick.body];
+            let first = *self.physics.colliders[pair.collider1].position();
+            let (mut impulse, mut arm) = (Vector::ZERO, Vector::ZERO);
+            for_each_impulse(pair, other, |_, share| impulse += share);
+            let points = pair.manifolds.iter().flat_map(|m| &m.points);
+            for point in points {
+                arm += (first * point.local_p1 - body.translation())
+                    * (normal_impulse(&point.data) / pushed);
+            }
+            let at = |(velocity, spin): (Vector, Vector)| velocity + spin.cross(arm);
+            heaviest = Some(Load {
+                pushed,
+                per_mass: 1.0 / stick.mass_kg,
+                impulse,
+                now: at((body.linvel(), body.angvel())),
+                before: at(stick.before),
+            });
+        }
+        heaviest
+    }
+
+    /// Rolling resistance, wind and pulls of this tick. True where a moving stick is at a corner or
+    /// at another stick.
     fn apply_loads(&mut self) -> bool {
         let mut turning = false;
         let wind = self.settings.wind_m_per_s;
         let windy = wind != Vector::ZERO;
         for i in 0..self.sticks.len() {
+            if !self.sticks[i].present {
+                continue;
+            }
             let (limit, at_corner) = self.rolling_limit(StickId(i));
             let stick = &mut self.sticks[i];
             let body = &mut self.physics.bodies[stick.body];
+            stick.before = (body.linvel(), body.angvel());
             turning |=
                 at_corner && body.linvel().length_squared() > MOVING_M_PER_S * MOVING_M_PER_S;
             let axis = *body.rotation() * Vector::Z;
             let roll_rate = body.angvel().dot(axis);
             let held = limit > 0.0 || stick.last_torque != 0.0;
-            if held || windy {
-                body.reset_forces(false);
-                body.reset_torques(false);
-            }
+            body.reset_forces(false);
+            body.reset_torques(false);
             if held {
                 // What would bring the rolling to rest within this step: the torque that balanced
                 // the last one, plus what is left of the motion. Bounded, it is a friction.
@@ -398,6 +543,12 @@ impl World {
                 body.add_force(across * (drag * across.length()), true);
             }
         }
+        for (stick, point, force) in self.pulls.drain(..) {
+            let body = self.sticks[stick.0].body;
+            if let Some(body) = self.physics.bodies.get_mut(body) {
+                body.add_force_at_point(force, point, true);
+            }
+        }
         turning
     }
 
@@ -413,7 +564,8 @@ impl World {
             } else {
                 pair.collider1
             };
-            let lever = f32::from_bits(self.physics.colliders[other].user_data as u32);
+            let lever =
+                SurfaceData::unpacked(self.physics.colliders[other].user_data).rolling_lever_arm_m;
             if lever > 0.0 {
                 impulse_times_lever += lever * pushed(pair);
             }
@@ -524,6 +676,7 @@ impl World {
     pub fn energy_j(&self) -> f64 {
         self.sticks
             .iter()
+            .filter(|stick| stick.present)
             .map(|stick| {
                 let body = &self.physics.bodies[stick.body];
                 let height = -body.translation().dot(self.physics.gravity);
@@ -552,6 +705,7 @@ impl World {
             settings: self.settings,
             sticks: self.sticks.clone(),
             parts: self.parts.clone(),
+            pulls: self.pulls.clone(),
             tick: self.tick,
             fault: self.fault,
         }
@@ -577,8 +731,34 @@ impl World {
         for stick in &self.sticks {
             hasher.update(&stick.last_roll_rate.to_bits().to_le_bytes());
             hasher.update(&stick.last_torque.to_bits().to_le_bytes());
+            hasher.update(&[u8::from(stick.present)]);
         }
         hasher.digest()
+    }
+}
+
+/// What lies on a surface that runs free.
+struct Load {
+    /// Normal impulse over the last step, N·s.
+    pushed: f32,
+    /// 1 over its mass, 1/kg.
+    per_mass: f32,
+    /// Impulse of the surface on it over the last step, N·s.
+    impulse: Vector,
+    /// Velocity of its contact after and before the last step, m/s.
+    now: Vector,
+    before: Vector,
+}
+
+impl Load {
+    /// Speed that the surface shall have so that it carries no more than its bearings' resistance:
+    /// what the load will do by itself in this step, judged from what it did in the last one without
+    /// the surface's own share.
+    fn free_speed(&self, direction: Vector, bearing: f32) -> f32 {
+        let by_itself = self.now - self.before - self.impulse * self.per_mass;
+        let speed = (self.now + by_itself).dot(direction);
+        let held = bearing * self.pushed * self.per_mass;
+        speed - speed.clamp(-held, held)
     }
 }
 

@@ -3,9 +3,11 @@
 
 use chockline::domain::math::rad;
 use chockline::domain::pipe::Pipe;
+use chockline::domain::rig::Rig;
 use chockline::domain::spec::{
-    ContactSpec, EscapementKind, EscapementSpec, FaultSpec, GroundSpec, Hand, LineSpec, RackSpec,
-    RailSpec, ReceiverSpec, StickSpec, Surface, WeatherSpec,
+    ContactSpec, CradleSpec, EscapementKind, EscapementSpec, FaultSpec, FootSpec, GroundSpec, Hand,
+    LineSpec, MachineSpec, RackSpec, RailSpec, ReceiverSpec, StickSpec, Surface, WeatherSpec,
+    ZoneSpec,
 };
 
 pub const INCH_M: f64 = 0.0254;
@@ -30,6 +32,7 @@ pub fn line(pipe: Pipe, sticks: usize, pitch_deg: f64, kind: EscapementKind) -> 
     let rail = RailSpec {
         pitch_rad: rad(pitch_deg),
         surface: Surface::Dry,
+        foot: FootSpec::default(),
     };
     let stick = StickSpec {
         pipe,
@@ -38,7 +41,7 @@ pub fn line(pipe: Pipe, sticks: usize, pitch_deg: f64, kind: EscapementKind) -> 
         yaw_rad: 0.0,
         offset_m: 0.0,
     };
-    LineSpec {
+    let mut spec = LineSpec {
         hand: Hand::Right,
         sticks: vec![stick; sticks],
         rack: RackSpec {
@@ -48,6 +51,7 @@ pub fn line(pipe: Pipe, sticks: usize, pitch_deg: f64, kind: EscapementKind) -> 
             toe_height_m: 1.3,
             length_m: (sticks as f64 + 1.5) * od_m,
             rail_width_m: 0.15,
+            rated_load_n: 200_000.0,
         },
         escapement: EscapementSpec {
             kind,
@@ -65,11 +69,17 @@ pub fn line(pipe: Pipe, sticks: usize, pitch_deg: f64, kind: EscapementKind) -> 
             force_max_n: 40_000.0,
             travel_time_s: 3.0,
         },
+        cradles: CradleSpec::usual(pipe.length_m),
+        machine: MachineSpec::usual(pipe.length_m, od_m, 0.0),
+        loader: None,
+        people: Vec::new(),
+        zone: ZoneSpec::default(),
         ground: GroundSpec {
             cross_fall_rad: 0.0,
             along_fall_rad: 0.0,
             friction: 0.5,
             rolling_lever_arm_m: 0.025,
+            subgrade_n_per_m3: GroundSpec::FIRM_N_PER_M3,
         },
         weather: WeatherSpec {
             temperature_c: 20.0,
@@ -83,11 +93,17 @@ pub fn line(pipe: Pipe, sticks: usize, pitch_deg: f64, kind: EscapementKind) -> 
             friction_frosted: 0.05,
             friction_glazed: 0.02,
             friction_pipe_on_pipe: 0.25,
+            friction_rubber_dry: 0.5,
+            friction_rubber_wet: 0.35,
+            friction_rubber_frosted: 0.1,
+            friction_rubber_glazed: 0.03,
             restitution: 0.0,
             rolling_lever_arm_m: 0.002,
         },
         faults: FaultSpec::default(),
-    }
+    };
+    spec.machine.centreline_m = Rig::new(&spec).usual_centreline_m();
+    spec
 }
 
 /// Three sticks of 24 in DR 17 at 5° behind a pin pair.

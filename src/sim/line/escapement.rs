@@ -3,7 +3,7 @@
 //! It fails blocked: on let-go, on an emergency stop and without power its springs close it with the
 //! same finite force, so a stick that lies half over the gate stalls it.
 
-use crate::domain::rig::{NOTCH_RAD, PlaneBox, RailSide, Rig, SPOKES};
+use crate::domain::rig::{End, NOTCH_RAD, PlaneBox, Rig, SPOKES};
 use crate::domain::spec::EscapementKind;
 use crate::sim::drive::{Delay, Drive, Way};
 use crate::sim::world::{PartId, Touching, World};
@@ -46,7 +46,7 @@ enum Device {
 
 #[derive(Clone, Copy, Debug)]
 struct Pin {
-    side: RailSide,
+    side: End,
     /// None where the pin is missing; its drive moves all the same.
     part: Option<PartId>,
     drive: Drive,
@@ -55,7 +55,7 @@ struct Pin {
 
 #[derive(Clone, Copy, Debug)]
 struct Wheel {
-    side: RailSide,
+    side: End,
     spokes: [PartId; SPOKES],
     drive: Drive,
     delay: Delay,
@@ -68,20 +68,20 @@ impl Escapement {
         let spec = rig.spec().escapement;
         let device = match spec.kind {
             EscapementKind::PinPair => {
-                let gates = RailSide::BOTH.map(|side| {
+                let gates = End::BOTH.map(|side| {
                     let faults = rig.faults(side);
                     let delay = Delay::new(faults.gate_late_s, Way::Out);
                     let missing = faults.gate_missing;
                     Pin::build(world, rig, side, delay, missing, Rig::gate_pin)
                 });
-                let separators = RailSide::BOTH.map(|side| {
+                let separators = End::BOTH.map(|side| {
                     let delay = Delay::new(0.0, Way::Back);
                     let missing = rig.faults(side).separator_missing;
                     Pin::build(world, rig, side, delay, missing, Rig::separator_pin)
                 });
                 Device::Pins { gates, separators }
             }
-            EscapementKind::StarWheel => Device::Wheels(RailSide::BOTH.map(|side| {
+            EscapementKind::StarWheel => Device::Wheels(End::BOTH.map(|side| {
                 let torque = spec.force_max_n * rig.spoke_m;
                 let drive = Drive::new(NOTCH_RAD, spec.stroke_time_s, torque, false);
                 let spokes = core::array::from_fn(|i| {
@@ -235,10 +235,10 @@ impl Pin {
     fn build(
         world: &mut World,
         rig: &Rig,
-        side: RailSide,
+        side: End,
         delay: Delay,
         missing: bool,
-        shape: fn(&Rig, RailSide, f64) -> PlaneBox,
+        shape: fn(&Rig, End, f64) -> PlaneBox,
     ) -> Self {
         let spec = rig.spec().escapement;
         let drive = Drive::new(
@@ -270,7 +270,7 @@ impl Pin {
         world: &mut World,
         rig: &Rig,
         way: Way,
-        shape: fn(&Rig, RailSide, f64) -> PlaneBox,
+        shape: fn(&Rig, End, f64) -> PlaneBox,
         dt_s: f64,
     ) {
         let way = self.delay.tick(way, dt_s);
@@ -311,7 +311,7 @@ impl Wheel {
     }
 }
 
-fn steel(rig: &Rig, side: RailSide) -> Touching {
+fn steel(rig: &Rig, side: End) -> Touching {
     Touching {
         friction: rig.spec().contact.friction(rig.rail(side).surface) as f32,
         rolling_lever_arm_m: 0.0,

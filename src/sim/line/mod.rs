@@ -15,12 +15,12 @@ pub use escapement::Stage;
 pub use senses::{Event, EventKind, StickPlace};
 
 use super::Vector;
-use super::controls::Controls;
+use super::controls::{Button, Controls};
 use super::drive::Way;
 use super::world::{PartId, SimFault, StickId, StickState, Touching, World, WorldSettings};
 use crate::domain::math::{GRAVITY_M_PER_S2, cos, sin, tan};
-use crate::domain::rig::{Point, RailSide, Rig};
-use crate::domain::spec::LineSpec;
+use crate::domain::rig::{End, Point, Rig};
+use crate::domain::spec::{LineSpec, Motion};
 use escapement::Escapement;
 use receiver::Receiver;
 use senses::Senses;
@@ -45,7 +45,7 @@ impl Line {
     pub fn build_with_step(spec: &LineSpec, dt_s: f32) -> Self {
         let rig = Rig::new(spec);
         let mut world = World::new(settings(spec, &rig, dt_s));
-        for side in RailSide::BOTH {
+        for side in End::BOTH {
             let touching = Touching {
                 friction: spec.contact.friction(rig.rail(side).surface) as f32,
                 rolling_lever_arm_m: spec.contact.rolling_lever_arm_m as f32,
@@ -86,17 +86,18 @@ impl Line {
 
     /// One tick under the given controls. After a [`SimFault`] nothing moves any more.
     pub fn tick(&mut self, controls: &Controls) {
-        let powered = !controls.emergency_stop;
-        let feed = controls.feed && (self.escapement.stage() != Stage::Blocked || self.may_feed());
-        if controls.feed && !feed {
+        let powered = !controls.emergency_stop && !controls.isolated;
+        let pressed = controls.has(Button::Feed);
+        let feed = pressed && (self.escapement.stage() != Stage::Blocked || self.may_feed());
+        if pressed && !feed {
             self.senses.refused(self.world.tick());
         }
         self.escapement
             .tick(&mut self.world, &self.rig, feed, powered);
-        let way = match (controls.receiver_up, controls.receiver_down) {
-            (true, false) if powered => Way::Out,
-            (false, true) if powered => Way::Back,
-            _ => Way::Hold,
+        let way = if powered {
+            controls.asked(Motion::Receiver)
+        } else {
+            Way::Hold
         };
         self.receiver.tick(&mut self.world, &self.rig, way);
         self.world.step();
@@ -196,14 +197,14 @@ impl Line {
     /// How far up the rack a stick's centre is, from the toe, on the mean of both rails, m.
     pub fn along_m(&self, stick: StickId) -> f64 {
         let point = self.plane_point(stick);
-        let along = RailSide::BOTH.map(|side| self.rig.to_rail(side, point).0);
+        let along = End::BOTH.map(|side| self.rig.to_rail(side, point).0);
         (along[0] + along[1]) / 2.0
     }
 
     /// How high a stick's centre stands over the rails' surface, on the mean of both rails, m.
     pub fn above_rails_m(&self, stick: StickId) -> f64 {
         let point = self.plane_point(stick);
-        let above = RailSide::BOTH.map(|side| self.rig.to_rail(side, point).1);
+        let above = End::BOTH.map(|side| self.rig.to_rail(side, point).1);
         (above[0] + above[1]) / 2.0
     }
 
@@ -216,7 +217,7 @@ impl Line {
     pub fn yaw_rad(&self, stick: StickId) -> f64 {
         let axis = self.world.stick(stick).axis();
         crate::domain::math::atan2(
-            -self.rig.side() * f64::from(axis.x) * f64::from(axis.z.signum()),
+            -self.rig.mirror() * f64::from(axis.x) * f64::from(axis.z.signum()),
             f64::from(axis.z.abs()),
         )
     }
@@ -259,7 +260,7 @@ impl Line {
 fn settings(spec: &LineSpec, rig: &Rig, dt_s: f32) -> WorldSettings {
     let weather = &spec.weather;
     let (x, z) = (
-        rig.side() * weather.wind_speed_m_per_s * cos(weather.wind_towards_rad),
+        rig.mirror() * weather.wind_speed_m_per_s * cos(weather.wind_towards_rad),
         weather.wind_speed_m_per_s * sin(weather.wind_towards_rad),
     );
     WorldSettings {
@@ -275,7 +276,7 @@ fn settings(spec: &LineSpec, rig: &Rig, dt_s: f32) -> WorldSettings {
 fn ground_normal(spec: &LineSpec, rig: &Rig) -> Vector {
     let ground = &spec.ground;
     Vector::new(
-        (rig.side() * tan(ground.cross_fall_rad)) as f32,
+        (rig.mirror() * tan(ground.cross_fall_rad)) as f32,
         1.0,
         tan(ground.along_fall_rad) as f32,
     )

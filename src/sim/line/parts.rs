@@ -5,7 +5,7 @@ use crate::sim::world::{PartId, Touching, World, rotation_about_z};
 use crate::sim::{Pose, Vector};
 
 fn pose(rig: &Rig, place: &PlaneBox, z_m: f64) -> Pose {
-    let side = rig.side();
+    let side = rig.mirror();
     Pose::from_parts(
         to_world(rig, place.centre, z_m),
         rotation_about_z(side * place.turn_rad),
@@ -15,7 +15,7 @@ fn pose(rig: &Rig, place: &PlaneBox, z_m: f64) -> Pose {
 /// A point of the rig's plane in the world.
 pub fn to_world(rig: &Rig, point: Point, z_m: f64) -> Vector {
     Vector::new(
-        (rig.side() * point.x_m) as f32,
+        (rig.mirror() * point.x_m) as f32,
         point.y_m as f32,
         z_m as f32,
     )
@@ -24,7 +24,7 @@ pub fn to_world(rig: &Rig, point: Point, z_m: f64) -> Vector {
 /// A point of the world in the rig's plane.
 pub fn to_plane(rig: &Rig, point: Vector) -> Point {
     Point {
-        x_m: rig.side() * f64::from(point.x),
+        x_m: rig.mirror() * f64::from(point.x),
         y_m: f64::from(point.y),
     }
 }
@@ -70,12 +70,12 @@ pub fn place(world: &mut World, rig: &Rig, part: PartId, place: PlaneBox, z_m: f
 
 /// Component of the sticks' force on a part along the box's own y, N.
 pub fn along_own_y(world: &World, rig: &Rig, part: PartId, place: &PlaneBox) -> f64 {
-    let up = rotation_about_z(rig.side() * place.turn_rad) * Vector::Y;
+    let up = rotation_about_z(rig.mirror() * place.turn_rad) * Vector::Y;
     f64::from(world.force_on_part(part).dot(up))
 }
 
 /// Moment of the sticks' forces on a part about a point of the rig's plane, counter-clockwise in the
 /// plane of a right-handed line, N·m.
 pub fn moment_about(world: &World, rig: &Rig, part: PartId, about: Point) -> f64 {
-    rig.side() * f64::from(world.moment_on_part(part, to_world(rig, about, 0.0)))
+    rig.mirror() * f64::from(world.moment_on_part(part, to_world(rig, about, 0.0)))
 }

@@ -1,6 +1,7 @@
 //! The receiver: two arms with saddles that take the stick and seat it.
 
-use crate::domain::rig::{RailSide, Rig};
+use crate::domain::rig::{End, Rig};
+use crate::domain::spec::Motion;
 use crate::sim::drive::{Drive, Way};
 use crate::sim::world::{PartId, StickId, Touching, World};
 
@@ -15,7 +16,7 @@ pub struct Receiver {
 
 #[derive(Clone, Copy, Debug)]
 struct Arm {
-    side: RailSide,
+    side: End,
     /// Near face and far face.
     plates: [PartId; 2],
 }
@@ -25,13 +26,13 @@ impl Receiver {
         let spec = rig.spec().receiver;
         let drive = Drive::new(
             spec.travel_m,
-            spec.travel_time_s * rig.spec().faults.receiver_slowness,
+            spec.travel_time_s * rig.spec().faults.motion(Motion::Receiver).slowness,
             2.0 * spec.force_max_n,
             spec.starts_up,
         );
         let lowered = spec.travel_m - drive.position();
         let contact = &rig.spec().contact;
-        let arms = RailSide::BOTH.map(|side| {
+        let arms = End::BOTH.map(|side| {
             let touching = Touching {
                 friction: contact.friction(rig.rail(side).surface) as f32,
                 rolling_lever_arm_m: contact.rolling_lever_arm_m as f32,
@@ -54,8 +55,8 @@ impl Receiver {
     pub fn tick(&mut self, world: &mut World, rig: &Rig, way: Way) {
         let dt_s = f64::from(world.settings().dt_s);
         let way = match way {
-            Way::Out if rig.spec().faults.receiver_crossed => Way::Back,
-            Way::Back if rig.spec().faults.receiver_crossed => Way::Out,
+            Way::Out if rig.spec().faults.motion(Motion::Receiver).crossed => Way::Back,
+            Way::Back if rig.spec().faults.motion(Motion::Receiver).crossed => Way::Out,
             way => way,
         };
         let load: f64 = self

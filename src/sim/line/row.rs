@@ -2,7 +2,7 @@
 
 use crate::domain::math::{atan2, cos, sin, sqrt};
 use crate::domain::oval::Oval;
-use crate::domain::rig::{NOTCH_RAD, Point, RailSide, Rig};
+use crate::domain::rig::{End, NOTCH_RAD, Point, Rig};
 use crate::domain::spec::{EscapementKind, StickSpec};
 use crate::sim::world::{StickState, rotation_about_z};
 use crate::sim::{Pose, Rotation, Vector};
@@ -13,7 +13,7 @@ use super::parts;
 pub fn placed(rig: &Rig) -> Vec<StickState> {
     // On rails of unlike pitch every stick is tilted a little, and the middle of the row runs on a
     // slope between the two: the places along the rails are further apart than along that.
-    let pitches = RailSide::BOTH.map(|side| rig.rail(side).pitch_rad);
+    let pitches = End::BOTH.map(|side| rig.rail(side).pitch_rad);
     let half_twist_rad = (pitches[0] - pitches[1]) / 2.0;
     let mut states = Vec::new();
     let mut below: Option<(f64, Section)> = None;
@@ -118,17 +118,17 @@ fn beside_post(section: &Section, height_m: f64) -> f64 {
 
 fn state(rig: &Rig, stick: &StickSpec, section: &Section, along_m: f64) -> StickState {
     // The two points of the axis over the rails.
-    let over = |side: RailSide| {
+    let over = |side: End| {
         let z = rig.rail_z_m(side);
         let along = along_m + crate::domain::math::tan(stick.yaw_rad) * z;
         let point: Point = rig.on_rail(side, along, section.height_m());
         parts::to_world(rig, point, z)
     };
-    let (near, far) = (over(RailSide::Near), over(RailSide::Far));
+    let (near, far) = (over(End::Near), over(End::Far));
     let axis = (near - far).normalize();
-    let pitch = (rig.rail(RailSide::Near).pitch_rad + rig.rail(RailSide::Far).pitch_rad) / 2.0;
+    let pitch = (rig.rail(End::Near).pitch_rad + rig.rail(End::Far).pitch_rad) / 2.0;
     // The long axis points up the rack and above its surface by the given angle.
-    let about_own = rotation_about_z(rig.side() * (-pitch - stick.long_axis_rad));
+    let about_own = rotation_about_z(rig.mirror() * (-pitch - stick.long_axis_rad));
     let tilt = Rotation::from_rotation_arc(Vector::Z, axis);
     StickState {
         pose: Pose::from_parts(

@@ -5,9 +5,16 @@
 //! line has its rack at negative x (on the right when facing +z); a left-handed one is its mirror
 //! image and is described by the same numbers.
 
+mod crew;
+mod faults;
+mod machine;
+
 use serde::{Deserialize, Serialize};
 
 use super::pipe::Pipe;
+pub use crew::{Duty, LoaderSpec, PersonSpec, Place, Waypoint, ZoneSpec};
+pub use faults::{Coupler, FaultSpec, Motion, MotionFaults, RailFaults};
+pub use machine::{ColumnSpec, CradleSpec, FootSpec, MachineSpec, Turning};
 
 /// Which side of the line the rack stands on, seen by somebody facing the fusion machine.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -34,6 +41,12 @@ pub struct LineSpec {
     pub rack: RackSpec,
     pub escapement: EscapementSpec,
     pub receiver: ReceiverSpec,
+    pub cradles: CradleSpec,
+    pub machine: MachineSpec,
+    /// The loader that brings more sticks; None where the row is all there is.
+    pub loader: Option<LoaderSpec>,
+    pub people: Vec<PersonSpec>,
+    pub zone: ZoneSpec,
     pub ground: GroundSpec,
     pub weather: WeatherSpec,
     pub contact: ContactSpec,
@@ -69,6 +82,8 @@ pub struct RackSpec {
     pub length_m: f64,
     /// Width of a rail's bearing surface along z, m.
     pub rail_width_m: f64,
+    /// Greatest load of the rack by its plate, N.
+    pub rated_load_n: f64,
 }
 
 /// One rail.
@@ -77,6 +92,8 @@ pub struct RailSpec {
     /// Slope down towards the toe, rad.
     pub pitch_rad: f64,
     pub surface: Surface,
+    /// The foot of the jack under the high end.
+    pub foot: FootSpec,
 }
 
 /// The device that holds the row and lets one stick go.
@@ -122,6 +139,8 @@ pub struct GroundSpec {
     pub friction: f64,
     /// Rolling resistance lever arm of pipe on this ground, m.
     pub rolling_lever_arm_m: f64,
+    /// Modulus of subgrade reaction under feet and pads, Pa/m (N/m³).
+    pub subgrade_n_per_m3: f64,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
@@ -135,39 +154,10 @@ pub struct WeatherSpec {
     pub drag_coefficient: f64,
 }
 
-/// What is wrong with the machine. The default is nothing.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
-pub struct FaultSpec {
-    /// Of the escapement on the near rail.
-    pub near: RailFaults,
-    /// Of the escapement on the far rail.
-    pub far: RailFaults,
-    /// How many times longer than its rated time the receiver takes; 1 is sound.
-    pub receiver_slowness: f64,
-    /// The receiver's hose pair is crossed: it moves against its arrow.
-    pub receiver_crossed: bool,
-}
-
-/// What is wrong with the escapement on one rail.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
-pub struct RailFaults {
-    /// How long after its command the gate pin (or the wheel) begins to move, s.
-    pub gate_late_s: f64,
-    /// The gate pin is not fitted; its drive moves all the same.
-    pub gate_missing: bool,
-    /// The separator pin is not fitted; its drive moves all the same.
-    pub separator_missing: bool,
-}
-
-impl Default for FaultSpec {
-    fn default() -> Self {
-        Self {
-            near: RailFaults::default(),
-            far: RailFaults::default(),
-            receiver_slowness: 1.0,
-            receiver_crossed: false,
-        }
-    }
+impl GroundSpec {
+    /// Modulus of subgrade reaction of firm ground, N/m³ (stiff clay or medium dense sand: 25 to
+    /// 50 MN/m³ in foundation handbooks, from memory).
+    pub const FIRM_N_PER_M3: f64 = 40.0e6;
 }
 
 /// Contact assumptions. Nobody has published most of these for PE pipe on a rack: they are shown to
@@ -179,6 +169,11 @@ pub struct ContactSpec {
     pub friction_frosted: f64,
     pub friction_glazed: f64,
     pub friction_pipe_on_pipe: f64,
+    /// Pipe on the rubber of the cradles' rollers, dry.
+    pub friction_rubber_dry: f64,
+    pub friction_rubber_wet: f64,
+    pub friction_rubber_frosted: f64,
+    pub friction_rubber_glazed: f64,
     /// Restitution of pipe on steel and pipe on pipe; 0 is the cautious case for a stop.
     pub restitution: f64,
     /// Rolling resistance lever arm of pipe on the rails, m.
@@ -186,6 +181,16 @@ pub struct ContactSpec {
 }
 
 impl ContactSpec {
+    /// Friction of pipe on rubber with the given surface.
+    pub fn friction_on_rubber(&self, surface: Surface) -> f64 {
+        match surface {
+            Surface::Dry => self.friction_rubber_dry,
+            Surface::Wet => self.friction_rubber_wet,
+            Surface::Frosted => self.friction_rubber_frosted,
+            Surface::Glazed => self.friction_rubber_glazed,
+        }
+    }
+
     /// Friction of pipe on steel with the given surface.
     pub fn friction(&self, surface: Surface) -> f64 {
         match surface {

@@ -1,0 +1,134 @@
+//! What can be wrong with the machine, and what a scenario may hide.
+
+use serde::{Deserialize, Serialize};
+
+use super::super::rig::End;
+
+/// A hydraulic motion of the pendant.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+pub enum Motion {
+    Receiver,
+    LiftNear,
+    LiftFar,
+    ShiftNear,
+    ShiftFar,
+    Turn,
+    Advance,
+}
+
+impl Motion {
+    pub const ALL: [Self; 7] = [
+        Self::Receiver,
+        Self::LiftNear,
+        Self::LiftFar,
+        Self::ShiftNear,
+        Self::ShiftFar,
+        Self::Turn,
+        Self::Advance,
+    ];
+
+    pub fn lift(column: End) -> Self {
+        match column {
+            End::Near => Self::LiftNear,
+            End::Far => Self::LiftFar,
+        }
+    }
+
+    pub fn shift(column: End) -> Self {
+        match column {
+            End::Near => Self::ShiftNear,
+            End::Far => Self::ShiftFar,
+        }
+    }
+}
+
+/// What is wrong with the line. The default is nothing.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct FaultSpec {
+    /// Of the rack and the escapement at the near rail.
+    pub near: RailFaults,
+    /// Of the rack and the escapement at the far rail.
+    pub far: RailFaults,
+    /// Of the motions, in the order of [`Motion::ALL`].
+    pub motions: [MotionFaults; Motion::ALL.len()],
+    /// The far cradle's barrels are seized: they slide under a stick that advances.
+    pub roller_seized: bool,
+    /// The spotter's radio is dead.
+    pub radio_dead: bool,
+    /// The power fails at this time, s: every motion stops as in an emergency stop.
+    pub power_fails_s: Option<f64>,
+}
+
+impl FaultSpec {
+    pub fn rail(&self, side: End) -> RailFaults {
+        match side {
+            End::Near => self.near,
+            End::Far => self.far,
+        }
+    }
+
+    pub fn motion(&self, motion: Motion) -> MotionFaults {
+        self.motions[motion as usize]
+    }
+
+    pub fn motion_mut(&mut self, motion: Motion) -> &mut MotionFaults {
+        &mut self.motions[motion as usize]
+    }
+}
+
+/// What is wrong at one rail.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct RailFaults {
+    /// How long after its command the gate pin (or the wheel) begins to move, s.
+    pub gate_late_s: f64,
+    /// The gate pin is not fitted; its drive moves all the same.
+    pub gate_missing: bool,
+    /// The separator pin is not fitted; its drive moves all the same.
+    pub separator_missing: bool,
+    /// The gate pin sticks where it stands.
+    pub gate_stuck: bool,
+    /// The row chock is missing.
+    pub chock_missing: bool,
+    /// What the inclinometer shows more than the rail has, rad.
+    pub inclinometer_error_rad: f64,
+}
+
+/// How far a quick coupler is home.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Coupler {
+    #[default]
+    Latched,
+    /// Its valve is half open: the motion is slow.
+    Half,
+    /// Its valve is shut: nothing moves.
+    Off,
+}
+
+/// What is wrong with one motion.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct MotionFaults {
+    /// How many times longer than its rated time it takes; 1 is sound.
+    pub slowness: f64,
+    /// The hose pair is crossed: it moves against its arrow.
+    pub crossed: bool,
+    pub coupler: Coupler,
+    /// Dirt in the valve: it starts and stops this long after its button, s.
+    pub sticks_s: f64,
+    /// Air in the hose: it gives by this much at its greatest force, and starts late, m (rad/s).
+    pub air_m: f64,
+    /// The cylinder leaks: it sinks at this speed under load, m/s.
+    pub creep_m_per_s: f64,
+}
+
+impl Default for MotionFaults {
+    fn default() -> Self {
+        Self {
+            slowness: 1.0,
+            crossed: false,
+            coupler: Coupler::Latched,
+            sticks_s: 0.0,
+            air_m: 0.0,
+            creep_m_per_s: 0.0,
+        }
+    }
+}
