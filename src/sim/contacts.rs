@@ -144,9 +144,68 @@ impl Touches {
     }
 }
 
+/// What a manifold carries from tick to tick in its one word: how much its normal turns, and which
+/// directions of its friction are free.
+#[derive(Clone, Copy, Debug)]
+struct Carried {
+    /// 1 over the distance about which the normal turns, 1/m; 0 where it does not.
+    per_arm: f32,
+    free: FreeDirections,
+}
+
+/// Directions in which a surface's rollers run free: along the world's z, or square to it. Friction
+/// there starts every step from nothing: left-overs of several surfaces would work against each
+/// other.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct FreeDirections {
+    pub along: bool,
+    pub across: bool,
+}
+
+impl FreeDirections {
+    const BITS: u32 = 0b11;
+
+    fn bits(self) -> u32 {
+        u32::from(self.along) | u32::from(self.across) << 1
+    }
+
+    fn from_bits(bits: u32) -> Self {
+        Self {
+            along: bits & 1 != 0,
+            across: bits & 2 != 0,
+        }
+    }
+
+    /// The part of a vector in the free directions.
+    pub fn part_of(self, v: Vector) -> Vector {
+        let (along, across) = (f32::from(self.along), f32::from(self.across));
+        Vector::new(v.x * across, v.y * across, v.z * along)
+    }
+}
+
+impl Carried {
+    /// The lowest bits of the number, which mean nothing to it, hold the directions.
+    fn of(manifold: &Manifold) -> Self {
+        let bits = manifold.data.user_data;
+        Self {
+            per_arm: f32::from_bits(bits & !FreeDirections::BITS),
+            free: FreeDirections::from_bits(bits),
+        }
+    }
+
+    fn bits(self) -> u32 {
+        self.per_arm.to_bits() & !FreeDirections::BITS | self.free.bits()
+    }
+}
+
 /// Whether a contact's normal turns as its bodies move on: at a corner or between tubes.
 pub fn turns(manifold: &Manifold) -> bool {
-    !manifold.points.is_empty() && f32::from_bits(manifold.data.user_data) > 0.0
+    !manifold.points.is_empty() && Carried::of(manifold).per_arm > 0.0
+}
+
+/// The directions in which a contact's surface ran free in the last step.
+pub fn free_directions(manifold: &Manifold) -> FreeDirections {
+    Carried::of(manifold).free
 }
 
 /// What a part carries in its collider for the contacts: the lever arm of rolling resistance, m, and
@@ -155,22 +214,26 @@ pub fn turns(manifold: &Manifold) -> bool {
 pub struct SurfaceData {
     pub rolling_lever_arm_m: f32,
     pub velocity: Vector,
+    pub free: FreeDirections,
 }
 
 impl SurfaceData {
+    /// As the engine keeps it: the lever's lowest bits hold the directions.
     pub fn packed(self) -> u128 {
-        let [x, y, z] = self.velocity.to_array();
-        [self.rolling_lever_arm_m, x, y, z]
+        let lever = self.rolling_lever_arm_m.to_bits() & !FreeDirections::BITS | self.free.bits();
+        let [x, y, z] = self.velocity.to_array().map(f32::to_bits);
+        [lever, x, y, z]
             .into_iter()
             .rev()
-            .fold(0, |bits, number| bits << 32 | u128::from(number.to_bits()))
+            .fold(0, |bits, word| bits << 32 | u128::from(word))
     }
 
     pub fn unpacked(bits: u128) -> Self {
-        let [lever, x, y, z] = [0, 32, 64, 96].map(|at| f32::from_bits((bits >> at) as u32));
+        let [lever, x, y, z] = [0, 32, 64, 96].map(|at| (bits >> at) as u32);
         Self {
-            rolling_lever_arm_m: lever,
-            velocity: Vector::new(x, y, z),
+            rolling_lever_arm_m: f32::from_bits(lever & !FreeDirections::BITS),
+            velocity: Vector::new(f32::from_bits(x), f32::from_bits(y), f32::from_bits(z)),
+            free: FreeDirections::from_bits(lever),
         }
     }
 }
@@ -185,17 +248,21 @@ pub struct StepHooks {
 impl PhysicsHooks for StepHooks {
     fn modify_solver_contacts(&self, context: &mut ContactModificationContext) {
         let surface = |collider| {
-            context.colliders.get(collider).map_or(Vector::ZERO, |c| {
-                SurfaceData::unpacked(c.user_data).velocity
-            })
+            context
+                .colliders
+                .get(collider)
+                .map_or(SurfaceData::default(), |c| SurfaceData::unpacked(c.user_data))
         };
-        let running = surface(context.collider1) - surface(context.collider2);
+        let (first, second) = (surface(context.collider1), surface(context.collider2));
+        let running = first.velocity - second.velocity;
         if running != Vector::ZERO {
             for contact in context.solver_contacts.iter_mut() {
                 contact.tangent_velocity = running;
             }
         }
-        let per_arm = f32::from_bits(context.manifold.data.user_data);
+        let per_arm = Carried::of(context.manifold).per_arm;
+        let free = FreeDirections::from_bits(first.free.bits() | second.free.bits());
+        *context.user_data = Carried { per_arm, free }.bits();
         if per_arm <= 0.0 {
             return;
         }
@@ -336,7 +403,9 @@ fn write_manifold(
         return;
     };
     let normal = touches.normal(deepest);
-    manifold.data.user_data = (1.0 / deepest.arm_m).to_bits();
+    let free = free_directions(manifold);
+    let per_arm = 1.0 / deepest.arm_m;
+    manifold.data.user_data = Carried { per_arm, free }.bits();
     // In the frame of shape 1 and pointing from shape 1 to shape 2, whichever of them the tube is.
     let to_first = |p: Vector| if tube_is_second { pos12 * p } else { p };
     let to_second = |p: Vector| {
@@ -369,6 +438,8 @@ fn write_manifold(
             // The engine's figure for the coming step will count this share twice; the field is
             // otherwise unused by its Coulomb friction.
             point.data.warmstart_twist_impulse = data.warmstart_impulse;
+            let last = data.warmstart_tangent_world;
+            point.data.warmstart_tangent_world = last - free.part_of(last);
         }
         manifold.points.push(point);
     }

@@ -14,7 +14,9 @@ use rapier::prelude::{
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use xxhash_rust::xxh3::Xxh3;
 
-use super::contacts::{StepHooks, SurfaceData, TubeContacts, turns};
+use super::contacts::{
+    FreeDirections, StepHooks, SurfaceData, TubeContacts, free_directions, turns,
+};
 use super::tube::Tube;
 use super::{Pose, Rotation, Vector, parry, rapier};
 use crate::domain::pipe::Pipe;
@@ -152,6 +154,8 @@ struct Stick {
     collider: ColliderHandle,
     pipe: Pipe,
     mass_kg: f32,
+    /// Moment of inertia about its own axis, kg·m².
+    axial_inertia: f32,
     /// Moment of inertia about the line of contact when rolling, kg·m².
     rolling_inertia: f32,
     diameter_m: f32,
@@ -257,6 +261,7 @@ impl World {
             collider,
             pipe: *pipe,
             mass_kg,
+            axial_inertia: axial,
             rolling_inertia: axial + mass_kg * radius_m * radius_m,
             diameter_m: 2.0 * radius_m,
             length_m: pipe.length_m as f32,
@@ -377,7 +382,7 @@ impl World {
             .user_data(
                 SurfaceData {
                     rolling_lever_arm_m: touching.rolling_lever_arm_m,
-                    velocity: Vector::ZERO,
+                    ..SurfaceData::default()
                 }
                 .packed(),
             )
@@ -400,8 +405,9 @@ impl World {
 
     /// Takes a stick's velocities as given (tests and set-ups).
     pub fn set_motion(&mut self, stick: StickId, velocity: Vector, spin: Vector) {
-        let body = self.sticks[stick.0].body;
-        if let Some(body) = self.physics.bodies.get_mut(body) {
+        let stick = &mut self.sticks[stick.0];
+        stick.before = (velocity, spin);
+        if let Some(body) = self.physics.bodies.get_mut(stick.body) {
             body.set_linvel(velocity, true);
             body.set_angvel(spin, true);
         }
@@ -438,69 +444,128 @@ impl World {
 
     /// Gives every surface with rollers its velocity for this step.
     fn run_rollers(&mut self) {
+        let mut bearings: Vec<Bearing> = Vec::new();
+        for (i, stick) in self.sticks.iter().enumerate() {
+            if stick.present {
+                self.find_bearings(StickId(i), &mut bearings);
+            }
+        }
         for i in 0..self.parts.len() {
-            let (collider, body) = (self.parts[i].collider, self.parts[i].body);
             let Some(rollers) = self.parts[i].rollers else {
                 continue;
             };
-            let pose = *self.physics.colliders[collider].position();
-            let (along, across) = (pose.rotation * Vector::Z, pose.rotation * Vector::X);
-            let free =
-                matches!(rollers.along, Runs::Free(_)) || matches!(rollers.across, Runs::Free(_));
-            let load = free.then(|| self.heaviest_on(collider)).flatten();
-            let own = body.map_or(Vector::ZERO, |body| self.physics.bodies[body].linvel());
-            let speed = |runs: Runs, direction: Vector| match (runs, &load) {
-                (Runs::At(speed), _) => speed,
-                (Runs::Free(_), None) => 0.0,
-                (Runs::Free(bearing), Some(load)) => {
-                    load.free_speed(direction, bearing) - own.dot(direction)
-                }
+            let collider = self.parts[i].collider;
+            let frame = self.physics.colliders[collider].position().rotation;
+            let load = bearings
+                .iter()
+                .filter(|bearing| bearing.part == PartId(i))
+                .max_by(|p, q| p.pushed.total_cmp(&q.pushed));
+            let speed = |runs: Runs, direction: Vector| match (runs, load) {
+                (Runs::At(speed), _) => direction * speed,
+                (Runs::Free(_), Some(load)) => direction * load.carried.dot(direction),
+                (Runs::Free(_), None) => Vector::ZERO,
             };
-            let velocity =
-                along * speed(rollers.along, along) + across * speed(rollers.across, across);
+            let velocity = speed(rollers.along, frame * Vector::Z)
+                + speed(rollers.across, frame * Vector::X);
             let collider = &mut self.physics.colliders[collider];
-            let data = SurfaceData::unpacked(collider.user_data);
-            if data.velocity != velocity {
-                collider.user_data = SurfaceData { velocity, ..data }.packed();
+            let free = FreeDirections {
+                along: matches!(rollers.along, Runs::Free(_)),
+                across: matches!(rollers.across, Runs::Free(_)),
+            };
+            let old = SurfaceData::unpacked(collider.user_data);
+            let new = SurfaceData {
+                velocity,
+                free,
+                ..old
+            };
+            if new != old {
+                collider.user_data = new.packed();
             }
         }
     }
 
-    /// What presses hardest on a collider.
-    fn heaviest_on(&self, own: ColliderHandle) -> Option<Load> {
-        let mut heaviest: Option<Load> = None;
+    /// Where a stick presses on surfaces with free rollers, and the velocity with which it carries
+    /// them in the coming step: what it would do by itself, judged from what it did in the last one
+    /// without the surfaces' share, less what their bearings take. One motion for all of them, so
+    /// that they do not work against each other.
+    fn find_bearings(&self, id: StickId, bearings: &mut Vec<Bearing>) {
+        let stick = &self.sticks[id.0];
+        let own = stick.collider;
+        let body = &self.physics.bodies[stick.body];
+        let axis = *body.rotation() * Vector::Z;
+        let first_new = bearings.len();
+        let (mut along, mut turning) = (0.0, 0.0);
+        let (mut held_along, mut held_turning) = (0.0, 0.0);
         for pair in self.physics.narrow_phase.contact_pairs_with(own) {
             let other = if pair.collider1 == own {
                 pair.collider2
             } else {
                 pair.collider1
             };
-            let pushed = pushed(pair);
-            if pushed <= 0.0 || heaviest.as_ref().is_some_and(|h| h.pushed >= pushed) {
-                continue;
-            }
-            let Some(stick) = self.sticks.iter().find(|stick| stick.collider == other) else {
+            let part = self.parts.iter().position(|part| part.collider == other);
+            let Some((part, rollers)) =
+                part.and_then(|part| Some((part, self.parts[part].rollers?)))
+            else {
                 continue;
             };
-            let body = &self.physics.bodies[stick.body];
+            let pushed = pushed(pair);
+            if pushed <= 0.0 {
+                continue;
+            }
             let first = *self.physics.colliders[pair.collider1].position();
             let (mut impulse, mut arm) = (Vector::ZERO, Vector::ZERO);
-            for_each_impulse(pair, other, |_, share| impulse += share);
-            let points = pair.manifolds.iter().flat_map(|m| &m.points);
-            for point in points {
-                arm += (first * point.local_p1 - body.translation())
-                    * (normal_impulse(&point.data) / pushed);
+            for_each_impulse(pair, own, |_, share| impulse += share);
+            for point in pair.manifolds.iter().flat_map(|m| &m.points) {
+                let share = normal_impulse(&point.data) / pushed;
+                arm += (first * point.local_p1 - body.translation()) * share;
             }
-            let at = |(velocity, spin): (Vector, Vector)| velocity + spin.cross(arm);
-            heaviest = Some(Load {
+            let frame = self.physics.colliders[other].position().rotation;
+            if let Runs::Free(bearing) = rollers.along {
+                along += impulse.dot(frame * Vector::Z);
+                held_along += bearing * pushed;
+            }
+            if let Runs::Free(bearing) = rollers.across {
+                let across = frame * Vector::X;
+                let lever = axis.dot(arm.cross(across));
+                turning += impulse.dot(across) * lever;
+                held_turning += bearing * pushed * lever.abs();
+            }
+            bearings.push(Bearing {
+                part: PartId(part),
                 pushed,
-                per_mass: 1.0 / stick.mass_kg,
-                impulse,
-                now: at((body.linvel(), body.angvel())),
-                before: at(stick.before),
+                arm,
+                carried: Vector::ZERO,
             });
         }
-        heaviest
+        if bearings.len() == first_new {
+            return;
+        }
+        // Speed gained by itself in a step goes on; what is left of the motion the bearings take.
+        let goes_on = |now: f32, before: f32, share: f32, held: f32| {
+            let speed = now + (now - before) - share;
+            speed - speed.clamp(-held, held)
+        };
+        let (velocity, spin) = (body.linvel(), body.angvel());
+        let (mass, inertia) = (stick.mass_kg, stick.axial_inertia);
+        let run = goes_on(
+            velocity.dot(axis),
+            stick.before.0.dot(axis),
+            along / mass,
+            held_along / mass,
+        );
+        let roll = goes_on(
+            spin.dot(axis),
+            stick.before.1.dot(axis),
+            turning / inertia,
+            held_turning / inertia,
+        );
+        let velocity = velocity + axis * (run - velocity.dot(axis));
+        let spin = spin + axis * (roll - spin.dot(axis));
+        for bearing in &mut bearings[first_new..] {
+            let own = self.parts[bearing.part.0].body;
+            let own = own.map_or(Vector::ZERO, |own| self.physics.bodies[own].linvel());
+            bearing.carried = velocity + spin.cross(bearing.arm) - own;
+        }
     }
 
     /// Rolling resistance, wind and pulls of this tick. True where a moving stick is at a corner or
@@ -737,29 +802,15 @@ impl World {
     }
 }
 
-/// What lies on a surface that runs free.
-struct Load {
+/// A stick on a surface with rollers.
+struct Bearing {
+    part: PartId,
     /// Normal impulse over the last step, N·s.
     pushed: f32,
-    /// 1 over its mass, 1/kg.
-    per_mass: f32,
-    /// Impulse of the surface on it over the last step, N·s.
-    impulse: Vector,
-    /// Velocity of its contact after and before the last step, m/s.
-    now: Vector,
-    before: Vector,
-}
-
-impl Load {
-    /// Speed that the surface shall have so that it carries no more than its bearings' resistance:
-    /// what the load will do by itself in this step, judged from what it did in the last one without
-    /// the surface's own share.
-    fn free_speed(&self, direction: Vector, bearing: f32) -> f32 {
-        let by_itself = self.now - self.before - self.impulse * self.per_mass;
-        let speed = (self.now + by_itself).dot(direction);
-        let held = bearing * self.pushed * self.per_mass;
-        speed - speed.clamp(-held, held)
-    }
+    /// From the stick's centre to the contact, m.
+    arm: Vector,
+    /// Velocity with which it carries free rollers, relative to the part, m/s.
+    carried: Vector,
 }
 
 /// Normal impulse of one contact over the last step, N·s.
@@ -788,6 +839,7 @@ fn for_each_impulse(pair: &ContactPair, own: ColliderHandle, mut each: impl FnMu
     let sign = if pair.collider1 == own { 1.0 } else { -1.0 };
     for manifold in &pair.manifolds {
         let normal = manifold.data.normal;
+        let free = free_directions(manifold);
         for point in &manifold.points {
             let data = &point.data;
             let pushed = normal_impulse(data);
@@ -797,11 +849,14 @@ fn for_each_impulse(pair: &ContactPair, own: ColliderHandle, mut each: impl FnMu
             let last = data.warmstart_tangent_impulse;
             let square = last.x * last.x + last.y * last.y;
             if square > 0.0 && data.impulse > 0.0 {
-                let total = data.tangent_impulse * (pushed / data.impulse);
+                let total = data.tangent_impulse;
                 let along = data.warmstart_tangent_world;
                 let across = along.cross(normal);
-                on_first += along * ((total.x * last.x + total.y * last.y) / square)
+                let total = along * ((total.x * last.x + total.y * last.y) / square)
                     + across * ((total.y * last.x - total.x * last.y) / square);
+                // In free directions the step began with none.
+                let free = free.part_of(total);
+                on_first += free + (total - free) * (pushed / data.impulse);
             }
             each(point.local_p1, on_first * sign);
         }
