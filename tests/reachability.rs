@@ -75,7 +75,7 @@ fn feed(spec: &LineSpec, mut hand: Hand) -> (Outcome, Line) {
     let mut line = Line::build(spec);
     let ending: Ending =
         run(&mut line, &mut hand, 60.0, |_, _| {}).expect("no fault of the simulation");
-    let figures = Figures::of(&line, 0.0);
+    let figures = Figures::of(&line);
     (Outcome::of(&line, ending, &figures), line)
 }
 

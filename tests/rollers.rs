@@ -28,11 +28,7 @@ struct Scene {
 
 fn scene(p: &Pipe, friction: [f32; 2], tilt_rad: f64, rollers: [Rollers; 2]) -> Scene {
     let mut world = World::new(WorldSettings {
-        gravity_m_per_s2: Vector::new(
-            0.0,
-            -(G * cos(tilt_rad)) as f32,
-            (G * sin(tilt_rad)) as f32,
-        ),
+        gravity_m_per_s2: Vector::new(0.0, -(G * cos(tilt_rad)) as f32, (G * sin(tilt_rad)) as f32),
         ..WorldSettings::default()
     });
     let mut index = 0;
@@ -130,7 +126,10 @@ fn turning_rollers_turn_a_stick_in_crossed_cradles() {
     let state = scene.world.stick(scene.stick);
     let want = 0.05 / p.radius_m();
     let got = f64::from(state.roll_rate().abs());
-    assert!((got / want - 1.0).abs() < 0.02, "{got} against {want} rad/s");
+    assert!(
+        (got / want - 1.0).abs() < 0.02,
+        "{got} against {want} rad/s"
+    );
     let z = f64::from(state.pose.translation.z);
     assert!(z.abs() < 1.0e-3, "wandered {z} m along");
 }
@@ -153,7 +152,10 @@ fn free_rollers_slow_a_coasting_stick_by_their_bearings_alone() {
     run(&mut scene, 1.0);
     let lost = f64::from(began - scene.world.stick(scene.stick).velocity.z);
     let want = c * G / cos(rad(FACE_DEG));
-    assert!((lost / want - 1.0).abs() < 0.03, "{lost} against {want} m/s");
+    assert!(
+        (lost / want - 1.0).abs() < 0.03,
+        "{lost} against {want} m/s"
+    );
     run(&mut scene, 3.0);
     let left = scene.world.stick(scene.stick).velocity.z;
     assert!(left.abs() < 1.0e-4, "still {left} m/s");
@@ -193,7 +195,10 @@ fn a_tilted_stick_slides_where_one_brake_no_longer_holds_it() {
             let rollers = [free_along(0.0), BRAKED];
             slides([mu as f32; 2], rollers, rad(degrees))
         });
-        assert!((got / want - 1.0).abs() < 0.02, "μ {mu}: {got} against {want} deg");
+        assert!(
+            (got / want - 1.0).abs() < 0.02,
+            "μ {mu}: {got} against {want} deg"
+        );
     }
 }
 

@@ -8,7 +8,7 @@ use chockline::evidence::{Figures, Outcome};
 use chockline::operator::{Feeder, run};
 use chockline::scenario::{Scenario, load};
 use chockline::sim::controls::{Button, Controls};
-use chockline::sim::line::{EventKind, Line};
+use chockline::sim::line::Line;
 
 fn scenario(name: &str) -> Scenario {
     let path = Path::new(env!("CARGO_MANIFEST_DIR"))
@@ -26,21 +26,14 @@ struct Run {
 
 fn feed(scenario: &Scenario, seed: u64) -> Run {
     let mut line = Line::build(&scenario.line_for(seed));
-    let mut yaw_rad = None;
     let ending = run(
         &mut line,
         &mut Feeder::default(),
         scenario.time_limit_s,
-        |line, _| {
-            let received = |kind| match kind {
-                EventKind::Received { stick, .. } => Some(line.yaw_rad(stick)),
-                _ => None,
-            };
-            yaw_rad = yaw_rad.or(line.events().last().and_then(|event| received(event.kind)));
-        },
+        |_, _| (),
     )
     .expect("no fault of the simulation");
-    let figures = Figures::of(&line, yaw_rad.unwrap_or_default());
+    let figures = Figures::of(&line);
     Run {
         outcome: Outcome::of(&line, ending, &figures),
         figures,

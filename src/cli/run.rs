@@ -9,7 +9,7 @@ use super::{BAD_INPUT, FAILED, FAULT, PASSED};
 use crate::evidence::{Output, OutputError, Recorder, Report, Trace};
 use crate::operator::{Feeder, run as drive};
 use crate::scenario::{self, LoadError, Loaded};
-use crate::sim::line::{EventKind, Line};
+use crate::sim::line::Line;
 
 /// Name of the operator in reports and recordings.
 const OPERATOR: &str = "feeder";
@@ -163,7 +163,6 @@ fn simulate(args: &RunArgs, loaded: &Loaded, outputs: Outputs) -> Result<Report,
         .then(|| Trace::new(line.sticks().len()));
     let mut recorder = outputs.record.is_some().then(Recorder::default);
     let progress = progress_bar(scenario.time_limit_s);
-    let mut yaw_at_reception_rad = None;
 
     let ending = drive(
         &mut line,
@@ -175,9 +174,6 @@ fn simulate(args: &RunArgs, loaded: &Loaded, outputs: Outputs) -> Result<Report,
             }
             if let Some(recorder) = &mut recorder {
                 recorder.observe(line, controls);
-            }
-            if yaw_at_reception_rad.is_none() {
-                yaw_at_reception_rad = yaw_of_arrival(line);
             }
             if line.tick_count().is_multiple_of(60) {
                 progress.set_position((1000.0 * line.time_s()) as u64);
@@ -194,7 +190,6 @@ fn simulate(args: &RunArgs, loaded: &Loaded, outputs: Outputs) -> Result<Report,
         OPERATOR,
         &line,
         ending,
-        yaw_at_reception_rad.unwrap_or(0.0),
     );
     if let Some(output) = outputs.json {
         output.write(&to_json(&report)?)?;
@@ -207,17 +202,6 @@ fn simulate(args: &RunArgs, loaded: &Loaded, outputs: Outputs) -> Result<Report,
         output.write(&trace.into_bytes())?;
     }
     Ok(report)
-}
-
-/// Yaw of the stick that has come to the stop in this tick, rad.
-fn yaw_of_arrival(line: &Line) -> Option<f64> {
-    let event = line.events().last()?;
-    match event.kind {
-        EventKind::Received { stick, .. } if event.tick == line.tick_count() => {
-            Some(line.yaw_rad(stick))
-        }
-        _ => None,
-    }
 }
 
 fn to_json(value: &impl serde::Serialize) -> Result<Vec<u8>, Failure> {

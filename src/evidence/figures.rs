@@ -72,8 +72,8 @@ pub struct Figures {
 }
 
 impl Figures {
-    /// Gathers the figures; `yaw_at_reception_rad` is what was seen when the first stick arrived.
-    pub fn of(line: &Line, yaw_at_reception_rad: f64) -> Self {
+    /// Gathers the figures.
+    pub fn of(line: &Line) -> Self {
         let rig = line.rig();
         let first = line.world().pipe(StickId(0));
         let resistance =
@@ -107,10 +107,10 @@ impl Figures {
                 EventKind::Received {
                     stick,
                     speed_m_per_s,
+                    yaw_rad,
                 } if figures.reception.is_none() => {
                     figures.feed_time_s = began_s.map(|began_s| time_s - began_s);
-                    figures.reception =
-                        reception(line, stick, time_s, speed_m_per_s, yaw_at_reception_rad);
+                    figures.reception = reception(line, stick, time_s, speed_m_per_s, yaw_rad);
                 }
                 _ => {}
             }

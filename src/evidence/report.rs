@@ -8,6 +8,7 @@ use super::CAUTION;
 use super::figures::Figures;
 use super::outcome::Outcome;
 use super::reasons::Reason;
+use crate::domain::math::deg;
 use crate::operator::Ending;
 use crate::scenario::{Expect, Scenario};
 use crate::sim::line::{Event, EventKind, Line};
@@ -66,8 +67,7 @@ pub struct Assumptions {
 }
 
 impl Report {
-    /// The report of a run that has ended. `yaw_at_reception_rad` is what was seen when the first
-    /// stick arrived.
+    /// The report of a run that has ended.
     pub fn of(
         scenario: &Scenario,
         scenario_file: &str,
@@ -75,9 +75,8 @@ impl Report {
         operator: &str,
         line: &Line,
         ending: Ending,
-        yaw_at_reception_rad: f64,
     ) -> Self {
-        let figures = Figures::of(line, yaw_at_reception_rad);
+        let figures = Figures::of(line);
         let outcome = Outcome::of(line, ending, &figures);
         let rack = &line.rig().spec().rack;
         let contact = &line.rig().spec().contact;
@@ -270,12 +269,32 @@ fn happened(kind: &EventKind) -> String {
         EventKind::Received {
             stick,
             speed_m_per_s,
+            ..
         } => format!("stick {stick} comes to the receiver's stop at {speed_m_per_s:.2} m/s"),
         EventKind::Lost { stick } => format!("stick {stick} has left the line"),
         EventKind::Grounded {
             stick,
             speed_m_per_s,
         } => format!("stick {stick} meets the ground at {speed_m_per_s:.2} m/s"),
+        EventKind::Seated {
+            stick,
+            speed_m_per_s,
+        } => format!("stick {stick} is seated in the cradles at {speed_m_per_s:.2} m/s"),
+        EventKind::Clamped {
+            stick,
+            off_m,
+            gap_m,
+            long_axis_off_rad,
+        } => format!(
+            "the jaws take stick {stick}: {:.1} mm off the centreline, {:.0} mm from the string, \
+             long axis {:.1}° from upright",
+            1e3 * off_m,
+            1e3 * gap_m,
+            deg(long_axis_off_rad).abs()
+        ),
+        EventKind::NotInReach => "the jaws find no end within reach".to_owned(),
+        EventKind::Unclamped { stick } => format!("the jaws let stick {stick} go"),
+        EventKind::Joined { stick } => format!("the joint of stick {stick} is made"),
         EventKind::Stalled => "a drive is held by its load".to_owned(),
     }
 }

@@ -251,7 +251,9 @@ impl PhysicsHooks for StepHooks {
             context
                 .colliders
                 .get(collider)
-                .map_or(SurfaceData::default(), |c| SurfaceData::unpacked(c.user_data))
+                .map_or(SurfaceData::default(), |c| {
+                    SurfaceData::unpacked(c.user_data)
+                })
         };
         let (first, second) = (surface(context.collider1), surface(context.collider2));
         let running = first.velocity - second.velocity;

@@ -1,5 +1,7 @@
 //! A hydraulic motion: finite rate, finite acceleration, finite force.
 
+use crate::domain::spec::{Coupler, MotionFaults};
+
 /// One motion along one stroke (or angle): pins, wheels, receiver arms.
 ///
 /// The speed it reaches falls in a straight line with the load against it and is nothing at its
@@ -119,6 +121,24 @@ impl Drive {
         self.stuck_s > STALL_S
     }
 
+    /// The same drive with its rod at `position`.
+    pub fn standing_at(mut self, position: f64) -> Self {
+        self.position = position.clamp(0.0, self.stroke);
+        self
+    }
+
+    /// A leak: the load presses the rod in by `speed` for one tick, unless nothing loads it.
+    pub fn leak(&mut self, speed: f64, dt_s: f64) {
+        if self.load > 0.0 {
+            self.position = (self.position - speed * dt_s).max(0.0);
+        }
+    }
+
+    /// Load against an outward motion, as a fraction of the greatest force.
+    pub fn load_fraction(&self) -> f64 {
+        self.load / self.force_max
+    }
+
     /// Starts a new stroke from 0 (a wheel after each notch).
     pub fn rewind(&mut self) {
         self.position = 0.0;
@@ -128,6 +148,143 @@ impl Drive {
     /// The numbers that make up its state, for the state hash.
     pub fn state(&self) -> [f64; 4] {
         [self.position, self.speed, self.load, self.stuck_s]
+    }
+}
+
+/// A motion without end: rollers. It brakes when it is told nothing.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct RateDrive {
+    /// m/s.
+    speed: f64,
+    rated_speed: f64,
+    acceleration: f64,
+    /// Greatest pull, N.
+    force_max: f64,
+    /// Pull of the load on the rollers in the positive direction, smoothed, N.
+    load: f64,
+    stuck_s: f64,
+}
+
+/// Time in which rollers reach their rated speed, s: gently, for what lies on them (ours).
+const ROLLER_RESPONSE_S: f64 = 0.5;
+
+impl RateDrive {
+    pub fn new(rated_speed: f64, force_max: f64) -> Self {
+        Self {
+            speed: 0.0,
+            rated_speed,
+            acceleration: rated_speed / ROLLER_RESPONSE_S,
+            force_max,
+            load: 0.0,
+            stuck_s: 0.0,
+        }
+    }
+
+    /// One tick: `load` is the pull of what lies on the rollers, N; `creep` the speed at which a
+    /// worn brake lets it go, m/s.
+    pub fn tick(&mut self, way: Way, load: f64, creep: f64, dt_s: f64) {
+        self.load += (load - self.load) * (dt_s / LOAD_SMOOTHING_S).min(1.0);
+        let direction = match way {
+            Way::Back => -1.0,
+            Way::Hold => 0.0,
+            Way::Out => 1.0,
+        };
+        let against = (-self.load * direction).max(0.0);
+        let left = (1.0 - against / self.force_max).clamp(0.0, 1.0);
+        // A braked roller gives way to more than its greatest force, and a worn one to any load.
+        let slips = if self.load.abs() > self.force_max {
+            self.rated_speed
+        } else if self.load.abs() > 0.0 {
+            creep
+        } else {
+            0.0
+        };
+        let wanted = if direction == 0.0 {
+            slips * self.load.signum()
+        } else {
+            direction * self.rated_speed * left
+        };
+        let change = self.acceleration * dt_s;
+        self.speed += (wanted - self.speed).clamp(-change, change);
+        if direction == 0.0 || self.speed.abs() > 0.02 * self.rated_speed {
+            self.stuck_s = 0.0;
+        } else {
+            self.stuck_s += dt_s;
+        }
+    }
+
+    pub fn speed(&self) -> f64 {
+        self.speed
+    }
+
+    /// Told to move, but held by its load for longer than half a second.
+    pub fn is_stalled(&self) -> bool {
+        self.stuck_s > STALL_S
+    }
+
+    /// The numbers that make up its state, for the state hash.
+    pub fn state(&self) -> [f64; 3] {
+        [self.speed, self.load, self.stuck_s]
+    }
+}
+
+/// What is between a button and its drive: hoses and a valve, with what is wrong with them.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Valve {
+    faults: MotionFaults,
+    delay: Delay,
+}
+
+/// How many times slower a motion is through a half latched coupler (ours).
+const HALF_LATCHED_SLOWNESS: f64 = 4.0;
+/// How long air in a hose takes to be pressed together for each metre that it gives, s/m (ours).
+const AIR_LATE_S_PER_M: f64 = 20.0;
+
+impl Valve {
+    pub fn new(faults: MotionFaults) -> Self {
+        let late_s = faults.sticks_s + AIR_LATE_S_PER_M * faults.air_m;
+        Self {
+            faults,
+            delay: Delay::new(late_s, Way::Hold),
+        }
+    }
+
+    /// How many times longer than its rated time a motion takes through it.
+    pub fn slowness(&self) -> f64 {
+        match self.faults.coupler {
+            Coupler::Half => HALF_LATCHED_SLOWNESS * self.faults.slowness,
+            Coupler::Latched | Coupler::Off => self.faults.slowness,
+        }
+    }
+
+    /// One tick: which way the drive is told to go. Without power everything holds at once.
+    pub fn tick(&mut self, asked: Way, powered: bool, dt_s: f64) -> Way {
+        let asked = match asked {
+            Way::Out if self.faults.crossed => Way::Back,
+            Way::Back if self.faults.crossed => Way::Out,
+            way => way,
+        };
+        let told = self.delay.tick(asked, dt_s);
+        if powered && self.faults.coupler != Coupler::Off {
+            told
+        } else {
+            Way::Hold
+        }
+    }
+
+    /// How far air lets a rod give under a load, m.
+    pub fn gives_m(&self, load_fraction: f64) -> f64 {
+        self.faults.air_m * load_fraction.clamp(0.0, 1.0)
+    }
+
+    /// Speed at which its load moves it while it is held, m/s.
+    pub fn creep_m_per_s(&self) -> f64 {
+        self.faults.creep_m_per_s
+    }
+
+    /// The numbers that make up its state, for the state hash.
+    pub fn state(&self) -> [f64; 3] {
+        self.delay.state()
     }
 }
 

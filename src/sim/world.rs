@@ -465,8 +465,8 @@ impl World {
                 (Runs::Free(_), Some(load)) => direction * load.carried.dot(direction),
                 (Runs::Free(_), None) => Vector::ZERO,
             };
-            let velocity = speed(rollers.along, frame * Vector::Z)
-                + speed(rollers.across, frame * Vector::X);
+            let velocity =
+                speed(rollers.along, frame * Vector::Z) + speed(rollers.across, frame * Vector::X);
             let collider = &mut self.physics.colliders[collider];
             let free = FreeDirections {
                 along: matches!(rollers.along, Runs::Free(_)),

@@ -49,6 +49,8 @@ struct Pin {
     side: End,
     /// None where the pin is missing; its drive moves all the same.
     part: Option<PartId>,
+    /// It sticks where it stands.
+    stuck: bool,
     drive: Drive,
     delay: Delay,
 }
@@ -72,7 +74,10 @@ impl Escapement {
                     let faults = rig.faults(side);
                     let delay = Delay::new(faults.gate_late_s, Way::Out);
                     let missing = faults.gate_missing;
-                    Pin::build(world, rig, side, delay, missing, Rig::gate_pin)
+                    Pin {
+                        stuck: faults.gate_stuck,
+                        ..Pin::build(world, rig, side, delay, missing, Rig::gate_pin)
+                    }
                 });
                 let separators = End::BOTH.map(|side| {
                     let delay = Delay::new(0.0, Way::Back);
@@ -260,6 +265,7 @@ impl Pin {
         Self {
             side,
             part,
+            stuck: false,
             drive,
             delay,
         }
@@ -274,6 +280,9 @@ impl Pin {
         dt_s: f64,
     ) {
         let way = self.delay.tick(way, dt_s);
+        if self.stuck {
+            return;
+        }
         let Some(part) = self.part else {
             self.drive.tick(way, 0.0, dt_s);
             return;

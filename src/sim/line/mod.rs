@@ -1,10 +1,14 @@
 //! The line: rack, escapement, receiver, ground and the row, stepped with an operator's controls.
 //!
-//! Order of one tick: controls (with the interlock) -> escapement -> receiver -> world step (loads,
-//! engine) -> senses. A line can be forked at any tick.
+//! Order of one tick: controls (with the interlock) -> rack -> escapement -> receiver -> cradles ->
+//! machine -> world step (loads, engine) -> senses. A line can be forked at any tick.
 
+mod cradles;
 mod escapement;
+mod footing;
+mod machine;
 mod parts;
+mod rack;
 mod receiver;
 mod row;
 mod senses;
@@ -12,16 +16,19 @@ mod senses;
 use xxhash_rust::xxh3::Xxh3;
 
 pub use escapement::Stage;
+pub use machine::{FrontEnd, Jaws};
 pub use senses::{Event, EventKind, StickPlace};
 
 use super::Vector;
-use super::controls::{Button, Controls};
-use super::drive::Way;
+use super::controls::{Button, Call, Controls};
 use super::world::{PartId, SimFault, StickId, StickState, Touching, World, WorldSettings};
 use crate::domain::math::{GRAVITY_M_PER_S2, cos, sin, tan};
 use crate::domain::rig::{End, Point, Rig};
-use crate::domain::spec::{LineSpec, Motion};
+use crate::domain::spec::LineSpec;
+use cradles::Cradles;
 use escapement::Escapement;
+use machine::Machine;
+use rack::Rack;
 use receiver::Receiver;
 use senses::Senses;
 
@@ -30,8 +37,11 @@ pub struct Line {
     rig: Rig,
     world: World,
     ground: PartId,
+    rack: Rack,
     escapement: Escapement,
     receiver: Receiver,
+    cradles: Cradles,
+    machine: Machine,
     senses: Senses,
 }
 
@@ -45,21 +55,7 @@ impl Line {
     pub fn build_with_step(spec: &LineSpec, dt_s: f32) -> Self {
         let rig = Rig::new(spec);
         let mut world = World::new(settings(spec, &rig, dt_s));
-        for side in End::BOTH {
-            let touching = Touching {
-                friction: spec.contact.friction(rig.rail(side).surface) as f32,
-                rolling_lever_arm_m: spec.contact.rolling_lever_arm_m as f32,
-            };
-            let half_width_m = spec.rack.rail_width_m / 2.0;
-            parts::fixed(
-                &mut world,
-                &rig,
-                rig.rail_box(side),
-                rig.rail_z_m(side),
-                half_width_m,
-                touching,
-            );
-        }
+        let rack = Rack::build(&mut world, &rig);
         let ground = world.add_ground(
             Vector::ZERO,
             ground_normal(spec, &rig),
@@ -70,6 +66,8 @@ impl Line {
         );
         let escapement = Escapement::build(&mut world, &rig);
         let receiver = Receiver::build(&mut world, &rig);
+        let cradles = Cradles::build(&mut world, &rig);
+        let machine = Machine::build(&mut world, &rig);
         for (stick, state) in spec.sticks.iter().zip(row::placed(&rig)) {
             world.add_stick(&stick.pipe, state);
         }
@@ -78,32 +76,62 @@ impl Line {
             rig,
             world,
             ground,
+            rack,
             escapement,
             receiver,
+            cradles,
+            machine,
             senses,
         }
     }
 
     /// One tick under the given controls. After a [`SimFault`] nothing moves any more.
     pub fn tick(&mut self, controls: &Controls) {
-        let powered = !controls.emergency_stop && !controls.isolated;
+        let powered = self.is_powered(controls);
         let pressed = controls.has(Button::Feed);
         let feed = pressed && (self.escapement.stage() != Stage::Blocked || self.may_feed());
         if pressed && !feed {
             self.senses.refused(self.world.tick());
         }
-        self.escapement
-            .tick(&mut self.world, &self.rig, feed, powered);
-        let way = if powered {
-            controls.asked(Motion::Receiver)
-        } else {
-            Way::Hold
-        };
-        self.receiver.tick(&mut self.world, &self.rig, way);
+        let (world, rig) = (&mut self.world, &mut self.rig);
+        self.rack.tick(world, rig, controls);
+        self.escapement.tick(world, rig, feed, powered);
+        self.receiver.tick(world, rig, controls, powered);
+        let declutched = self.machine.held().is_some();
+        self.cradles.tick(world, rig, controls, powered, declutched);
+        if let Some(stick) = self.machine.tick(world, rig, powered) {
+            self.senses.joined(self.world.tick(), stick);
+        }
+        match controls.call {
+            Some(Call::Clamp) => self.clamp(),
+            Some(Call::Unclamp) => self.unclamp(),
+            _ => {}
+        }
         self.world.step();
         let mut senses = core::mem::take(&mut self.senses);
         senses.observe(self);
         self.senses = senses;
+    }
+
+    fn clamp(&mut self) {
+        let taken = self.machine.clamp(&self.world, &self.rig).map(|stick| {
+            let front = self.front_end(stick);
+            (stick, front, self.long_axis_off_rad(stick))
+        });
+        self.senses.clamped(self.world.tick(), taken);
+    }
+
+    fn unclamp(&mut self) {
+        if let Some(stick) = self.machine.unclamp() {
+            self.senses.unclamped(self.world.tick(), stick);
+        }
+    }
+
+    /// Whether the motions have power: no emergency stop, not isolated, and the engine runs.
+    fn is_powered(&self, controls: &Controls) -> bool {
+        let fails_s = self.rig.spec().faults.power_fails_s;
+        let has_failed = fails_s.is_some_and(|fails_s| self.time_s() >= fails_s);
+        !controls.emergency_stop && !controls.isolated && !has_failed
     }
 
     /// The feed interlock: receiver up and empty, unless it is defeated.
@@ -114,7 +142,7 @@ impl Line {
     /// Whether no stick lies in the receiver's room.
     pub fn receiver_is_empty(&self) -> bool {
         let reach = 2.0 * self.rig.setting_radius_m;
-        self.world.sticks().all(|stick| {
+        self.present().all(|stick| {
             let at = self.plane_point(stick);
             at.x_m.abs() > reach
                 || self.senses.place(stick) == StickPlace::Lost
@@ -186,7 +214,99 @@ impl Line {
     }
 
     pub fn is_stalled(&self) -> bool {
-        self.escapement.is_stalled() || self.receiver.is_stalled()
+        self.escapement.is_stalled() || self.receiver.is_stalled() || self.cradles.is_stalled()
+    }
+
+    /// How far a lift is raised from its lowest place, m.
+    pub fn raised_m(&self, end: End) -> f64 {
+        self.cradles.raised_m(end)
+    }
+
+    /// How far a cradle stands off the line's centre, away from the rack, m.
+    pub fn cradle_off_m(&self, end: End) -> f64 {
+        self.cradles.off_m(&self.rig, end)
+    }
+
+    /// How far a lift column leans away from the rack, rad.
+    pub fn column_lean_rad(&self, end: End) -> f64 {
+        self.cradles.lean_rad(&self.rig, end)
+    }
+
+    /// Weight on a cradle, N.
+    pub fn cradle_load_n(&self, end: End) -> f64 {
+        self.cradles.load_n(&self.world, end)
+    }
+
+    /// Speed of the near rollers along the line and of the far ones about the stick, m/s.
+    pub fn roller_speeds_m_per_s(&self) -> [f64; 2] {
+        self.cradles.roller_speeds_m_per_s()
+    }
+
+    /// Whether a stick lies in a cradle.
+    pub fn is_in_cradle(&self, end: End, stick: StickId) -> bool {
+        self.cradles.carries(&self.world, end, stick)
+    }
+
+    /// Whether a stick lies on the receiver.
+    pub fn is_on_receiver(&self, stick: StickId) -> bool {
+        self.receiver.carries(&self.world, stick)
+    }
+
+    /// Whether a stick lies on both rails.
+    pub fn is_on_rails(&self, stick: StickId) -> bool {
+        End::BOTH
+            .iter()
+            .all(|&side| self.rack.carries(&self.world, side, stick))
+    }
+
+    /// Load on the jack under a rail's high end, N.
+    pub fn jack_load_n(&self, side: End) -> f64 {
+        self.rack.jack_load_n(side)
+    }
+
+    /// Pitch of a rail as it stands now, rad.
+    pub fn pitch_rad(&self, side: End) -> f64 {
+        self.rig.rail(side).pitch_rad
+    }
+
+    /// What the inclinometer on a rail shows, rad.
+    pub fn inclinometer_rad(&self, side: End) -> f64 {
+        self.pitch_rad(side) + self.rig.faults(side).inclinometer_error_rad
+    }
+
+    pub fn jaws(&self) -> Jaws {
+        self.machine.jaws()
+    }
+
+    /// Where the front end of a stick is, seen from the end of the string in the jaws.
+    pub fn front_end(&self, stick: StickId) -> FrontEnd {
+        self.machine.front_end(&self.world, &self.rig, stick)
+    }
+
+    /// Whether a stick lies on the machine's rest.
+    pub fn is_on_rest(&self, stick: StickId) -> bool {
+        self.machine.rest_carries(&self.world, stick)
+    }
+
+    /// Lengthwise tilt of a stick, positive with its end at the machine high, rad.
+    pub fn tilt_rad(&self, stick: StickId) -> f64 {
+        let axis = self.world.stick(stick).axis();
+        crate::domain::math::asin(f64::from(axis.y * axis.z.signum()).clamp(-1.0, 1.0))
+    }
+
+    /// Angle of a stick's long axis from the vertical, from -π/2 to π/2, positive with its top away
+    /// from the rack, rad.
+    pub fn long_axis_off_rad(&self, stick: StickId) -> f64 {
+        let long = self.world.stick(stick).pose.rotation * Vector::X;
+        let up = if long.y < 0.0 { -long } else { long };
+        crate::domain::math::atan2(self.rig.mirror() * f64::from(up.x), f64::from(up.y))
+    }
+
+    /// Sticks that are in the world: neither still to be brought nor part of the string already.
+    pub fn present(&self) -> impl Iterator<Item = StickId> + '_ {
+        self.world
+            .sticks()
+            .filter(|&stick| self.world.is_present(stick))
     }
 
     /// A stick's centre in the rig's plane.
@@ -224,7 +344,7 @@ impl Line {
 
     /// Whether every stick is at rest (slower than 2 mm/s and 2 mrad/s).
     pub fn is_at_rest(&self) -> bool {
-        self.world.sticks().all(|stick| {
+        self.present().all(|stick| {
             let state = self.world.stick(stick);
             state.velocity.length() < 2.0e-3 && state.spin.length() < 2.0e-3
         })
@@ -236,8 +356,11 @@ impl Line {
             rig: self.rig.clone(),
             world: self.world.fork(),
             ground: self.ground,
+            rack: self.rack.clone(),
             escapement: self.escapement.clone(),
             receiver: self.receiver.clone(),
+            cradles: self.cradles.clone(),
+            machine: self.machine.clone(),
             senses: self.senses.clone(),
         }
     }
@@ -246,7 +369,14 @@ impl Line {
     pub fn hash(&self) -> u64 {
         let mut hasher = Xxh3::new();
         hasher.update(&self.world.hash().to_le_bytes());
-        for number in self.escapement.state().chain(self.receiver.state()) {
+        let states = self
+            .rack
+            .state()
+            .chain(self.escapement.state())
+            .chain(self.receiver.state())
+            .chain(self.cradles.state())
+            .chain(self.machine.state());
+        for number in states {
             hasher.update(&number.to_bits().to_le_bytes());
         }
         hasher.update(&(self.senses.events().len() as u64).to_le_bytes());

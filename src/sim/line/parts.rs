@@ -39,18 +39,6 @@ fn solid(rig: &Rig, place: &PlaneBox, z_m: f64, half_width_m: f64) -> (Vector, P
     (half, pose(rig, place, z_m))
 }
 
-pub fn fixed(
-    world: &mut World,
-    rig: &Rig,
-    place: PlaneBox,
-    z_m: f64,
-    half_width_m: f64,
-    touching: Touching,
-) -> PartId {
-    let (half, pose) = solid(rig, &place, z_m, half_width_m);
-    world.add_fixed_box(half, pose, touching)
-}
-
 pub fn moving(
     world: &mut World,
     rig: &Rig,
@@ -78,4 +66,10 @@ pub fn along_own_y(world: &World, rig: &Rig, part: PartId, place: &PlaneBox) -> 
 /// plane of a right-handed line, N·m.
 pub fn moment_about(world: &World, rig: &Rig, part: PartId, about: Point) -> f64 {
     rig.mirror() * f64::from(world.moment_on_part(part, to_world(rig, about, 0.0)))
+}
+
+/// Component of the sticks' force on a part along the box's own x, N.
+pub fn along_own_x(world: &World, part: PartId) -> f64 {
+    let along = world.part_pose(part).rotation * Vector::X;
+    f64::from(world.force_on_part(part).dot(along))
 }

@@ -2,7 +2,8 @@
 
 use crate::domain::rig::{End, Rig};
 use crate::domain::spec::Motion;
-use crate::sim::drive::{Drive, Way};
+use crate::sim::controls::Controls;
+use crate::sim::drive::{Drive, Valve, Way};
 use crate::sim::world::{PartId, StickId, Touching, World};
 
 use super::parts;
@@ -12,6 +13,7 @@ use super::parts;
 pub struct Receiver {
     arms: [Arm; 2],
     drive: Drive,
+    valve: Valve,
 }
 
 #[derive(Clone, Copy, Debug)]
@@ -24,9 +26,10 @@ struct Arm {
 impl Receiver {
     pub fn build(world: &mut World, rig: &Rig) -> Self {
         let spec = rig.spec().receiver;
+        let valve = Valve::new(rig.spec().faults.motion(Motion::Receiver));
         let drive = Drive::new(
             spec.travel_m,
-            spec.travel_time_s * rig.spec().faults.motion(Motion::Receiver).slowness,
+            spec.travel_time_s * valve.slowness(),
             2.0 * spec.force_max_n,
             spec.starts_up,
         );
@@ -49,22 +52,24 @@ impl Receiver {
             });
             Arm { side, plates }
         });
-        Self { arms, drive }
+        Self { arms, drive, valve }
     }
 
-    pub fn tick(&mut self, world: &mut World, rig: &Rig, way: Way) {
+    pub fn tick(&mut self, world: &mut World, rig: &Rig, controls: &Controls, powered: bool) {
         let dt_s = f64::from(world.settings().dt_s);
-        let way = match way {
-            Way::Out if rig.spec().faults.motion(Motion::Receiver).crossed => Way::Back,
-            Way::Back if rig.spec().faults.motion(Motion::Receiver).crossed => Way::Out,
-            way => way,
-        };
+        let way = self
+            .valve
+            .tick(controls.asked(Motion::Receiver), powered, dt_s);
         let load: f64 = self
             .plates()
             .map(|part| -f64::from(world.force_on_part(part).y))
             .sum();
         self.drive.tick(way, load, dt_s);
-        let lowered = rig.spec().receiver.travel_m - self.drive.position();
+        if way == Way::Hold {
+            self.drive.leak(self.valve.creep_m_per_s(), dt_s);
+        }
+        let gives_m = self.valve.gives_m(self.drive.load_fraction());
+        let lowered = rig.spec().receiver.travel_m - self.drive.position() + gives_m;
         let plates = rig.saddle(lowered);
         for arm in &self.arms {
             for (part, place) in arm.plates.into_iter().zip(plates) {
@@ -103,7 +108,7 @@ impl Receiver {
     }
 
     /// The numbers that make up its state, for the state hash.
-    pub fn state(&self) -> [f64; 4] {
-        self.drive.state()
+    pub fn state(&self) -> impl Iterator<Item = f64> {
+        self.drive.state().into_iter().chain(self.valve.state())
     }
 }

@@ -4,6 +4,8 @@ use serde::{Deserialize, Serialize};
 
 use super::Line;
 use super::escapement::Stage;
+use super::machine::FrontEnd;
+use crate::domain::rig::End;
 use crate::sim::world::StickId;
 
 /// Where a stick is in its way along the line.
@@ -15,6 +17,12 @@ pub enum StickPlace {
     Released,
     /// Has met the receiver's stop.
     Received,
+    /// Lies in both cradles, free of the receiver.
+    Seated,
+    /// Is in the machine's jaws.
+    Clamped,
+    /// Is part of the string.
+    Joined,
     /// Has left the line: on the ground, or below everything that should carry it.
     Lost,
 }
@@ -47,8 +55,28 @@ pub enum EventKind {
     },
     /// A stick came down on the receiver at this speed of fall, m/s.
     Landed { stick: StickId, fall_m_per_s: f64 },
-    /// A stick met the receiver's stop at this speed of its centre, m/s.
-    Received { stick: StickId, speed_m_per_s: f64 },
+    /// A stick met the receiver's stop at this speed of its centre, m/s, and this yaw, rad.
+    Received {
+        stick: StickId,
+        speed_m_per_s: f64,
+        yaw_rad: f64,
+    },
+    /// A stick came down in the second of the cradles, at this speed of its centre, m/s.
+    Seated { stick: StickId, speed_m_per_s: f64 },
+    /// The jaws took a stick whose end was so far off the centreline, m, from the string, m, and
+    /// whose long axis was so far from upright, rad.
+    Clamped {
+        stick: StickId,
+        off_m: f64,
+        gap_m: f64,
+        long_axis_off_rad: f64,
+    },
+    /// The jaws found no end within reach.
+    NotInReach,
+    /// The jaws let a stick go before its joint was made.
+    Unclamped { stick: StickId },
+    /// The joint of a stick was made.
+    Joined { stick: StickId },
     /// A stick fell from the line.
     Lost { stick: StickId },
     /// A stick met the ground at this speed, m/s.
@@ -103,6 +131,35 @@ impl Senses {
         }
     }
 
+    /// The joint of a stick has been made in this tick.
+    pub fn joined(&mut self, tick: u64, stick: StickId) {
+        self.tracks[stick.0].place = Some(StickPlace::Joined);
+        self.tell(tick, EventKind::Joined { stick });
+    }
+
+    /// The jaws have been told to clamp, and took a stick or none.
+    pub fn clamped(&mut self, tick: u64, taken: Option<(StickId, FrontEnd, f64)>) {
+        let kind = match taken {
+            Some((stick, front, long_axis_off_rad)) => {
+                self.tracks[stick.0].place = Some(StickPlace::Clamped);
+                EventKind::Clamped {
+                    stick,
+                    off_m: front.off_centre_m(),
+                    gap_m: front.gap_m,
+                    long_axis_off_rad,
+                }
+            }
+            None => EventKind::NotInReach,
+        };
+        self.tell(tick, kind);
+    }
+
+    /// The jaws have let a stick go.
+    pub fn unclamped(&mut self, tick: u64, stick: StickId) {
+        self.tracks[stick.0].place = Some(StickPlace::Seated);
+        self.tell(tick, EventKind::Unclamped { stick });
+    }
+
     fn tell(&mut self, tick: u64, kind: EventKind) {
         self.events.push(Event { tick, kind });
     }
@@ -126,7 +183,7 @@ impl Senses {
             self.tell(tick, EventKind::Stalled);
         }
         self.stalled = stalled;
-        for stick in line.sticks() {
+        for stick in line.present() {
             self.observe_stick(line, stick, tick);
         }
     }
@@ -185,10 +242,28 @@ impl Senses {
             let kind = EventKind::Received {
                 stick,
                 speed_m_per_s: arrival,
+                yaw_rad: line.yaw_rad(stick),
             };
             self.tell(tick, kind);
         }
-        if place != StickPlace::Lost && (on_ground || has_fallen(line, stick)) {
+        let in_cradles = End::BOTH.iter().all(|&end| line.is_in_cradle(end, stick));
+        if matches!(place, StickPlace::Released | StickPlace::Received)
+            && in_cradles
+            && !line.is_on_receiver(stick)
+        {
+            place = StickPlace::Seated;
+            let kind = EventKind::Seated {
+                stick,
+                speed_m_per_s: arrival,
+            };
+            self.tell(tick, kind);
+        }
+        if place == StickPlace::Seated && !in_cradles && line.is_on_receiver(stick) {
+            place = StickPlace::Received;
+        }
+        if !matches!(place, StickPlace::Lost | StickPlace::Joined)
+            && (on_ground || has_fallen(line, stick))
+        {
             place = StickPlace::Lost;
             self.tell(tick, EventKind::Lost { stick });
         }
