@@ -1,9 +1,11 @@
 //! Who drives the line. An operator sees what a person at the control station could see and hands in
 //! controls, tick by tick; it changes nothing else.
 
+mod expert;
 mod feeder;
 mod recorded;
 
+pub use expert::Expert;
 pub use feeder::Feeder;
 pub use recorded::Recorded;
 

@@ -288,6 +288,18 @@ impl Line {
         self.machine.rest_carries(&self.world, stick)
     }
 
+    /// The point of a stick's axis at a place along the line, in the rig's plane.
+    pub fn axis_at(&self, stick: StickId, z_m: f64) -> Point {
+        let state = self.world.stick(stick);
+        let (middle, axis) = (state.pose.translation, state.axis());
+        let along = if axis.z.abs() > 1.0e-3 {
+            (z_m as f32 - middle.z) / axis.z
+        } else {
+            0.0
+        };
+        parts::to_plane(&self.rig, middle + axis * along)
+    }
+
     /// Lengthwise tilt of a stick, positive with its end at the machine high, rad.
     pub fn tilt_rad(&self, stick: StickId) -> f64 {
         let axis = self.world.stick(stick).axis();
