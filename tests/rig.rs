@@ -220,3 +220,250 @@ fn the_left_hand_is_the_mirror_of_the_right() {
     spec.hand = chockline::domain::spec::Hand::Left;
     assert_eq!(Rig::new(&spec).mirror(), -1.0);
 }
+
+const OVALITIES: [f64; 3] = [0.0, 0.035, 0.07];
+
+/// Half the long axis of an oval of mean radius `r`.
+fn long_m(r: f64, ovality: f64) -> f64 {
+    r * (1.0 + ovality / 2.0)
+}
+
+/// Every place of a cradle's faces over the lift's and the shift's reach, and on a leaning column.
+fn cradles(rig: &Rig) -> Vec<(String, [PlaneBox; 2])> {
+    let spec = rig.spec().cradles;
+    let mut all = Vec::new();
+    for raised in [0.0, 0.35, spec.lift_stroke_m] {
+        for off in [-0.5, 0.0, 0.5].map(|part| part * spec.shift_range_m) {
+            for lean_deg in [-2.0, 0.0, 2.0] {
+                let what = format!("raised {raised} m, {off} m off, leaning {lean_deg} deg");
+                all.push((what, rig.cradle(raised, off, rad(lean_deg))));
+            }
+        }
+    }
+    all
+}
+
+/// The way of a stick's centre from the rail to its seat: over the rail's surface, then over the near
+/// face of the raised saddle.
+fn way_in(rig: &Rig, height_m: f64) -> Vec<Point> {
+    let steps = 40;
+    let from = rig.on_rail(End::Near, 2.0 * rig.setting_radius_m, height_m);
+    let (lean, seat) = (SADDLE_NEAR_RAD, rig.seat_height_m);
+    // Over the near face a stick that stands off it by its radius; taller ones stand higher.
+    let over_face = |x_m: f64| {
+        seat + (height_m - rig.setting_radius_m) / cos(lean) - x_m * (sin(lean) / cos(lean))
+    };
+    (0..=steps)
+        .map(|i| {
+            let x_m = from.x_m * (1.0 - f64::from(i) / f64::from(steps));
+            let toe = -rig.toe_m;
+            let rail = rig.on_rail(End::Near, (toe - x_m).max(0.0), height_m).y_m;
+            Point {
+                x_m,
+                y_m: if x_m < toe {
+                    rail
+                } else {
+                    rail.min(over_face(x_m))
+                },
+            }
+        })
+        .collect()
+}
+
+#[test]
+fn a_stick_rolls_in_over_the_lowest_cradles() {
+    for (od_m, pitch, rig) in rigs() {
+        for ovality in OVALITIES {
+            let tall = long_m(od_m / 2.0, ovality);
+            for at in way_in(&rig, tall) {
+                for face in rig.cradle(0.0, 0.0, 0.0) {
+                    let gap = distance(&face, at) - tall;
+                    assert!(
+                        gap > 0.03,
+                        "{od_m} m, {pitch} deg, ovality {ovality}: {gap} m over a wing at {at:?}"
+                    );
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn wings_are_long_enough_for_the_largest_stick() {
+    for (od_m, _, rig) in rigs() {
+        for ovality in OVALITIES {
+            let tall = long_m(od_m / 2.0, ovality);
+            let v = VCradle::symmetric(rad(120.0)).unwrap();
+            let [_, outer] = rig.cradle(0.0, 0.0, 0.0);
+            let spare = 2.0 * outer.half_length_m - v.wing_length_needed_m(tall);
+            assert!(
+                spare > 0.10,
+                "{od_m} m, ovality {ovality}: {spare} m to spare"
+            );
+        }
+    }
+}
+
+#[test]
+fn the_lowered_receiver_seats_a_stick_in_the_cradles_and_clears_it() {
+    for (od_m, _, rig) in rigs() {
+        let travel = rig.spec().receiver.travel_m;
+        for ovality in OVALITIES {
+            let tall = long_m(od_m / 2.0, ovality);
+            let at = Point {
+                x_m: 0.0,
+                y_m: rig.apex_low_m() + Rig::seated_over_apex_m(tall),
+            };
+            assert!(
+                at.y_m < rig.seat_height_m - 0.1,
+                "{od_m} m: seats above the receiver"
+            );
+            for face in rig.cradle(0.0, 0.0, 0.0) {
+                assert!((distance(&face, at) - tall).abs() < 1.0e-3 * tall);
+            }
+            for plate in rig.saddle(travel) {
+                let gap = distance(&plate, at) - tall;
+                assert!(
+                    gap > 0.03,
+                    "{od_m} m, ovality {ovality}: saddle {gap} m away"
+                );
+            }
+        }
+    }
+}
+
+#[test]
+fn a_lifted_stick_clears_the_rack_and_the_row() {
+    for (od_m, pitch, rig) in rigs() {
+        let r = od_m / 2.0;
+        let waiting = rig.on_rail(End::Near, rig.gate_corner_m + 0.8 * r, r);
+        for ovality in OVALITIES {
+            let tall = long_m(r, ovality);
+            for (what, faces) in cradles(&rig) {
+                for face in faces {
+                    let gap = distance(&face, waiting) - tall;
+                    assert!(
+                        gap > 0.005,
+                        "{od_m} m, {pitch} deg, {what}: wing {gap} m off the row"
+                    );
+                }
+            }
+            for raised in [0.0, 0.1, 0.2, 0.35, 0.6] {
+                let at = Point {
+                    x_m: 0.0,
+                    y_m: rig.apex_low_m() + raised + Rig::seated_over_apex_m(tall),
+                };
+                let gate = rig.gate_pin(End::Near, rig.pin_stroke_m());
+                for (what, part) in [("rail", rig.rail_box(End::Near)), ("gate", gate)] {
+                    let gap = distance(&part, at) - tall;
+                    assert!(
+                        gap > 0.01,
+                        "{od_m} m, {pitch} deg, raised {raised}: {what} {gap} m"
+                    );
+                }
+                let (dx, dy) = (at.x_m - waiting.x_m, at.y_m - waiting.y_m);
+                let gap = sqrt(dx * dx + dy * dy) - 2.0 * tall;
+                let shift = rig.spec().cradles.shift_range_m / 2.0;
+                assert!(
+                    gap > if raised >= 0.35 { shift } else { 0.05 },
+                    "{od_m} m, {pitch} deg, raised {raised}: {gap} m from the next stick"
+                );
+            }
+        }
+    }
+}
+
+/// Cradles, rails, pins and arms stand beside each other along the line, for every length of stick.
+#[test]
+fn nothing_stands_in_the_same_place_along_the_line() {
+    for (od_m, _, rig) in rigs() {
+        for length_m in [6.0, 9.0, 12.19, 15.24, 18.0, 25.0] {
+            let mut spec = rig.spec().clone();
+            for stick in &mut spec.sticks {
+                stick.pipe.length_m = length_m;
+            }
+            spec.rack.rail_spacing_m = (0.44 * length_m).max(1.5);
+            spec.cradles.spacing_m = length_m / 1.8;
+            spec.machine = chockline::domain::spec::MachineSpec::usual(
+                length_m,
+                od_m,
+                rig.usual_centreline_m(),
+            );
+            let rig = Rig::new(&spec);
+            let half_rail = spec.rack.rail_width_m / 2.0;
+            let mut spans = vec![
+                ("rail", rig.rail_z_m(End::Near), half_rail),
+                ("pin", rig.pin_z_m(End::Near), rig.pin_half_width_m()),
+                ("arm", rig.arm_z_m(End::Near), rig.saddle_half_width_m()),
+                (
+                    "cradle",
+                    rig.cradle_z_m(End::Near),
+                    rig.cradle_half_width_m(),
+                ),
+                ("rest", rig.rest_z_m(), rig.rest_half_width_m()),
+            ];
+            spans.sort_by(|a, b| a.1.total_cmp(&b.1));
+            for pair in spans.windows(2) {
+                let gap = pair[1].1 - pair[1].2 - (pair[0].1 + pair[0].2);
+                assert!(
+                    gap > 0.01,
+                    "{length_m} m: {} to {}: {gap} m",
+                    pair[0].0,
+                    pair[1].0
+                );
+            }
+            let front = length_m / 2.0;
+            let gap = rig.machine_end_z_m() - front;
+            assert!(
+                gap > 0.3,
+                "{length_m} m: {gap} m between a seated stick and the machine"
+            );
+        }
+    }
+}
+
+#[test]
+fn cradles_reach_the_centreline_and_the_rest_clears_a_stick_on_it() {
+    for (od_m, _, rig) in rigs() {
+        let r = od_m / 2.0;
+        let centreline = rig.spec().machine.centreline_m;
+        let raise = centreline - rig.cradle_seat_low_m();
+        let stroke = rig.spec().cradles.lift_stroke_m;
+        assert!(
+            (0.2..stroke - 0.2).contains(&raise),
+            "{od_m} m: raise {raise} m"
+        );
+        let at = Point {
+            x_m: 0.0,
+            y_m: centreline,
+        };
+        for face in rig.rest(r) {
+            let gap = distance(&face, at) - r;
+            assert!((gap - 0.010).abs() < 1.0e-6, "{od_m} m: rest {gap} m away");
+        }
+        for (what, [rack, outer]) in cradles(&rig) {
+            let lowest = corners(&rack)
+                .into_iter()
+                .chain(corners(&outer))
+                .map(|corner| corner.y_m)
+                .fold(f64::MAX, f64::min);
+            assert!(
+                lowest > 0.05,
+                "{od_m} m, {what}: {lowest} m over the ground"
+            );
+        }
+    }
+}
+
+/// Turning by side-shift: the raised receiver reaches the underside of a stick in the lowest cradles,
+/// so that it can be rolled along its near face.
+#[test]
+fn the_receiver_reaches_a_stick_in_the_lowest_cradles() {
+    for (od_m, _, rig) in rigs() {
+        let lift = rig.seat_height_m - rig.cradle_seat_low_m();
+        assert!(
+            (0.1..rig.spec().receiver.travel_m).contains(&lift),
+            "{od_m} m: {lift} m"
+        );
+    }
+}

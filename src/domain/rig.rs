@@ -18,12 +18,12 @@
 //! | rail toe | 1.12 R before the seat | a seated stick clears the rail's end |
 //! | wheel spoke | √2 R long, hub 0.5 R under the rail | two spokes at rest stand 0.5 R high, one diameter apart |
 //!
-//! The cradles and the machine do not scale: they serve every size up to 63 in.
+//! Of the cradles and the machine:
 //!
 //! | what | value | why |
 //! |---|---|---|
 //! | cradle V | 120° included | nothing climbs it below 30° or 0.58 g across; both faces share the weight at 0.577 W |
-//! | wing | 0.60 m along its face | R cot 60° of 63 in pipe at 7 % ovality (0.48 m) and 0.12 m to spare |
+//! | wing | R cot 60° at 7 % ovality and 0.12 m more, along its face | holds the stick with room to spare, and never reaches the next one on the rack |
 //! | lowest wing tip | 0.06 m under the underside of a stick in the raised receiver | the stick rolls in over it |
 //! | lift | from there | a stick is at the jaws' centreline after 0.35 m, over half of the usual stroke of 0.60 m |
 //! | column base | 1.0 m across, pivot at the ground | a foot that sinks by 17 mm leans it by 1° |
@@ -108,8 +108,9 @@ pub const NOTCH_RAD: f64 = PI / 2.0;
 
 /// Slope of each face of a cradle's V, rad: an included angle of 120°.
 pub const CRADLE_FACE_RAD: f64 = rad(30.0);
-/// Length of a face from the apex, m.
-const WING_M: f64 = 0.60;
+/// How far a face goes on beyond the contact of a stick of the setting's size, m, at this ovality.
+const WING_SPARE_M: f64 = 0.12;
+const WING_OVALITY: f64 = 0.07;
 /// How far the lowest wing tip stays under a stick that rolls in, m.
 const WING_CLEARANCE_M: f64 = 0.06;
 /// Width of a cradle's face along z, m.
@@ -383,10 +384,16 @@ impl Rig {
         (tan(half_bend) + FAR_MARGIN_R) * self.setting_radius_m - tan(half_bend) * radius_m
     }
 
+    /// Length of a cradle's face from the apex, m.
+    pub fn wing_m(&self) -> f64 {
+        let tall_m = self.setting_radius_m * (1.0 + WING_OVALITY / 2.0);
+        tall_m * tan(CRADLE_FACE_RAD) + WING_SPARE_M
+    }
+
     /// Height of the apex of a cradle's V with its lift all the way down, m.
     pub fn apex_low_m(&self) -> f64 {
         let underside_m = self.seat_height_m - self.setting_radius_m;
-        underside_m - WING_CLEARANCE_M - WING_M * sin(CRADLE_FACE_RAD)
+        underside_m - WING_CLEARANCE_M - self.wing_m() * sin(CRADLE_FACE_RAD)
     }
 
     /// Height of the centre of a round stick of radius `radius_m` over the apex of the V it lies in,
@@ -436,7 +443,7 @@ impl Rig {
             y_m: self.apex_low_m() + raised_m,
         };
         let (c, s) = (cos(lean_rad), sin(lean_rad));
-        Self::vee(apex, WING_M).map(|plate| PlaneBox {
+        Self::vee(apex, self.wing_m()).map(|plate| PlaneBox {
             centre: Point {
                 x_m: off_m + (plate.centre.x_m - off_m) * c + plate.centre.y_m * s,
                 y_m: plate.centre.y_m * c - (plate.centre.x_m - off_m) * s,
@@ -463,7 +470,7 @@ impl Rig {
             y_m: self.spec.machine.centreline_m
                 - Self::seated_over_apex_m(radius_m + REST_CLEARANCE_M),
         };
-        Self::vee(apex, WING_M)
+        Self::vee(apex, self.wing_m())
     }
 
     pub fn rest_z_m(&self) -> f64 {

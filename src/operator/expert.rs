@@ -119,9 +119,9 @@ impl Expert {
                 Controls::default()
             }
             Step::Feed => {
-                let fed = line
-                    .present()
-                    .find(|&s| matches!(line.place(s), StickPlace::Released | StickPlace::Received));
+                let fed = line.present().find(|&s| {
+                    matches!(line.place(s), StickPlace::Released | StickPlace::Received)
+                });
                 let clear_m = line.rig().gate_far_edge_m() - CLEAR_R * line.rig().setting_radius_m;
                 let done = match line.rig().spec().escapement.kind {
                     EscapementKind::PinPair => fed.filter(|&s| line.along_m(s) < clear_m),

@@ -91,6 +91,10 @@ struct Track {
     on_gate: bool,
     on_ground: bool,
     landed: bool,
+    /// For how many ticks it has lain in both cradles and not on the receiver, or the other way
+    /// round, against its place so far; and its speed when that began, m/s.
+    changing: u32,
+    change_speed: f64,
     /// Speed of the centre at the end of the last tick, m/s.
     last_speed: f64,
     /// Its part straight down, m/s.
@@ -246,21 +250,7 @@ impl Senses {
             };
             self.tell(tick, kind);
         }
-        let in_cradles = End::BOTH.iter().all(|&end| line.is_in_cradle(end, stick));
-        if matches!(place, StickPlace::Released | StickPlace::Received)
-            && in_cradles
-            && !line.is_on_receiver(stick)
-        {
-            place = StickPlace::Seated;
-            let kind = EventKind::Seated {
-                stick,
-                speed_m_per_s: arrival,
-            };
-            self.tell(tick, kind);
-        }
-        if place == StickPlace::Seated && !in_cradles && line.is_on_receiver(stick) {
-            place = StickPlace::Received;
-        }
+        place = self.seated_or_not(line, stick, place, arrival, tick);
         if !matches!(place, StickPlace::Lost | StickPlace::Joined)
             && (on_ground || has_fallen(line, stick))
         {
@@ -275,6 +265,53 @@ impl Senses {
         track.last_fall = -f64::from(line.world.stick(stick).velocity.y);
     }
 }
+
+impl Senses {
+    /// Whether a stick has gone over from the receiver to both cradles, or back. For a moment both
+    /// carry it, and contacts come and go: what lasts counts.
+    fn seated_or_not(
+        &mut self,
+        line: &Line,
+        stick: StickId,
+        place: StickPlace,
+        arrival: f64,
+        tick: u64,
+    ) -> StickPlace {
+        let on_receiver = line.is_on_receiver(stick);
+        let in_cradles = End::BOTH.iter().all(|&end| line.is_in_cradle(end, stick));
+        let (changes, next) = match place {
+            StickPlace::Released | StickPlace::Received => {
+                (in_cradles && !on_receiver, StickPlace::Seated)
+            }
+            StickPlace::Seated => (on_receiver && !in_cradles, StickPlace::Received),
+            _ => (false, place),
+        };
+        let track = &mut self.tracks[stick.0];
+        if !changes {
+            track.changing = 0;
+            return place;
+        }
+        if track.changing == 0 {
+            track.change_speed = arrival;
+        }
+        track.changing += 1;
+        if track.changing < LASTING_TICKS {
+            return place;
+        }
+        track.changing = 0;
+        if next == StickPlace::Seated {
+            let kind = EventKind::Seated {
+                stick,
+                speed_m_per_s: track.change_speed,
+            };
+            self.tell(tick, kind);
+        }
+        next
+    }
+}
+
+/// How long a contact must last to count, ticks.
+const LASTING_TICKS: u32 = 24;
 
 /// Below everything that should carry it: the rails' toe and the receiver where it stands.
 fn has_fallen(line: &Line, stick: StickId) -> bool {
