@@ -234,7 +234,7 @@ fn cradles(rig: &Rig) -> Vec<(String, [PlaneBox; 2])> {
     let mut all = Vec::new();
     for raised in [0.0, 0.35, spec.lift_stroke_m] {
         for off in [-0.5, 0.0, 0.5].map(|part| part * spec.shift_range_m) {
-            for lean_deg in [-2.0, 0.0, 2.0] {
+            for lean_deg in [-1.0, 0.0, 1.0] {
                 let what = format!("raised {raised} m, {off} m off, leaning {lean_deg} deg");
                 all.push((what, rig.cradle(raised, off, rad(lean_deg))));
             }

@@ -233,12 +233,16 @@ impl RateDrive {
 pub struct Valve {
     faults: MotionFaults,
     delay: Delay,
+    /// How far air gives under the load now, m.
+    gives_m: f64,
 }
 
 /// How many times slower a motion is through a half latched coupler (ours).
 const HALF_LATCHED_SLOWNESS: f64 = 4.0;
 /// How long air in a hose takes to be pressed together for each metre that it gives, s/m (ours).
 const AIR_LATE_S_PER_M: f64 = 20.0;
+/// Time in which it gives way to most of a new load, s (ours).
+const AIR_GIVES_S: f64 = 0.5;
 
 impl Valve {
     pub fn new(faults: MotionFaults) -> Self {
@@ -246,6 +250,7 @@ impl Valve {
         Self {
             faults,
             delay: Delay::new(late_s, Way::Hold),
+            gives_m: 0.0,
         }
     }
 
@@ -272,9 +277,11 @@ impl Valve {
         }
     }
 
-    /// How far air lets a rod give under a load, m.
-    pub fn gives_m(&self, load_fraction: f64) -> f64 {
-        self.faults.air_m * load_fraction.clamp(0.0, 1.0)
+    /// How far air lets a rod give under a load, m: it takes its time.
+    pub fn gives_m(&mut self, load_fraction: f64, dt_s: f64) -> f64 {
+        let under_load_m = self.faults.air_m * load_fraction.clamp(0.0, 1.0);
+        self.gives_m += (under_load_m - self.gives_m) * (dt_s / AIR_GIVES_S).min(1.0);
+        self.gives_m
     }
 
     /// Speed at which its load moves it while it is held, m/s.
@@ -283,8 +290,9 @@ impl Valve {
     }
 
     /// The numbers that make up its state, for the state hash.
-    pub fn state(&self) -> [f64; 3] {
-        self.delay.state()
+    pub fn state(&self) -> [f64; 4] {
+        let [since, coming, arrived] = self.delay.state();
+        [since, coming, arrived, self.gives_m]
     }
 }
 

@@ -272,7 +272,7 @@ impl Column {
             foot.tick(load_n * share, dt_s);
         }
         let sunk_m = self.feet.iter().map(Foot::sunk_m).sum::<f64>() / 2.0;
-        let gives_m = self.lift_valve.gives_m(self.lift.load_fraction());
+        let gives_m = self.lift_valve.gives_m(self.lift.load_fraction(), dt_s);
         let raised_m = self.lift.position() - gives_m - sunk_m;
         let faces = rig.cradle(raised_m, self.off_m(rig), self.lean_rad(rig));
         for (part, face) in self.faces.into_iter().zip(faces) {

@@ -68,7 +68,7 @@ impl Receiver {
         if way == Way::Hold {
             self.drive.leak(self.valve.creep_m_per_s(), dt_s);
         }
-        let gives_m = self.valve.gives_m(self.drive.load_fraction());
+        let gives_m = self.valve.gives_m(self.drive.load_fraction(), dt_s);
         let lowered = rig.spec().receiver.travel_m - self.drive.position() + gives_m;
         let plates = rig.saddle(lowered);
         for arm in &self.arms {
