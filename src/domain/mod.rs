@@ -21,3 +21,4 @@ pub mod rolling;
 pub mod spec;
 pub mod step;
 pub mod vcradle;
+pub mod zone;
