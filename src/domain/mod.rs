@@ -6,6 +6,7 @@
 pub mod beam;
 pub mod bend;
 pub mod edge;
+pub mod envelope;
 pub mod error;
 pub mod fusion;
 pub mod layout;
