@@ -1,9 +1,9 @@
 //! Off an edge, down, and how far over the ground.
 
-use super::math::{GRAVITY_M_PER_S2, acos, cos, sin, sqrt};
+use super::math::{GRAVITY_M_PER_S2, acos, cos, sin, sqrt, tan};
 use super::rolling::Roller;
 
-/// How a stick leaves an edge and reaches the level ground below it.
+/// How a stick leaves an edge and reaches the ground below it.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Fall {
     /// Turn of the line from edge to centre when contact ends, rad from the vertical.
@@ -64,23 +64,36 @@ impl Roller {
     /// The fall of a stick that rolls off an edge `edge_height_m` above level ground. None where
     /// the stick is on the ground before it leaves the edge (derived, see test).
     pub fn fall_from_edge(&self, speed_m_per_s: f64, edge_height_m: f64) -> Option<Fall> {
+        self.fall_from_edge_to_slope(speed_m_per_s, edge_height_m, 0.0)
+    }
+
+    /// The same on to ground that falls by `down_slope_rad` in the stick's direction (negative:
+    /// rises) and lies `edge_height_m` under the edge (derived, see test).
+    pub fn fall_from_edge_to_slope(
+        &self,
+        speed_m_per_s: f64,
+        edge_height_m: f64,
+        down_slope_rad: f64,
+    ) -> Option<Fall> {
         let (g, r) = (GRAVITY_M_PER_S2, self.radius_m);
         let leaves_rad = self.leaves_edge_rad(speed_m_per_s);
         let (s, c) = (sin(leaves_rad), cos(leaves_rad));
-        let drop_m = edge_height_m - r * (1.0 - c);
+        let fall = tan(down_slope_rad);
+        // A stick on the ground has its centre R/cos θ above it.
+        let drop_m = edge_height_m + r * (c + s * fall - 1.0 / cos(down_slope_rad));
         if drop_m <= 0.0 {
             return None;
         }
         let speed = sqrt(g * r * c).max(speed_m_per_s);
         let (across, down) = (speed * c, speed * s);
-        let landing = sqrt(down * down + 2.0 * g * drop_m);
-        let time_s = (landing - down) / g;
+        let closing = down - across * fall;
+        let time_s = (sqrt(closing * closing + 2.0 * g * drop_m) - closing) / g;
         Some(Fall {
             leaves_rad,
             time_s,
             reach_m: r * s + across * time_s,
             across_m_per_s: across,
-            down_m_per_s: landing,
+            down_m_per_s: down + g * time_s,
             surface_m_per_s: speed,
         })
     }

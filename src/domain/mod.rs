@@ -6,6 +6,7 @@
 pub mod beam;
 pub mod bend;
 pub mod edge;
+pub mod envelope;
 pub mod error;
 pub mod fusion;
 pub mod layout;
@@ -21,3 +22,4 @@ pub mod rolling;
 pub mod spec;
 pub mod step;
 pub mod vcradle;
+pub mod zone;
