@@ -136,9 +136,12 @@ impl Expert {
                 }
             }
             Step::Receive(stick) => {
-                let lies = line.place(stick) == StickPlace::Received
-                    && line.stick(stick).velocity.length() < 0.01;
-                if lies {
+                // It rocks in the saddle for a while: slow at the turning points, but not still.
+                let slow = line.stick(stick).velocity.length() < 0.01;
+                if !(slow && line.place(stick) == StickPlace::Received) {
+                    self.since_s = line.time_s();
+                }
+                if self.been_s(line) >= STILL_S {
                     self.go_to(Step::Lower(stick), line);
                 }
                 Controls::default()

@@ -691,8 +691,25 @@ impl World {
         }
     }
 
+    pub fn parts(&self) -> impl ExactSizeIterator<Item = PartId> + use<> {
+        (0..self.parts.len()).map(PartId)
+    }
+
+    /// Half extents of a box; None for rollers and ground, m.
+    pub fn box_half_extents(&self, part: PartId) -> Option<Vector> {
+        let shape = self.physics.colliders[self.parts[part.0].collider].shape();
+        shape.as_cuboid().map(|cuboid| cuboid.half_extents)
+    }
+
     pub fn part_pose(&self, part: PartId) -> Pose {
         *self.physics.colliders[self.parts[part.0].collider].position()
+    }
+
+    /// Velocity at which the rollers in a part's surface ran in the last step, in the world and
+    /// relative to the part, m/s.
+    pub fn surface_velocity(&self, part: PartId) -> Vector {
+        let collider = &self.physics.colliders[self.parts[part.0].collider];
+        SurfaceData::unpacked(collider.user_data).velocity
     }
 
     /// Force of the sticks on a part over the last step, N.

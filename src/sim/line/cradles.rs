@@ -145,10 +145,10 @@ impl Cradles {
         self.column(end).load_n(world)
     }
 
-    /// Whether a stick touches a cradle.
-    pub fn carries(&self, world: &World, end: End, stick: StickId) -> bool {
+    /// Whether a stick lies in a cradle, on both faces.
+    pub fn holds(&self, world: &World, end: End, stick: StickId) -> bool {
         let faces = self.column(end).faces;
-        faces.into_iter().any(|face| world.touches(face, stick))
+        faces.into_iter().all(|face| world.touches(face, stick))
     }
 
     pub fn is_stalled(&self) -> bool {

@@ -242,9 +242,9 @@ impl Line {
         self.cradles.roller_speeds_m_per_s()
     }
 
-    /// Whether a stick lies in a cradle.
+    /// Whether a stick lies in a cradle, on both of its faces.
     pub fn is_in_cradle(&self, end: End, stick: StickId) -> bool {
-        self.cradles.carries(&self.world, end, stick)
+        self.cradles.holds(&self.world, end, stick)
     }
 
     /// Whether a stick lies on the receiver.

@@ -91,8 +91,8 @@ struct Track {
     on_gate: bool,
     on_ground: bool,
     landed: bool,
-    /// For how many ticks it has lain in both cradles and not on the receiver, or the other way
-    /// round, against its place so far; and its speed when that began, m/s.
+    /// For how many ticks more than not it has lain in both cradles and not on the receiver, or the
+    /// other way round, against its place so far; and its speed when that began, m/s.
     changing: u32,
     change_speed: f64,
     /// Speed of the centre at the end of the last tick, m/s.
@@ -288,7 +288,7 @@ impl Senses {
         };
         let track = &mut self.tracks[stick.0];
         if !changes {
-            track.changing = 0;
+            track.changing = track.changing.saturating_sub(1);
             return place;
         }
         if track.changing == 0 {
