@@ -4,6 +4,7 @@
 //! engine) -> senses. A line can be forked at any tick.
 
 mod escapement;
+mod loader;
 mod parts;
 mod receiver;
 mod row;
@@ -12,6 +13,7 @@ mod senses;
 use xxhash_rust::xxh3::Xxh3;
 
 pub use escapement::Stage;
+pub use loader::{Loader, LoaderStage, Mover};
 pub use senses::{Event, EventKind, StickPlace};
 
 use super::Vector;
