@@ -1,7 +1,7 @@
 //! The line: rack, escapement, receiver, ground and the row, stepped with an operator's controls.
 //!
-//! Order of one tick: controls (with the interlock) -> escapement -> receiver -> world step (loads,
-//! engine) -> senses. A line can be forked at any tick.
+//! Order of one tick: controls (with the interlock) -> escapement -> receiver -> loader -> world step
+//! (loads, engine) -> senses. A line can be forked at any tick.
 
 mod escapement;
 mod loader;
@@ -34,6 +34,7 @@ pub struct Line {
     ground: PartId,
     escapement: Escapement,
     receiver: Receiver,
+    loader: Option<Loader>,
     senses: Senses,
 }
 
@@ -75,13 +76,17 @@ impl Line {
         for (stick, state) in spec.sticks.iter().zip(row::placed(&rig)) {
             world.add_stick(&stick.pipe, state);
         }
-        let senses = Senses::new(spec.sticks.len());
+        let loader = spec
+            .loader
+            .map(|loader| Loader::build(&mut world, &rig, ground, loader));
+        let senses = Senses::new(world.sticks().len());
         Self {
             rig,
             world,
             ground,
             escapement,
             receiver,
+            loader,
             senses,
         }
     }
@@ -102,6 +107,9 @@ impl Line {
             Way::Hold
         };
         self.receiver.tick(&mut self.world, &self.rig, way);
+        if let Some(loader) = &mut self.loader {
+            loader.tick(&mut self.world, &self.rig, controls.call);
+        }
         self.world.step();
         let mut senses = core::mem::take(&mut self.senses);
         senses.observe(self);
@@ -168,6 +176,18 @@ impl Line {
 
     pub fn stage(&self) -> Stage {
         self.escapement.stage()
+    }
+
+    /// The loader, if there is one.
+    pub fn loader(&self) -> Option<&Loader> {
+        self.loader.as_ref()
+    }
+
+    /// Whether a stick is still to be brought, or on its way to the rack.
+    fn is_coming(&self, stick: StickId) -> bool {
+        self.loader
+            .as_ref()
+            .is_some_and(|loader| loader.keeps(stick))
     }
 
     /// How far each gate pin stands up (near, far), or how far each wheel has turned, as a fraction.
@@ -240,6 +260,7 @@ impl Line {
             ground: self.ground,
             escapement: self.escapement.clone(),
             receiver: self.receiver.clone(),
+            loader: self.loader.clone(),
             senses: self.senses.clone(),
         }
     }
@@ -248,7 +269,9 @@ impl Line {
     pub fn hash(&self) -> u64 {
         let mut hasher = Xxh3::new();
         hasher.update(&self.world.hash().to_le_bytes());
-        for number in self.escapement.state().chain(self.receiver.state()) {
+        let loader = self.loader.iter().flat_map(Loader::state);
+        let machinery = self.escapement.state().chain(self.receiver.state());
+        for number in machinery.chain(loader) {
             hasher.update(&number.to_bits().to_le_bytes());
         }
         hasher.update(&(self.senses.events().len() as u64).to_le_bytes());

@@ -126,7 +126,7 @@ impl Senses {
             self.tell(tick, EventKind::Stalled);
         }
         self.stalled = stalled;
-        for stick in line.sticks() {
+        for stick in line.sticks().filter(|&stick| !line.is_coming(stick)) {
             self.observe_stick(line, stick, tick);
         }
     }
