@@ -1,11 +1,12 @@
 //! The line: rack, escapement, receiver, ground and the row, stepped with an operator's controls.
 //!
 //! Order of one tick: controls (with the interlock) -> rack -> escapement -> receiver -> cradles ->
-//! machine -> world step (loads, engine) -> senses. A line can be forked at any tick.
+//! machine -> loader -> world step (loads, engine) -> senses. A line can be forked at any tick.
 
 mod cradles;
 mod escapement;
 mod footing;
+mod loader;
 mod machine;
 mod parts;
 mod rack;
@@ -16,6 +17,7 @@ mod senses;
 use xxhash_rust::xxh3::Xxh3;
 
 pub use escapement::Stage;
+pub use loader::{Loader, LoaderStage, Mover};
 pub use machine::{FrontEnd, Jaws};
 pub use senses::{Event, EventKind, StickPlace};
 
@@ -42,6 +44,7 @@ pub struct Line {
     receiver: Receiver,
     cradles: Cradles,
     machine: Machine,
+    loader: Option<Loader>,
     senses: Senses,
 }
 
@@ -71,7 +74,10 @@ impl Line {
         for (stick, state) in spec.sticks.iter().zip(row::placed(&rig)) {
             world.add_stick(&stick.pipe, state);
         }
-        let senses = Senses::new(spec.sticks.len());
+        let loader = spec
+            .loader
+            .map(|loader| Loader::build(&mut world, &rig, ground, loader));
+        let senses = Senses::new(world.sticks().len());
         Self {
             rig,
             world,
@@ -81,6 +87,7 @@ impl Line {
             receiver,
             cradles,
             machine,
+            loader,
             senses,
         }
     }
@@ -106,6 +113,9 @@ impl Line {
             Some(Call::Clamp) => self.clamp(),
             Some(Call::Unclamp) => self.unclamp(),
             _ => {}
+        }
+        if let Some(loader) = &mut self.loader {
+            loader.tick(&mut self.world, &self.rig, controls.call);
         }
         self.world.step();
         let mut senses = core::mem::take(&mut self.senses);
@@ -194,6 +204,18 @@ impl Line {
 
     pub fn stage(&self) -> Stage {
         self.escapement.stage()
+    }
+
+    /// The loader, if there is one.
+    pub fn loader(&self) -> Option<&Loader> {
+        self.loader.as_ref()
+    }
+
+    /// Whether a stick is still to be brought, or on its way to the rack.
+    fn is_coming(&self, stick: StickId) -> bool {
+        self.loader
+            .as_ref()
+            .is_some_and(|loader| loader.keeps(stick))
     }
 
     /// How far each gate pin stands up (near, far), or how far each wheel has turned, as a fraction.
@@ -373,6 +395,7 @@ impl Line {
             receiver: self.receiver.clone(),
             cradles: self.cradles.clone(),
             machine: self.machine.clone(),
+            loader: self.loader.clone(),
             senses: self.senses.clone(),
         }
     }
@@ -387,7 +410,8 @@ impl Line {
             .chain(self.escapement.state())
             .chain(self.receiver.state())
             .chain(self.cradles.state())
-            .chain(self.machine.state());
+            .chain(self.machine.state())
+            .chain(self.loader.iter().flat_map(Loader::state));
         for number in states {
             hasher.update(&number.to_bits().to_le_bytes());
         }

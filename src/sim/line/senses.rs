@@ -187,7 +187,7 @@ impl Senses {
             self.tell(tick, EventKind::Stalled);
         }
         self.stalled = stalled;
-        for stick in line.present() {
+        for stick in line.present().filter(|&stick| !line.is_coming(stick)) {
             self.observe_stick(line, stick, tick);
         }
     }
