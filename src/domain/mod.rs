@@ -5,6 +5,7 @@
 
 pub mod beam;
 pub mod bend;
+pub mod crew;
 pub mod edge;
 pub mod error;
 pub mod fusion;
@@ -16,6 +17,7 @@ pub mod math;
 pub mod oval;
 pub mod people;
 pub mod pipe;
+pub mod plan;
 pub mod rig;
 pub mod rolling;
 pub mod spec;
