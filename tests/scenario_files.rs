@@ -4,8 +4,14 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use chockline::cli::check::{CheckArgs, check};
+use chockline::domain::crew;
+use chockline::domain::plan;
 use chockline::domain::rig::{End, Rig};
-use chockline::domain::spec::{EscapementKind, Hand, StickSpec, Surface};
+use chockline::domain::spec::{
+    ColumnSpec, Coupler, CradleSpec, Duty, EscapementKind, FaultSpec, FootSpec, GroundSpec, Hand,
+    LineSpec, LoaderSpec, MachineSpec, Motion, MotionFaults, PersonSpec, Place, RailFaults,
+    StickSpec, Surface, Turning, Waypoint,
+};
 use chockline::scenario::{
     self, Expect, Fault, LoadError, Loaded, Scenario, field_reference, parse, parse_bytes,
 };
@@ -19,6 +25,55 @@ const GOOD: &str = "(
     pipe: (size: Ips(24), wall: Dr(17)),
     row: (sticks: 3),
     rack: (pitch_deg: 5),
+)
+";
+
+/// A file with something in every part of the line.
+const WHOLE: &str = "(
+    format: 1,
+    name: \"Whole\",
+    pipe: (size: Ips(24), wall: Dr(17), length_m: 12),
+    row: (sticks: 3),
+    rack: (rated_load_kn: 150, near_rail: (foot_padded: false)),
+    cradles: (
+        spacing_m: 6.5, turning: SideShift, surface: Wet,
+        lift_stroke_m: 0.7, lift_time_s: 20, lift_force_max_kn: 50,
+        shift_range_m: 0.4, shift_time_s: 8, shift_force_max_kn: 25,
+        advance_m_per_s: 0.2, advance_force_max_kn: 9, turn_m_per_s: 0.06, turn_force_max_kn: 8,
+        near: (offset_mm: 30, lean_deg: 0.5),
+        far: (offset_mm: -20, lean_deg: -0.5, rack_foot_padded: false, outer_foot_padded: false),
+    ),
+    machine: (
+        near_cradle_to_jaws_m: 4.4, half_length_m: 1.1, centreline_m: 1.5,
+        grip_force_max_kn: 35, joint_time_s: 90, draw_m_per_s: 0.4,
+    ),
+    loader: (
+        sticks: 2, fork_spread_m: 1.4, fork_length_m: 2, capacity_kg: 4000, load_centre_m: 0.5,
+        back_tilt_deg: 8, off_middle_m: 0.3, carry_height_m: 0.5, gap_mm: 40, drive_m_per_s: 1.5,
+        braking_m_per_s2: 0.6, lift_m_per_s: 0.3, starts_beyond_m: 10,
+    ),
+    people: [
+        (duty: Operator, x_m: 3, z_m: 8),
+        (
+            duty: Visitor, x_m: 4, z_m: 9, starts_s: 20, walking_m_per_s: 1.4, reaction_s: 2, looks: false,
+            path: [(x_m: 4, z_m: 0, stays_s: 5), (x_m: 4, z_m: -9)],
+        ),
+        (duty: Spotter, x_m: 2, z_m: -10, radio: false),
+    ],
+    zone: (cones: [(x_m: -8, z_m: -9), (x_m: 8, z_m: -9), (x_m: 0, z_m: 6.4)]),
+    ground: (subgrade_mn_per_m3: 20),
+    contact: (
+        friction_rubber_dry: 0.55, friction_rubber_wet: 0.3, friction_rubber_frosted: 0.12,
+        friction_rubber_glazed: 0.04,
+    ),
+    faults: (
+        told: true, roller_seized: true, radio_dead: true, power_fails_s: 45,
+        near_rail: (gate_stuck: true, chock_missing: true, inclinometer_error_deg: 1),
+        receiver: (slowness: 2, crossed: true),
+        shift_far: (coupler: Half, sticks_s: 0.4),
+        lift_near: (air_mm: 15, creep_mm_per_s: 2),
+        advance: (coupler: Off),
+    ),
 )
 ";
 
@@ -193,14 +248,23 @@ fn the_document_lists_every_field() {
 }
 
 #[test]
-fn the_example_in_the_document_is_sound() {
+fn the_examples_in_the_document_are_sound() {
     let document = fs::read_to_string(root().join("scenarios/README.md")).expect("the document");
-    let example = document
+    let examples: Vec<&str> = document
         .split("```ron\n")
-        .nth(1)
-        .and_then(|rest| rest.split("```").next())
-        .expect("an example");
-    assert_eq!(faults(example), [""; 0]);
+        .skip(1)
+        .filter_map(|rest| rest.split("```").next())
+        .collect();
+    assert_eq!(examples.len(), 3);
+    for example in examples {
+        // The first is a whole file, the others are parts of one.
+        let text = if example.starts_with('(') {
+            example.to_owned()
+        } else {
+            format!("(format: 1, name: \"Part\", pipe: (size: Ips(24), wall: Dr(17)),\n{example})")
+        };
+        assert_eq!(warnings(&text), [""; 0]);
+    }
 }
 
 // What is wrong is explained
@@ -448,7 +512,7 @@ fn each_wrong_field_is_told_what_is_allowed() {
         (
             "pitch_deg: 5",
             "pitch: 5",
-            "6:12: rack.pitch: no such field; allowed: pitch_deg, surface, rail_spacing_m, toe_height_m, length_m, rail_width_m, near_rail or far_rail; did you mean rack.pitch_deg?",
+            "6:12: rack.pitch: no such field; allowed: pitch_deg, surface, rail_spacing_m, toe_height_m, length_m, rail_width_m, rated_load_kn, near_rail or far_rail; did you mean rack.pitch_deg?",
         ),
         (
             "pitch_deg: 5",
@@ -633,7 +697,7 @@ fn geometry_is_judged_beside_other_faults() {
     name: \"n\",
     pipe: (wall: Wall_mm(200), size: Ips(24), colour: 3),
     row: (sticks: 3, overrides: [(stick: 2, wall: Wall_mm(6))]),
-    rack: (rail_spacing_m: 13, length_m: 2.1,),
+    rack: (rail_spacing_m: 12.5, length_m: 2.1,),
     receiver: (travel_m: 1.5),
 )";
     let paths: Vec<String> = parse("f.ron", text)
@@ -729,6 +793,749 @@ fn all_of_the_syntax_that_scenarios_use_is_read() {
         scenario.line.sticks[0].pipe.outside_diameter_m,
         0.6096
     ));
+}
+
+// The whole line
+
+/// The sound file with more said of its line, on its seventh line.
+fn with(more: &str) -> String {
+    GOOD.replace(
+        "rack: (pitch_deg: 5),",
+        &format!("rack: (pitch_deg: 5),\n    {more},"),
+    )
+}
+
+fn line_of(text: &str) -> LineSpec {
+    parse("f.ron", text)
+        .unwrap_or_else(|faults| panic!("{faults:#?}"))
+        .scenario
+        .line
+}
+
+#[test]
+fn a_line_of_which_nothing_is_said_is_the_usual_one() {
+    let line = line_of(GOOD);
+    assert_eq!(line.cradles, CradleSpec::usual(12.19));
+    let od_m = line.sticks[0].pipe.outside_diameter_m;
+    let centreline_m = Rig::new(&line).usual_centreline_m();
+    assert_eq!(line.machine, MachineSpec::usual(12.19, od_m, centreline_m));
+    assert_eq!(line.loader, None);
+    assert_eq!(line.ground.subgrade_n_per_m3, GroundSpec::FIRM_N_PER_M3);
+    assert_eq!(line.faults, FaultSpec::default());
+    assert_eq!(line.rack.near_rail.foot, FootSpec { padded: true });
+    assert!(close(line.rack.rated_load_n, 200e3));
+    let contact = &line.contact;
+    let rubber = [
+        Surface::Dry,
+        Surface::Wet,
+        Surface::Frosted,
+        Surface::Glazed,
+    ]
+    .map(|surface| contact.friction_on_rubber(surface));
+    assert_eq!(rubber, [0.5, 0.35, 0.1, 0.03]);
+    let rig = Rig::new(&line);
+    assert_eq!(line.people, crew::usual(&rig));
+    assert_eq!(line.zone, crew::usual_zone(&rig));
+    assert!(!parse("f.ron", GOOD).expect("sound").scenario.faults_told);
+}
+
+#[test]
+fn the_whole_line_is_read() {
+    assert_eq!(warnings(WHOLE), [""; 0]);
+    let scenario = parse("f.ron", WHOLE).expect("sound").scenario;
+    let line = &scenario.line;
+    assert!(close(line.rack.rated_load_n, 150e3));
+    assert!(!line.rack.near_rail.foot.padded && line.rack.far_rail.foot.padded);
+    let unpadded = FootSpec { padded: false };
+    let cradles = CradleSpec {
+        spacing_m: 6.5,
+        near: ColumnSpec {
+            offset_m: 0.03,
+            lean_rad: 0.5_f64.to_radians(),
+            ..ColumnSpec::default()
+        },
+        far: ColumnSpec {
+            offset_m: -0.02,
+            lean_rad: -(0.5_f64.to_radians()),
+            rack_foot: unpadded,
+            outer_foot: unpadded,
+        },
+        turning: Turning::SideShift,
+        surface: Surface::Wet,
+        lift_stroke_m: 0.7,
+        lift_time_s: 20.0,
+        lift_force_n: 50e3,
+        shift_range_m: 0.4,
+        shift_time_s: 8.0,
+        shift_force_n: 25e3,
+        advance_m_per_s: 0.2,
+        advance_force_n: 9e3,
+        turn_m_per_s: 0.06,
+        turn_force_n: 8e3,
+    };
+    assert_eq!(line.cradles, cradles);
+    let machine = MachineSpec {
+        near_cradle_to_jaws_m: 4.4,
+        half_length_m: 1.1,
+        centreline_m: 1.5,
+        grip_force_n: 35e3,
+        joint_time_s: 90.0,
+        draw_m_per_s: 0.4,
+    };
+    assert_eq!(line.machine, machine);
+    let loader = LoaderSpec {
+        sticks: 2,
+        fork_spread_m: 1.4,
+        fork_length_m: 2.0,
+        capacity_kg: 4000.0,
+        load_centre_m: 0.5,
+        back_tilt_rad: 8_f64.to_radians(),
+        off_middle_m: 0.3,
+        carry_height_m: 0.5,
+        gap_m: 0.04,
+        drive_m_per_s: 1.5,
+        braking_m_per_s2: 0.6,
+        lift_m_per_s: 0.3,
+        starts_beyond_m: 10.0,
+    };
+    assert_eq!(line.loader, Some(loader));
+    let place = |x_m, z_m| Place { x_m, z_m };
+    let visitor = PersonSpec {
+        duty: Duty::Visitor,
+        start: place(4.0, 9.0),
+        path: vec![
+            Waypoint {
+                place: place(4.0, 0.0),
+                stays_s: 5.0,
+            },
+            Waypoint {
+                place: place(4.0, -9.0),
+                stays_s: 0.0,
+            },
+        ],
+        starts_s: 20.0,
+        walking_m_per_s: 1.4,
+        reaction_s: 2.0,
+        looks: false,
+        radio: false,
+    };
+    let operator = crew::standing(Duty::Operator, place(3.0, 8.0));
+    assert!(operator.radio && operator.looks);
+    assert_eq!(line.people[..2], [operator, visitor]);
+    assert_eq!(line.people[2].duty, Duty::Spotter);
+    assert!(!line.people[2].radio);
+    assert_eq!(
+        line.zone.cones,
+        [place(-8.0, -9.0), place(8.0, -9.0), place(0.0, 6.4)]
+    );
+    assert!(close(line.ground.subgrade_n_per_m3, 20e6));
+    assert!(close(line.contact.friction_rubber_dry, 0.55));
+    assert!(close(line.contact.friction_rubber_wet, 0.3));
+    assert!(close(line.contact.friction_rubber_frosted, 0.12));
+    assert!(close(line.contact.friction_rubber_glazed, 0.04));
+    let mut faults = FaultSpec {
+        near: RailFaults {
+            gate_stuck: true,
+            chock_missing: true,
+            inclinometer_error_rad: 1_f64.to_radians(),
+            ..RailFaults::default()
+        },
+        roller_seized: true,
+        radio_dead: true,
+        power_fails_s: Some(45.0),
+        ..FaultSpec::default()
+    };
+    let sound = MotionFaults::default();
+    *faults.motion_mut(Motion::Receiver) = MotionFaults {
+        slowness: 2.0,
+        crossed: true,
+        ..sound
+    };
+    *faults.motion_mut(Motion::ShiftFar) = MotionFaults {
+        coupler: Coupler::Half,
+        sticks_s: 0.4,
+        ..sound
+    };
+    *faults.motion_mut(Motion::LiftNear) = MotionFaults {
+        air_m: 0.015,
+        creep_m_per_s: 0.002,
+        ..sound
+    };
+    *faults.motion_mut(Motion::Advance) = MotionFaults {
+        coupler: Coupler::Off,
+        ..sound
+    };
+    assert_eq!(line.faults, faults);
+    assert!(scenario.faults_told);
+}
+
+#[test]
+fn each_motion_has_its_own_faults() {
+    for (name, motion) in [
+        ("receiver", Motion::Receiver),
+        ("lift_near", Motion::LiftNear),
+        ("lift_far", Motion::LiftFar),
+        ("shift_near", Motion::ShiftNear),
+        ("shift_far", Motion::ShiftFar),
+        ("turn", Motion::Turn),
+        ("advance", Motion::Advance),
+    ] {
+        let faults = line_of(&with(&format!("faults: ({name}: (crossed: true))"))).faults;
+        for other in Motion::ALL {
+            assert_eq!(faults.motion(other).crossed, other == motion, "{name}");
+        }
+    }
+}
+
+#[test]
+fn an_empty_list_is_nobody_and_no_zone() {
+    let line = line_of(&with("people: [], zone: (cones: [])"));
+    assert_eq!(line.people, []);
+    assert_eq!(line.zone.cones, []);
+    // A group without its list is as if it were not there.
+    assert_eq!(line_of(&with("zone: ()")).zone, line_of(GOOD).zone);
+}
+
+#[test]
+fn what_follows_from_other_fields_follows_them() {
+    // Cradles and machine follow the stick, the machine's place its own length.
+    let line = line_of(&GOOD.replace("Dr(17)", "Dr(17), length_m: 18"));
+    assert!(close(line.cradles.spacing_m, 10.0));
+    assert!(close(line.machine.half_length_m, 0.9 + 0.5 * 0.6096));
+    assert!(close(
+        line.machine.near_cradle_to_jaws_m,
+        4.0 + 0.4 + 0.9 + 0.3048
+    ));
+    let longer = line_of(&with("machine: (half_length_m: 2)")).machine;
+    let usual = line_of(GOOD).machine;
+    assert!(close(
+        longer.near_cradle_to_jaws_m - usual.near_cradle_to_jaws_m,
+        longer.half_length_m - usual.half_length_m
+    ));
+    // The centreline is where a stick comes to after 0.35 m of lift, whatever the pins are set for.
+    for setting in ["Ips(20)", "Ips(24)", "Ips(63)"] {
+        let line = line_of(&with(&format!("escapement: (size_setting: {setting})")));
+        let seat_m = Rig::new(&line).apex_low_m() + Rig::seated_over_apex_m(0.3048);
+        assert!(close(line.machine.centreline_m, seat_m + 0.35), "{setting}");
+    }
+    // The rack holds what the loader brings as well.
+    let grown_m = line_of(&with("loader: (sticks: 2)")).rack.length_m - line_of(GOOD).rack.length_m;
+    assert!(
+        (2.0 * 0.6096 + 0.06..2.0 * 0.6096 + 0.2).contains(&grown_m),
+        "{grown_m}"
+    );
+    let duties = |text: &str| -> Vec<Duty> {
+        line_of(text)
+            .people
+            .iter()
+            .map(|person| person.duty)
+            .collect()
+    };
+    let crew = [
+        Duty::Operator,
+        Duty::Spotter,
+        Duty::Technician,
+        Duty::Rigger,
+    ];
+    assert_eq!(duties(GOOD), crew);
+    let with_driver = [&crew[..], &[Duty::LoaderDriver]].concat();
+    assert_eq!(duties(&with("loader: (sticks: 1)")), with_driver);
+}
+
+/// The usual crew written out as a file has it, and the usual zone.
+fn written_out(line: &LineSpec) -> String {
+    let people: Vec<String> = line
+        .people
+        .iter()
+        .map(|one| {
+            format!(
+                "(duty: {:?}, x_m: {}, z_m: {})",
+                one.duty, one.start.x_m, one.start.z_m
+            )
+        })
+        .collect();
+    let cones: Vec<String> = line
+        .zone
+        .cones
+        .iter()
+        .map(|cone| format!("(x_m: {}, z_m: {})", cone.x_m, cone.z_m))
+        .collect();
+    format!(
+        "people: [{}], zone: (cones: [{}])",
+        people.join(", "),
+        cones.join(", ")
+    )
+}
+
+#[test]
+fn the_usual_crew_stands_where_it_may_and_out_of_the_zone() {
+    for size in ["Ips(20)", "Ips(36)", "Ips(63)"] {
+        for length in ["6", "8", "12.19", "25"] {
+            for loader in ["0", "3"] {
+                let text = with(&format!("loader: (sticks: {loader})"))
+                    .replace("Ips(24)", size)
+                    .replace("Dr(17)", &format!("Dr(17), length_m: {length}"));
+                let line = line_of(&text);
+                let again = text.replace("loader:", &format!("{}, loader:", written_out(&line)));
+                assert_eq!(line_of(&again), line, "{size} {length} {loader}");
+                let cones = &line.zone.cones;
+                for person in &line.people {
+                    let Place { x_m, z_m } = person.start;
+                    let inside = (cones[0].x_m..=cones[2].x_m).contains(&x_m)
+                        && (cones[0].z_m..=cones[2].z_m).contains(&z_m);
+                    assert!(!inside, "{size} {length}: {person:?}");
+                }
+                // All of the rack and the cradles is inside.
+                for part in plan::steel(&Rig::new(&line)) {
+                    if !matches!(part.steel, plan::Steel::Machine | plan::Steel::Loader) {
+                        assert!(part.x_from_m >= cones[0].x_m && part.x_to_m <= cones[2].x_m);
+                        assert!(part.z_from_m >= cones[0].z_m && part.z_to_m <= cones[2].z_m);
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// What is added to the sound file, the one fault it makes, and a neighbour that is sound.
+const MISFITS: &[(&str, &str, &str)] = &[
+    // Cradles
+    (
+        "cradles: (spacing_m: 12)",
+        "7:26: cradles.spacing_m: cradles 12.00 m apart under a stick of 12.19 m; allowed: 11.89 m and less",
+        "cradles: (spacing_m: 11.89)",
+    ),
+    (
+        "cradles: (spacing_m: 4)",
+        "7:26: cradles.spacing_m: cradles 4.00 m apart rise into the receiver's arms; allowed: 3.57 m and less, or 5.86 m and more",
+        "cradles: (spacing_m: 3.57)",
+    ),
+    (
+        "cradles: (spacing_m: 5.3)",
+        "7:26: cradles.spacing_m: cradles 5.30 m apart rise into the pins or wheels; allowed: 3.57 m and less, or 5.86 m and more",
+        "cradles: (spacing_m: 5.86)",
+    ),
+    (
+        "cradles: (spacing_m: 5.85)",
+        "7:26: cradles.spacing_m: cradles 5.85 m apart rise into the rails; allowed: 3.57 m and less, or 5.86 m and more",
+        // With pins for large pipe the toe is beyond the cradles' faces.
+        "cradles: (spacing_m: 5.85), escapement: (size_setting: Ips(63))",
+    ),
+    (
+        "cradles: (spacing_m: 5.85, shift_range_m: 1), escapement: (size_setting: Ips(63))",
+        "7:26: cradles.spacing_m: cradles 5.85 m apart rise into the rails; allowed: 4.87 m and less, or 5.86 m and more",
+        "cradles: (spacing_m: 5.86, shift_range_m: 1), escapement: (size_setting: Ips(63))",
+    ),
+    (
+        "cradles: (lift_stroke_m: 0.3)",
+        "7:30: cradles.lift_stroke_m: a centreline 1.61 m high, and the lifts bring this pipe to 1.26 to 1.56 m; allowed: 0.35 m and more",
+        "cradles: (lift_stroke_m: 0.35)",
+    ),
+    // Machine
+    (
+        "machine: (near_cradle_to_jaws_m: 1.4)",
+        "7:38: machine.near_cradle_to_jaws_m: the machine's end stands 5 mm over the near cradle; allowed: 1.41 m and more",
+        "machine: (near_cradle_to_jaws_m: 1.41)",
+    ),
+    (
+        "machine: (near_cradle_to_jaws_m: 1.6, half_length_m: 1.5)",
+        "7:38: machine.near_cradle_to_jaws_m: the machine's end stands 100 mm over the near cradle; allowed: 1.70 m and more",
+        "machine: (near_cradle_to_jaws_m: 1.7, half_length_m: 1.5)",
+    ),
+    (
+        "machine: (near_cradle_to_jaws_m: 2.2), cradles: (spacing_m: 3.5)",
+        "7:38: machine.near_cradle_to_jaws_m: the machine's end stands 87 mm over the near rail; allowed: 2.29 m and more",
+        "machine: (near_cradle_to_jaws_m: 2.29), cradles: (spacing_m: 3.5)",
+    ),
+    (
+        "machine: (centreline_m: 1.87)",
+        "7:29: machine.centreline_m: a centreline 1.87 m high, and the lifts bring this pipe to 1.26 to 1.86 m; allowed: 1.26 to 1.85 m",
+        "machine: (centreline_m: 1.85)",
+    ),
+    (
+        "machine: (centreline_m: 1.25)",
+        "7:29: machine.centreline_m: a centreline 1.25 m high, and the lifts bring this pipe to 1.26 to 1.86 m; allowed: 1.26 to 1.85 m",
+        "machine: (centreline_m: 1.26)",
+    ),
+    // Loader
+    (
+        "loader: (sticks: 10)",
+        "7:22: loader.sticks: a row of 3 and 10 from the loader; allowed: 12 in all, so 0 to 9",
+        "loader: (sticks: 9)",
+    ),
+    (
+        "loader: (sticks: 1, fork_spread_m: 4, off_middle_m: 0.6)",
+        "7:40: loader.fork_spread_m: forks 4.00 m apart in a room of 5.21 m between the rails, 0.60 m off its middle; allowed: 3.86 m and less",
+        "loader: (sticks: 1, fork_spread_m: 3.86, off_middle_m: 0.6)",
+    ),
+    (
+        "loader: (sticks: 1, off_middle_m: 3)",
+        "7:13: loader.fork_spread_m: forks 1.20 m apart in a room of 5.21 m between the rails, 3.00 m off its middle; allowed: rails further apart, or forks nearer to their middle",
+        // Without a loader it does not matter.
+        "loader: (sticks: 0, off_middle_m: 3)",
+    ),
+    // People
+    (
+        "people: [(duty: Operator, x_m: 3, z_m: 8), (duty: Operator, x_m: 4, z_m: 8)]",
+        "7:55: people[2].duty: a second operator; allowed: one",
+        "people: [(duty: Rigger, x_m: 3, z_m: 8), (duty: Rigger, x_m: 4, z_m: 8)]",
+    ),
+    (
+        "people: [(duty: Spotter, x_m: 3, z_m: 8), (duty: Spotter, x_m: 4, z_m: 8)]",
+        "7:54: people[2].duty: a second spotter; allowed: one",
+        "people: [(duty: Spotter, x_m: 3, z_m: 8), (duty: Operator, x_m: 4, z_m: 8)]",
+    ),
+    (
+        "people: [(duty: Operator, x_m: 1, z_m: 8)]",
+        "7:36: people[1].x_m: this place is in the fusion machine; allowed: a place outside of it, which is x -1.10 to 1.10 m, z 6.49 to 8.90 m",
+        "people: [(duty: Operator, x_m: 1.1, z_m: 8)]",
+    ),
+    (
+        "people: [(duty: Rigger, x_m: 0, z_m: 2.1)]",
+        "7:34: people[1].x_m: this place is in the near receiver arm; allowed: a place outside of it, which is x -0.33 to 0.28 m, z 1.96 to 2.21 m",
+        "people: [(duty: Rigger, x_m: 0, z_m: 1.9)]",
+    ),
+    (
+        "people: [(duty: Rigger, x_m: 0.45, z_m: -3.4)]",
+        "7:34: people[1].x_m: this place is in the far cradle; allowed: a place outside of it, which is x -0.50 to 0.50 m, z -3.59 to -3.19 m",
+        "people: [(duty: Rigger, x_m: 0.55, z_m: -3.4)]",
+    ),
+    (
+        // Told of the place, not again of the way from there.
+        "people: [(duty: Rigger, x_m: -2, z_m: -2.7, path: [(x_m: -2, z_m: 0)])]",
+        "7:34: people[1].x_m: this place is in the far rail; allowed: a place outside of it, which is x -3.43 to -0.34 m, z -2.83 to -2.53 m",
+        "people: [(duty: Rigger, x_m: -2, z_m: -2.5, path: [(x_m: -2, z_m: 0)])]",
+    ),
+    (
+        "people: [(duty: Visitor, x_m: -14, z_m: 0)], loader: (sticks: 1)",
+        "7:35: people[1].x_m: this place is in the parked loader; allowed: a place outside of it, which is x -18.89 to -12.09 m, z -1.25 to 1.25 m",
+        "people: [(duty: LoaderDriver, x_m: -14, z_m: 0, path: [(x_m: -14, z_m: 5)])], loader: (sticks: 1)",
+    ),
+    (
+        "people: [(duty: Rigger, x_m: -1.5, z_m: -8, path: [(x_m: -1.5, z_m: -6), (x_m: -1.5, z_m: 0), (x_m: 3, z_m: 0)])]",
+        "7:84: people[1].path[2].x_m: the way there leads through the far rail; allowed: a way around it, which is x -3.43 to -0.34 m, z -2.83 to -2.53 m",
+        "people: [(duty: Rigger, x_m: -4, z_m: -8, path: [(x_m: -4, z_m: 0), (x_m: 3, z_m: 0)])]",
+    ),
+    (
+        "people: [(duty: Visitor, x_m: 3, z_m: 8, path: [(x_m: -3, z_m: 8)])]",
+        "7:59: people[1].path[1].x_m: the way there leads through the fusion machine; allowed: a way around it, which is x -1.10 to 1.10 m, z 6.49 to 8.90 m",
+        "people: [(duty: Visitor, x_m: 3, z_m: 8, path: [(x_m: 3, z_m: 9), (x_m: -3, z_m: 9)])]",
+    ),
+    // Zone
+    (
+        "zone: (cones: [(x_m: 0, z_m: 0), (x_m: 5, z_m: 5)])",
+        "7:19: zone.cones: a zone of 2 cones; allowed: 3 to 40 cones, or [] for no zone",
+        "zone: (cones: [(x_m: 0, z_m: 0), (x_m: 5, z_m: 5), (x_m: 0, z_m: 5)])",
+    ),
+    (
+        "zone: (cones: [(x_m: 0, z_m: 0), (x_m: 5, z_m: 5), (x_m: 5, z_m: 0), (x_m: 0, z_m: 5)])",
+        "7:56: zone.cones[3]: the side from here to cone 4 meets that from cone 1 to cone 2; allowed: cones in order around the zone",
+        "zone: (cones: [(x_m: 0, z_m: 0), (x_m: 5, z_m: 0), (x_m: 5, z_m: 5), (x_m: 0, z_m: 5)])",
+    ),
+    (
+        // The last side, back to the first cone, counts as well.
+        "zone: (cones: [(x_m: 0, z_m: 0), (x_m: 5, z_m: 0), (x_m: 5, z_m: 5), (x_m: 6, z_m: 1)])",
+        "7:74: zone.cones[4]: the side from here to cone 1 meets that from cone 2 to cone 3; allowed: cones in order around the zone",
+        "zone: (cones: [(x_m: 0, z_m: 0), (x_m: 5, z_m: 0), (x_m: 5, z_m: 5), (x_m: 4, z_m: 4)])",
+    ),
+    (
+        // A cone on another side touches it.
+        "zone: (cones: [(x_m: 0, z_m: 0), (x_m: 5, z_m: 0), (x_m: 5, z_m: 5), (x_m: 2, z_m: 0)])",
+        "7:56: zone.cones[3]: the side from here to cone 4 meets that from cone 1 to cone 2; allowed: cones in order around the zone",
+        "zone: (cones: [(x_m: 0, z_m: 0), (x_m: 5, z_m: 0), (x_m: 5, z_m: 5), (x_m: 2, z_m: 0.1)])",
+    ),
+    (
+        "zone: (cones: [(x_m: 0, z_m: 0), (x_m: 5, z_m: 0), (x_m: 2, z_m: 0)])",
+        "7:38: zone.cones[2]: the side from here to cone 3 meets that from cone 1 to cone 2; allowed: cones in order around the zone",
+        // A cone half way along a side is nothing wrong.
+        "zone: (cones: [(x_m: 0, z_m: 0), (x_m: 2, z_m: 0), (x_m: 5, z_m: 0), (x_m: 5, z_m: 5)])",
+    ),
+    (
+        "zone: (cones: [(x_m: 0, z_m: 0), (x_m: 5, z_m: 5), (x_m: 0, z_m: 0.001)])",
+        "7:56: zone.cones[3]: stands where cone 1 does; allowed: cones in different places",
+        "zone: (cones: [(x_m: 0, z_m: 0), (x_m: 5, z_m: 5), (x_m: 0, z_m: 0.1)])",
+    ),
+    // Faults
+    (
+        "escapement: (kind: StarWheel), faults: (near_rail: (gate_stuck: true))",
+        "7:69: faults.near_rail.gate_stuck: a star wheel has no pins; allowed: false, or escapement.kind: PinPair",
+        "faults: (near_rail: (gate_stuck: true))",
+    ),
+    (
+        "faults: (receiver: (slowness: 0.9))",
+        "7:35: faults.receiver.slowness: found 0.9; allowed: 1 to 10",
+        "faults: (receiver: (slowness: 1))",
+    ),
+    (
+        "faults: (turn: (coupler: half))",
+        "7:30: faults.turn.coupler: found half; allowed: Latched, Half or Off; did you mean Half?",
+        "faults: (turn: (coupler: Half), power_fails_s: None)",
+    ),
+];
+
+#[test]
+fn parts_that_do_not_fit_are_refused_and_their_neighbours_are_not() {
+    let mut wrong = Vec::new();
+    for (misfit, expected, neighbour) in MISFITS {
+        let found = faults(&with(misfit));
+        if found != [format!("f.ron:{expected}")] {
+            wrong.push((misfit, found));
+        }
+        let found = faults(&with(neighbour));
+        if !found.is_empty() {
+            wrong.push((neighbour, found));
+        }
+    }
+    assert!(wrong.is_empty(), "{wrong:#?}");
+}
+
+/// The same with fields of the rack, the row and the pipe that are in the sound file already.
+#[test]
+fn a_rack_that_does_not_fit_the_rest_is_refused() {
+    let cases: &[(&str, &str, &str, &str)] = &[
+        (
+            "pitch_deg: 5",
+            "rail_spacing_m: 6.6",
+            "6:28: rack.rail_spacing_m: cradles 6.77 m apart rise into the rails; allowed: rails elsewhere, or cradles.spacing_m: 4.81 m and less, or 7.09 m and more",
+            "rail_spacing_m: 6.6), cradles: (spacing_m: 7.09",
+        ),
+        (
+            "pitch_deg: 5",
+            "rail_spacing_m: 12), cradles: (spacing_m: 4.5",
+            "6:28: rack.rail_spacing_m: the machine's end stands 791 mm over the near rail; allowed: rails closer together, or machine.near_cradle_to_jaws_m: 5.11 m and more",
+            "rail_spacing_m: 12), cradles: (spacing_m: 4.5), machine: (near_cradle_to_jaws_m: 5.11",
+        ),
+        (
+            "pitch_deg: 5",
+            "toe_height_m: 0.38), receiver: (travel_m: 0.1",
+            "6:26: rack.toe_height_m: with a toe 0.38 m high the lowered near cradle is 0.02 m under the ground; allowed: 0.40 m and more, or ground that falls less",
+            "toe_height_m: 0.4), receiver: (travel_m: 0.1",
+        ),
+        (
+            "pitch_deg: 5",
+            "length_m: 3.5), loader: (sticks: 2",
+            "6:22: rack.length_m: a rack of 3.50 m is too short for a row of 3 and 2 from the loader; allowed: 3.52 m and more",
+            "length_m: 3.52), loader: (sticks: 2",
+        ),
+        (
+            "pitch_deg: 5",
+            "rail_spacing_m: 2.44), loader: (sticks: 1, fork_spread_m: 2.2",
+            "6:70: loader.fork_spread_m: forks 2.20 m apart in a room of 2.29 m between the rails; allowed: 2.14 m and less",
+            "rail_spacing_m: 2.44), loader: (sticks: 1, fork_spread_m: 2.14",
+        ),
+        (
+            "Dr(17)",
+            "Dr(17), length_m: 5.9",
+            "4:51: pipe.length_m: found 5.9; allowed: 6 to 25 m",
+            "Dr(17), length_m: 6",
+        ),
+        (
+            "sticks: 3",
+            "sticks: 3, overrides: [(stick: 2, length_m: 5.9)]",
+            "5:55: row.overrides[1].length_m: found 5.9; allowed: 6 to 25 m",
+            "sticks: 3, overrides: [(stick: 2, length_m: 6)]",
+        ),
+    ];
+    let mut wrong = Vec::new();
+    for (from, misfit, expected, neighbour) in cases {
+        let found = faults(&GOOD.replace(from, misfit));
+        if found != [format!("f.ron:{expected}")] {
+            wrong.push((misfit, found));
+        }
+        let found = faults(&GOOD.replace(from, neighbour));
+        if !found.is_empty() {
+            wrong.push((neighbour, found));
+        }
+    }
+    assert!(wrong.is_empty(), "{wrong:#?}");
+}
+
+#[test]
+fn parts_are_judged_only_where_their_fields_are_sure() {
+    for (text, expected) in [
+        // The spacing that is meant may well fit.
+        (
+            with("cradles: (spacing_m: 40), machine: (near_cradle_to_jaws_m: 1.5)"),
+            &["cradles.spacing_m"][..],
+        ),
+        (
+            with("machine: (half_length_m: 9), people: [(duty: Rigger, x_m: 1, z_m: 8)]"),
+            &["machine.half_length_m"],
+        ),
+        (
+            with("people: [(duty: Boss, x_m: 900, z_m: 8, path: [(z_m: 3), 5])]"),
+            &[
+                "people[1].duty",
+                "people[1].x_m",
+                "people[1].path[1].x_m",
+                "people[1].path[2]",
+            ],
+        ),
+        (
+            with("zone: (cones: [(x_m: 0, z_m: 0), (x_m: 5)])"),
+            &["zone.cones[2].z_m"],
+        ),
+        // And beside other faults where they are.
+        (
+            with(
+                "cradles: (spacing_m: 4, lift_time_s: 0), people: [(duty: Rigger, x_m: 1, z_m: 300), (duty: Spotter, x_m: 9, z_m: 0), (duty: Spotter, x_m: 9, z_m: 0)]",
+            ),
+            &["cradles.lift_time_s", "people[1].z_m", "people[3].duty"],
+        ),
+    ] {
+        let faults = parse("f.ron", &text).expect_err(&text);
+        let paths: Vec<&str> = faults.iter().map(|fault| fault.path.as_str()).collect();
+        assert_eq!(paths, expected, "{text}");
+    }
+}
+
+#[test]
+fn a_set_out_that_is_not_the_trades_is_warned_of() {
+    let cases: &[(&str, &[&str])] = &[
+        (
+            "cradles: (spacing_m: 6.2)",
+            &["7:26: cradles.spacing_m: 6.20 m: common practice is 6.77 m for this stick"],
+        ),
+        (
+            "machine: (near_cradle_to_jaws_m: 3.5)",
+            &[
+                "7:38: machine.near_cradle_to_jaws_m: a seated stick reaches 0.41 m into the machine",
+            ],
+        ),
+        (
+            "machine: (near_cradle_to_jaws_m: 5.2)",
+            &[
+                "7:38: machine.near_cradle_to_jaws_m: after the advance the tail is 0.22 m beyond the far cradle; common practice is 0.30 m and more",
+            ],
+        ),
+        (
+            "machine: (near_cradle_to_jaws_m: 6.9)",
+            &[
+                "7:38: machine.near_cradle_to_jaws_m: after the advance the tail is 1.48 m off the far cradle",
+                "7:38: machine.near_cradle_to_jaws_m: after the advance the stick's middle is 0.81 m beyond the near cradle: it tips",
+            ],
+        ),
+        (
+            "cradles: (near: (offset_mm: 200), far: (offset_mm: -150))",
+            &[
+                "7:33: cradles.near.offset_mm: 200 mm off the line's centre, and the side-shift covers 150 mm to either side",
+            ],
+        ),
+        (
+            "cradles: (near: (lean_deg: 1.5))",
+            &["7:32: cradles.near.lean_deg: 1.5 deg: a column is set plumb"],
+        ),
+        (
+            "ground: (subgrade_mn_per_m3: 5)",
+            &[
+                "7:34: ground.subgrade_mn_per_m3: 5 MN/m³: soft clay has about 10, dense gravel about 100",
+            ],
+        ),
+        (
+            "contact: (friction_rubber_dry: 0.7)",
+            &[
+                "7:36: contact.friction_rubber_dry: 0.7: outside what is usually assumed for this pair",
+            ],
+        ),
+        (
+            "contact: (friction_rubber_wet: 0.45, friction_rubber_dry: 0.4)",
+            &["7:36: contact.friction_rubber_wet: 0.45 is more than the 0.4 of dry rubber"],
+        ),
+        (
+            "loader: (sticks: 1, capacity_kg: 700)",
+            &[
+                "7:38: loader.capacity_kg: a stick of 795 kg, 0.30 m before the forks' face, where they carry 700 kg",
+            ],
+        ),
+        (
+            "people: [(duty: Visitor, x_m: 9, z_m: 9, walking_m_per_s: 3)]",
+            &["7:63: people[1].walking_m_per_s: 3 m/s: people walk at 0.8 to 2 m/s"],
+        ),
+    ];
+    for (more, expected) in cases {
+        let expected: Vec<String> = expected
+            .iter()
+            .map(|text| format!("f.ron:{text}"))
+            .collect();
+        assert_eq!(warnings(&with(more)), expected, "{more}");
+    }
+    for (from, to, expected) in [
+        (
+            "pitch_deg: 5",
+            "rated_load_kn: 23",
+            "6:27: rack.rated_load_kn: the sticks weigh 23 kN, and the rack is rated for 23 kN",
+        ),
+        (
+            "sticks: 3",
+            "offset_m: 1",
+            "5:21: row.offset_m: stick 1, seated as it lies, reaches 0.60 m into the machine",
+        ),
+        (
+            "sticks: 3",
+            "sticks: 3, overrides: [(stick: 2, length_m: 14)]",
+            "5:55: row.overrides[1].length_m: stick 2, seated as it lies, reaches 0.51 m into the machine",
+        ),
+    ] {
+        let expected = format!("f.ron:{expected}");
+        assert_eq!(warnings(&GOOD.replace(from, to)), [expected], "{to}");
+    }
+    // The load of the sticks that the loader brings counts.
+    let loaded = with("loader: (sticks: 1)").replace("pitch_deg: 5", "rated_load_kn: 24");
+    assert_eq!(warnings(&loaded).len(), 1);
+    assert_eq!(
+        warnings(&GOOD.replace("pitch_deg: 5", "rated_load_kn: 24")),
+        [""; 0]
+    );
+    for loader in ["(sticks: 9)", "(sticks: 0, capacity_kg: 700)"] {
+        assert_eq!(warnings(&with(&format!("loader: {loader}"))), [""; 0]);
+    }
+}
+
+#[test]
+fn shipped_scenarios_are_set_out_as_the_trade_does() {
+    for file in shipped() {
+        let Loaded {
+            scenario, warnings, ..
+        } = scenario::load(&file).expect("sound");
+        for warning in warnings {
+            for part in [
+                "cradles",
+                "machine",
+                "loader",
+                "people",
+                "rack.rated_load_kn",
+            ] {
+                assert!(!warning.path.starts_with(part), "{warning}");
+            }
+        }
+        assert_eq!(scenario.line.people.len(), 4, "{}", file.display());
+        assert_eq!(scenario.line.zone.cones.len(), 4, "{}", file.display());
+    }
+}
+
+#[test]
+fn crowds_and_forests_of_cones_are_refused_quickly() {
+    let cones = "(x_m:1,z_m:2),".repeat(60_000);
+    let person = "(duty:Rigger,x_m:1,z_m:20),".repeat(30_000);
+    let crowd = faults(&with(&format!("people: [{person}]")));
+    assert_eq!(
+        crowd,
+        ["f.ron:7:13: people: 30000 people; allowed: 20 and fewer"]
+    );
+    let forest = faults(&with(&format!("zone: (cones: [{cones}])")));
+    assert_eq!(
+        forest,
+        [
+            "f.ron:7:19: zone.cones: a zone of 60000 cones; allowed: 3 to 40 cones, or [] for no zone"
+        ]
+    );
+    let wanderer = faults(&with(&format!(
+        "people: [(duty: Rigger, x_m: 0, z_m: 0, path: [{cones}])]"
+    )));
+    assert_eq!(
+        wanderer,
+        ["f.ron:7:51: people[1].path: a path of 60000 points; allowed: 50 and fewer"]
+    );
 }
 
 // Chance
@@ -1135,6 +1942,7 @@ fn a_shipped_text() -> impl Strategy<Value = Vec<u8>> {
     let texts: Vec<Vec<u8>> = shipped()
         .iter()
         .map(|path| fs::read(path).expect("a file"))
+        .chain([WHOLE.into()])
         .collect();
     prop::sample::select(texts)
 }
@@ -1182,6 +1990,11 @@ fn piece() -> impl Strategy<Value = &'static str> {
         "sticks",
         "overrides",
         "stick",
+        "people",
+        "path",
+        "zone",
+        "cones",
+        "(x_m: 1, z_m: 2)",
         "pitch_deg",
         "surface",
         "format",

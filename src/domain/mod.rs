@@ -5,6 +5,7 @@
 
 pub mod beam;
 pub mod bend;
+pub mod crew;
 pub mod edge;
 pub mod envelope;
 pub mod error;
@@ -17,6 +18,7 @@ pub mod math;
 pub mod oval;
 pub mod people;
 pub mod pipe;
+pub mod plan;
 pub mod rig;
 pub mod rolling;
 pub mod spec;

@@ -409,7 +409,12 @@ impl Rig {
 
     /// The jaws' centreline of a machine set for this line, m.
     pub fn usual_centreline_m(&self) -> f64 {
-        self.cradle_seat_low_m() + RAISE_M
+        self.usual_centreline_for_m(self.setting_radius_m)
+    }
+
+    /// The same for pipe of another radius than the setting's, m.
+    pub fn usual_centreline_for_m(&self, radius_m: f64) -> f64 {
+        self.apex_low_m() + Self::seated_over_apex_m(radius_m) + RAISE_M
     }
 
     /// Middle of a cradle along z, m.

@@ -1,16 +1,19 @@
 //! From the fields of a file to the description of the line: defaults, units, the row.
 
 use super::Scenario;
-use super::raw::{File, Rail, RailFault, Size, StickOverride, Wall};
+use super::raw::{
+    Column, File, Loader, MotionFault, Person, Rail, RailFault, Size, StickOverride, Wall,
+};
 use super::scatter::{Scatter, widest_row};
+use crate::domain::crew;
 use crate::domain::error::DomainError;
 use crate::domain::math::rad;
 use crate::domain::pipe::{self, MetricStandard, Pipe, SizeSystem};
 use crate::domain::rig::Rig;
 use crate::domain::spec::{
-    ContactSpec, CradleSpec, EscapementKind, EscapementSpec, FaultSpec, FootSpec, GroundSpec,
-    LineSpec, MachineSpec, Motion, MotionFaults, RackSpec, RailFaults, RailSpec, ReceiverSpec,
-    StickSpec, WeatherSpec, ZoneSpec,
+    ColumnSpec, ContactSpec, CradleSpec, Duty, EscapementKind, EscapementSpec, FaultSpec, FootSpec,
+    GroundSpec, LineSpec, LoaderSpec, MachineSpec, Motion, MotionFaults, PersonSpec, Place,
+    RackSpec, RailFaults, RailSpec, ReceiverSpec, StickSpec, Waypoint, WeatherSpec, ZoneSpec,
 };
 
 /// Room left behind the row on a rack whose length is not given.
@@ -27,6 +30,7 @@ const STAND_IN_WALL: Wall = Wall::Dr(17.0);
 
 const MM: f64 = 1e-3;
 const KN: f64 = 1e3;
+const MN: f64 = 1e6;
 
 /// A stick whose wall no pipe of its size has.
 #[derive(Clone, Debug, PartialEq)]
@@ -40,7 +44,7 @@ pub(super) struct OddWall {
 /// Puts ordinary walls in the place of all, so that the rest can be judged.
 pub(super) fn stand_in_walls(file: &mut File) {
     file.pipe.wall = Some(STAND_IN_WALL);
-    for own in &mut file.row.overrides {
+    for own in file.row.overrides.iter_mut().flatten() {
         own.wall = None;
     }
 }
@@ -56,7 +60,8 @@ pub(super) fn build(file: &File) -> Result<Scenario, Vec<OddWall>> {
         seed: file.seed(),
         time_limit_s: file.time_limit_s(),
         expect: file.expect(),
-        line: with_centreline(with_rack_length(file, line(file)?)),
+        faults_told: file.faults.told(),
+        line: with_people(file, with_rack_length(file, line(file)?)),
         scatter: scatter(file),
     })
 }
@@ -74,10 +79,59 @@ fn with_rack_length(file: &File, mut line: LineSpec) -> LineSpec {
     line
 }
 
-/// The line with the machine's centreline where a seated stick comes to.
-fn with_centreline(mut line: LineSpec) -> LineSpec {
-    line.machine.centreline_m = Rig::new(&line).usual_centreline_m();
+/// The line with what follows from the rest of it: the machine's centreline, the people, the zone.
+fn with_people(file: &File, mut line: LineSpec) -> LineSpec {
+    let radius_m = 0.5 * outside_diameter_m(file);
+    line.machine.centreline_m = file
+        .machine
+        .centreline_m
+        .unwrap_or_else(|| Rig::new(&line).usual_centreline_for_m(radius_m));
+    let rig = Rig::new(&line);
+    line.people = match &file.people {
+        Some(people) => people.iter().map(person).collect(),
+        None => crew::usual(&rig),
+    };
+    line.zone = match &file.zone.cones {
+        Some(cones) => ZoneSpec {
+            cones: cones.iter().map(|cone| place(cone.x_m, cone.z_m)).collect(),
+        },
+        None => crew::usual_zone(&rig),
+    };
     line
+}
+
+/// A place of a checked file, which gives both numbers.
+fn place(x_m: Option<f64>, z_m: Option<f64>) -> Place {
+    Place {
+        x_m: x_m.unwrap_or_default(),
+        z_m: z_m.unwrap_or_default(),
+    }
+}
+
+fn person(person: &Person) -> PersonSpec {
+    let usual = crew::standing(
+        person.duty.unwrap_or(Duty::Visitor),
+        place(person.x_m, person.z_m),
+    );
+    let waypoints = person.path.iter().flatten().map(|waypoint| Waypoint {
+        place: place(waypoint.x_m, waypoint.z_m),
+        stays_s: waypoint.stays_s(),
+    });
+    PersonSpec {
+        path: waypoints.collect(),
+        starts_s: person.starts_s(),
+        walking_m_per_s: person.walking_m_per_s(),
+        reaction_s: person.reaction_s(),
+        looks: person.looks(),
+        radio: person.radio.unwrap_or(usual.radio),
+        ..usual
+    }
+}
+
+/// Outside diameter of the pipe of the row, m.
+pub(super) fn outside_diameter_m(file: &File) -> f64 {
+    let size = file.pipe.size.unwrap_or(STAND_IN_SIZE);
+    size.system().mean_diameter_m()
 }
 
 fn scatter(file: &File) -> Scatter {
@@ -107,7 +161,7 @@ fn line(file: &File) -> Result<LineSpec, Vec<OddWall>> {
             toe_height_m: file.rack.toe_height_m(),
             length_m: 0.0,
             rail_width_m: file.rack.rail_width_m(),
-            rated_load_n: 200.0 * KN,
+            rated_load_n: file.rack.rated_load_kn() * KN,
         },
         escapement: escapement(file),
         receiver: ReceiverSpec {
@@ -116,17 +170,9 @@ fn line(file: &File) -> Result<LineSpec, Vec<OddWall>> {
             force_max_n: file.receiver.force_max_kn() * KN,
             travel_time_s: file.receiver.travel_time_s(),
         },
-        cradles: CradleSpec::usual(file.pipe.length_m()),
-        machine: MachineSpec::usual(
-            file.pipe.length_m(),
-            file.pipe
-                .size
-                .unwrap_or(STAND_IN_SIZE)
-                .system()
-                .mean_diameter_m(),
-            0.0,
-        ),
-        loader: None,
+        cradles: cradles(file),
+        machine: machine(file),
+        loader: (file.loader.sticks() > 0).then(|| loader(&file.loader)),
         people: Vec::new(),
         zone: ZoneSpec::default(),
         ground: GroundSpec {
@@ -134,7 +180,7 @@ fn line(file: &File) -> Result<LineSpec, Vec<OddWall>> {
             along_fall_rad: rad(file.ground.along_fall_deg()),
             friction: file.ground.friction(),
             rolling_lever_arm_m: file.ground.rolling_lever_arm_mm() * MM,
-            subgrade_n_per_m3: GroundSpec::FIRM_N_PER_M3,
+            subgrade_n_per_m3: file.ground.subgrade_mn_per_m3() * MN,
         },
         weather: WeatherSpec {
             temperature_c: file.weather.temperature_c(),
@@ -148,10 +194,10 @@ fn line(file: &File) -> Result<LineSpec, Vec<OddWall>> {
             friction_frosted: file.contact.friction_frosted(),
             friction_glazed: file.contact.friction_glazed(),
             friction_pipe_on_pipe: file.contact.friction_pipe_on_pipe(),
-            friction_rubber_dry: 0.5,
-            friction_rubber_wet: 0.35,
-            friction_rubber_frosted: 0.1,
-            friction_rubber_glazed: 0.03,
+            friction_rubber_dry: file.contact.friction_rubber_dry(),
+            friction_rubber_wet: file.contact.friction_rubber_wet(),
+            friction_rubber_frosted: file.contact.friction_rubber_frosted(),
+            friction_rubber_glazed: file.contact.friction_rubber_glazed(),
             restitution: file.contact.restitution(),
             rolling_lever_arm_m: file.contact.rolling_lever_arm_mm() * MM,
         },
@@ -159,18 +205,95 @@ fn line(file: &File) -> Result<LineSpec, Vec<OddWall>> {
     })
 }
 
+/// The cradles; `CradleSpec::usual` where nothing else is said.
+fn cradles(file: &File) -> CradleSpec {
+    let given = &file.cradles;
+    let usual = CradleSpec::usual(file.pipe.length_m());
+    CradleSpec {
+        spacing_m: given.spacing_m.unwrap_or(usual.spacing_m),
+        near: column(&given.near),
+        far: column(&given.far),
+        turning: given.turning(),
+        surface: given.surface(),
+        lift_stroke_m: given.lift_stroke_m(),
+        lift_time_s: given.lift_time_s(),
+        lift_force_n: given.lift_force_max_kn() * KN,
+        shift_range_m: given.shift_range_m(),
+        shift_time_s: given.shift_time_s(),
+        shift_force_n: given.shift_force_max_kn() * KN,
+        advance_m_per_s: given.advance_m_per_s(),
+        advance_force_n: given.advance_force_max_kn() * KN,
+        turn_m_per_s: given.turn_m_per_s(),
+        turn_force_n: given.turn_force_max_kn() * KN,
+    }
+}
+
+fn column(column: &Column) -> ColumnSpec {
+    let foot = |padded: bool| FootSpec { padded };
+    ColumnSpec {
+        offset_m: column.offset_mm() * MM,
+        lean_rad: rad(column.lean_deg()),
+        rack_foot: foot(column.rack_foot_padded()),
+        outer_foot: foot(column.outer_foot_padded()),
+    }
+}
+
+/// The machine without a centreline yet; `MachineSpec::usual` where nothing else is said.
+fn machine(file: &File) -> MachineSpec {
+    let given = &file.machine;
+    let usual = MachineSpec::usual(file.pipe.length_m(), outside_diameter_m(file), 0.0);
+    let half_length_m = given.half_length_m.unwrap_or(usual.half_length_m);
+    let longer_m = half_length_m - usual.half_length_m;
+    MachineSpec {
+        near_cradle_to_jaws_m: given
+            .near_cradle_to_jaws_m
+            .unwrap_or(usual.near_cradle_to_jaws_m + longer_m),
+        half_length_m,
+        centreline_m: usual.centreline_m,
+        grip_force_n: given.grip_force_max_kn() * KN,
+        joint_time_s: given.joint_time_s(),
+        draw_m_per_s: given.draw_m_per_s(),
+    }
+}
+
+fn loader(loader: &Loader) -> LoaderSpec {
+    LoaderSpec {
+        sticks: loader.sticks() as usize,
+        fork_spread_m: loader.fork_spread_m(),
+        fork_length_m: loader.fork_length_m(),
+        capacity_kg: loader.capacity_kg(),
+        load_centre_m: loader.load_centre_m(),
+        back_tilt_rad: rad(loader.back_tilt_deg()),
+        off_middle_m: loader.off_middle_m(),
+        carry_height_m: loader.carry_height_m(),
+        gap_m: loader.gap_mm() * MM,
+        drive_m_per_s: loader.drive_m_per_s(),
+        braking_m_per_s2: loader.braking_m_per_s2(),
+        lift_m_per_s: loader.lift_m_per_s(),
+        starts_beyond_m: loader.starts_beyond_m(),
+    }
+}
+
 fn faults(file: &File) -> FaultSpec {
-    let mut faults = FaultSpec {
-        near: rail_faults(&file.faults.near_rail),
-        far: rail_faults(&file.faults.far_rail),
-        ..FaultSpec::default()
-    };
-    *faults.motion_mut(Motion::Receiver) = MotionFaults {
-        slowness: file.faults.receiver_slowness(),
-        crossed: file.faults.receiver_crossed(),
-        ..MotionFaults::default()
-    };
-    faults
+    let given = &file.faults;
+    // In the order of `Motion::ALL`.
+    let motions: [_; Motion::ALL.len()] = [
+        &given.receiver,
+        &given.lift_near,
+        &given.lift_far,
+        &given.shift_near,
+        &given.shift_far,
+        &given.turn,
+        &given.advance,
+    ];
+    FaultSpec {
+        near: rail_faults(&given.near_rail),
+        far: rail_faults(&given.far_rail),
+        motions: motions.map(motion_faults),
+        roller_seized: given.roller_seized(),
+        radio_dead: given.radio_dead(),
+        power_fails_s: given.power_fails_s,
+    }
 }
 
 fn rail_faults(faults: &RailFault) -> RailFaults {
@@ -178,7 +301,20 @@ fn rail_faults(faults: &RailFault) -> RailFaults {
         gate_late_s: faults.gate_late_s(),
         gate_missing: faults.gate_missing(),
         separator_missing: faults.separator_missing(),
-        ..RailFaults::default()
+        gate_stuck: faults.gate_stuck(),
+        chock_missing: faults.chock_missing(),
+        inclinometer_error_rad: rad(faults.inclinometer_error_deg()),
+    }
+}
+
+fn motion_faults(faults: &MotionFault) -> MotionFaults {
+    MotionFaults {
+        slowness: faults.slowness(),
+        crossed: faults.crossed(),
+        coupler: faults.coupler(),
+        sticks_s: faults.sticks_s(),
+        air_m: faults.air_mm() * MM,
+        creep_m_per_s: faults.creep_mm_per_s() * MM,
     }
 }
 
@@ -186,7 +322,9 @@ fn rail(rail: &Rail, file: &File) -> RailSpec {
     RailSpec {
         pitch_rad: rad(rail.pitch_deg.unwrap_or(file.rack.pitch_deg())),
         surface: rail.surface.unwrap_or(file.rack.surface()),
-        foot: FootSpec::default(),
+        foot: FootSpec {
+            padded: rail.foot_padded(),
+        },
     }
 }
 
@@ -219,6 +357,7 @@ fn sticks(file: &File) -> Result<Vec<StickSpec>, Vec<OddWall>> {
             .row
             .overrides
             .iter()
+            .flatten()
             .find(|own| own.stick == Some(number))
             .unwrap_or(&like_the_row);
         let size = own

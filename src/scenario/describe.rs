@@ -25,7 +25,9 @@ fn write_group(page: &mut String, path: &str, group: &Group, is_list: bool) {
     for field in &group.fields {
         write_field(page, field);
     }
-    page.push('\n');
+    if !group.fields.is_empty() {
+        page.push('\n');
+    }
     let inner = |name: &str| {
         if path.is_empty() {
             name.to_owned()

@@ -50,6 +50,8 @@ pub struct Scenario {
     pub time_limit_s: f64,
     /// The outcome with which a run passes.
     pub expect: Expect,
+    /// Whether the trainee is told of the line's faults; if not, they are there to be found.
+    pub faults_told: bool,
     /// The line as given, with every stick where it is meant to lie.
     pub line: LineSpec,
     /// How far sticks may lie from there.

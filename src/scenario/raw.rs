@@ -6,8 +6,9 @@
 use serde::{Deserialize, Serialize};
 
 use super::table::{Kind, Measure, Values, count, group, number, prose, title};
+use crate::domain::crew::{REACTION_S, WALKING_M_PER_S};
 use crate::domain::pipe::{IPS_SIZES_IN, METRIC_SIZES_MM};
-use crate::domain::spec::{EscapementKind, Hand, Surface};
+use crate::domain::spec::{Coupler, Duty, EscapementKind, Hand, Surface, Turning};
 
 /// Nominal size of pipe.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
@@ -75,7 +76,8 @@ const WALL: Kind = Kind::Measure(&[
     },
 ]);
 
-const LENGTH: Kind = number("m", 3.0, 25.0);
+/// Shorter sticks leave no room between rails, receiver arms and cradles.
+const LENGTH: Kind = number("m", 6.0, 25.0);
 const OVALITY: Kind = number("%", 0.0, 10.0).usual(0.0, 5.0, "more than 5 is seldom accepted");
 const LONG_AXIS: Kind = number("deg", -90.0, 90.0);
 const GAP: Kind = number("mm", 0.0, 5000.0);
@@ -85,6 +87,8 @@ const PITCH: Kind =
     number("deg", 0.0, 15.0).usual(4.0, 6.0, "common practice is 4 to 6, and never above 10");
 const SURFACE: Kind = Kind::Word(&["Dry", "Wet", "Frosted", "Glazed"]);
 const FALL: Kind = number("deg", -10.0, 10.0);
+const PLACE: Kind = number("m", -200.0, 200.0);
+const MOMENT: Kind = number("s", 0.0, 3600.0);
 
 /// Friction of a pair for which little is published: any value can be tried, and one outside the
 /// usually assumed band is pointed out.
@@ -113,12 +117,16 @@ group! {
         rack: Rack;
         escapement: Escapement;
         receiver: Receiver;
+        cradles: Cradles;
+        machine: Machine;
+        loader: Loader;
+        zone: Zone;
         ground: Ground;
         weather: Weather;
         contact: Contact;
         faults: Faults;
     }
-    lists {}
+    lists { people: Person; }
 }
 
 group! {
@@ -189,6 +197,7 @@ group! {
         toe_height_m: f64 = number("m", 0.2, 4.0); or 1.3; "Rails' surface at the toe above the ground";
         length_m: f64 = number("m", 2.0, 60.0); follows "room for the row and 1.5 diameters more"; "Along the slope, from the toe to the high end";
         rail_width_m: f64 = number("m", 0.03, 0.6); or 0.15; "Bearing surface of a rail, along the line";
+        rated_load_kn: f64 = number("kN", 1.0, 5000.0); or 200.0; "Greatest load by the rack's plate";
     }
     groups {
         near_rail: Rail;
@@ -202,6 +211,7 @@ group! {
     Rail {
         pitch_deg: f64 = PITCH; follows "rack.pitch_deg"; "Slope of this rail";
         surface: Surface = SURFACE; follows "rack.surface"; "Surface of this rail";
+        foot_padded: bool = Kind::Flag; or true; "There is a pad under the jack's foot at the high end";
     }
     groups {}
     lists {}
@@ -234,12 +244,131 @@ group! {
 }
 
 group! {
+    /// The two cradles that lift, shift, turn and advance the stick.
+    Cradles {
+        spacing_m: f64 = number("m", 1.0, 25.0); follows "the stick's length over 1.8"; "Far cradle to near cradle; their middle is the middle of the rails";
+        turning: Turning = Kind::Word(&["Powered", "SideShift"]); or Turning::Powered;
+            "How a stick is turned: by the far cradle's rollers, or rolled along the raised receiver by shifting both cradles";
+        surface: Surface = SURFACE; or Surface::Dry; "Surface of the rollers";
+        lift_stroke_m: f64 = number("m", 0.1, 3.0); or 0.6; "Stroke of a lift, up from its lowest place";
+        lift_time_s: f64 = number("s", 1.0, 300.0); or 15.0; "Time of the whole stroke without load";
+        lift_force_max_kn: f64 = number("kN", 1.0, 1000.0); or 60.0; "Greatest force of one lift";
+        shift_range_m: f64 = number("m", 0.02, 1.0); or 0.3; "Way of a side-shift from one end to the other";
+        shift_time_s: f64 = number("s", 0.5, 300.0); or 10.0; "Time of that way without load";
+        shift_force_max_kn: f64 = number("kN", 1.0, 500.0); or 30.0; "Greatest force of one side-shift";
+        advance_m_per_s: f64 = number("m/s", 0.01, 1.0); or 0.15; "Speed of the near cradle's rollers along the line";
+        advance_force_max_kn: f64 = number("kN", 0.1, 200.0); or 10.0; "Their greatest pull";
+        turn_m_per_s: f64 = number("m/s", 0.005, 0.5); or 0.05; "Surface speed of the far cradle's turning rollers";
+        turn_force_max_kn: f64 = number("kN", 0.1, 200.0); or 10.0; "Their greatest pull";
+    }
+    groups {
+        near: Column;
+        far: Column;
+    }
+    lists {}
+}
+
+group! {
+    /// The lift column of one cradle as it is set out.
+    Column {
+        offset_mm: f64 = number("mm", -500.0, 500.0); or 0.0; "Off the line's centre, away from the rack";
+        lean_deg: f64 = number("deg", -5.0, 5.0).usual(-1.0, 1.0, "a column is set plumb"); or 0.0; "Out of plumb, away from the rack";
+        rack_foot_padded: bool = Kind::Flag; or true; "There is a pad under the foot on the rack's side";
+        outer_foot_padded: bool = Kind::Flag; or true; "There is a pad under the foot on the other side";
+    }
+    groups {}
+    lists {}
+}
+
+group! {
+    /// The fusion machine.
+    Machine {
+        near_cradle_to_jaws_m: f64 = number("m", 0.5, 30.0); follows "0.222 of the stick's length, 0.4 m to lower the stick in, and the half length"; "Near cradle to the centre of the jaws";
+        half_length_m: f64 = number("m", 0.3, 5.0); follows "0.9 m and half the pipe's diameter"; "Centre of the jaws to the machine's end that faces the cradles";
+        centreline_m: f64 = number("m", 0.3, 6.0); follows "where a seated stick comes to after 0.35 m of lift"; "Height of the jaws' centreline over the ground";
+        grip_force_max_kn: f64 = number("kN", 1.0, 1000.0); or 40.0; "Greatest force with which the jaws draw an end on to the centreline";
+        joint_time_s: f64 = number("s", 1.0, 3600.0); or 60.0; "From clamping to the end of cooling, shortened for training: the real one is set by the joining procedure";
+        draw_m_per_s: f64 = number("m/s", 0.01, 5.0); or 0.5; "Speed with which the finished string is drawn on";
+    }
+    groups {}
+    lists {}
+}
+
+group! {
+    /// A loader with two forks that brings more sticks, one at a time, alike the row's last.
+    Loader {
+        sticks: u32 = count(0, 12); or 0; "How many sticks it brings; with 0 there is no loader";
+        fork_spread_m: f64 = number("m", 0.3, 4.0); or 1.2; "Middle to middle of the forks";
+        fork_length_m: f64 = number("m", 0.5, 4.0); or 1.8; "Length of a fork";
+        capacity_kg: f64 = number("kg", 200.0, 50_000.0); or 5000.0; "Rated capacity at the rated load centre";
+        load_centre_m: f64 = number("m", 0.2, 2.0); or 0.6; "Rated load centre from the fork face";
+        back_tilt_deg: f64 = number("deg", 0.0, 20.0); or 5.0; "Back-tilt of the forks while carrying";
+        off_middle_m: f64 = number("m", -5.0, 5.0); or 0.0; "Middle of the forks off the stick's middle when it is picked up";
+        carry_height_m: f64 = number("m", 0.1, 4.0); or 0.6; "Height at which it carries, over the ground under the forks";
+        gap_mm: f64 = GAP; or 30.0; "How far beyond the row's last stick the next one is set down";
+        drive_m_per_s: f64 = number("m/s", 0.1, 5.0); or 1.0; "Driving speed";
+        braking_m_per_s2: f64 = number("m/s²", 0.1, 8.0); or 0.4; "How hard it brakes";
+        lift_m_per_s: f64 = number("m/s", 0.02, 1.0); or 0.2; "Raising and lowering speed of the forks";
+        starts_beyond_m: f64 = number("m", 0.0, 100.0); or 8.0; "Where it starts: the tips of its forks from the rack's high end, up the rack";
+    }
+    groups {}
+    lists {}
+}
+
+group! {
+    /// Somebody on the site. Left out, there is an ordinary crew: operator, spotter, technician,
+    /// rigger, and a driver if there is a loader. An empty list, [], is nobody.
+    Person {
+        duty: Duty = Kind::Word(&["Operator", "Spotter", "LoaderDriver", "Technician", "Rigger", "Visitor"]); required; "What they are there for";
+        x_m: f64 = PLACE; required; "Where they begin: from the line's centre, away from the rack";
+        z_m: f64 = PLACE; required; "Where they begin: from the middle of the rails, towards the machine";
+        starts_s: f64 = MOMENT; or 0.0; "When they set off along their path";
+        walking_m_per_s: f64 = number("m/s", 0.2, 4.0).usual(0.8, 2.0, "people walk at 0.8 to 2 m/s"); or WALKING_M_PER_S; "Walking speed";
+        reaction_s: f64 = number("s", 0.1, 10.0).usual(0.5, 2.5, "people take 0.5 to 2.5 s"); or REACTION_S; "From seeing or hearing to acting";
+        looks: bool = Kind::Flag; or true; "Looks for moving pipe while walking, and stops for it";
+        radio: bool = Kind::Flag; follows "true, and false for a Visitor"; "Carries a radio";
+    }
+    groups {}
+    lists { path: Waypoint; }
+}
+
+group! {
+    /// A point of somebody's way, in order.
+    Waypoint {
+        x_m: f64 = PLACE; required; "From the line's centre, away from the rack";
+        z_m: f64 = PLACE; required; "From the middle of the rails, towards the machine";
+        stays_s: f64 = MOMENT; or 0.0; "How long they stay there";
+    }
+    groups {}
+    lists {}
+}
+
+group! {
+    /// The exclusion zone.
+    Zone {}
+    groups {}
+    lists { cones: Cone; }
+}
+
+group! {
+    /// The cones in order around the zone. Left out, they stand in a rectangle around the line. An
+    /// empty list, [], is no zone.
+    Cone {
+        x_m: f64 = PLACE; required; "From the line's centre, away from the rack";
+        z_m: f64 = PLACE; required; "From the middle of the rails, towards the machine";
+    }
+    groups {}
+    lists {}
+}
+
+group! {
     /// The ground under the line, as one plane.
     Ground {
         cross_fall_deg: f64 = FALL; or 0.0; "Fall across the line, away from the rack";
         along_fall_deg: f64 = FALL; or 0.0; "Fall along the line, towards the machine";
         friction: f64 = number("", 0.05, 1.2).usual(0.3, 0.7, "outside what is usually assumed for this pair"); or 0.5; "Friction of pipe on the ground";
         rolling_lever_arm_mm: f64 = number("mm", 0.0, 200.0); or 25.0; "Lever arm of rolling resistance on the ground";
+        subgrade_mn_per_m3: f64 = number("MN/m³", 1.0, 500.0).usual(10.0, 100.0, "soft clay has about 10, dense gravel about 100"); or 40.0; "Modulus of subgrade reaction under feet and pads";
     }
     groups {}
     lists {}
@@ -265,6 +394,10 @@ group! {
         friction_frosted: f64 = friction(0.02, 0.1); or 0.05; "Pipe on frosted steel";
         friction_glazed: f64 = friction(0.002, 0.05); or 0.02; "Pipe on steel under glaze ice";
         friction_pipe_on_pipe: f64 = friction(0.14, 0.3); or 0.25; "Pipe on pipe";
+        friction_rubber_dry: f64 = friction(0.3, 0.6); or 0.5; "Pipe on dry rubber, as the cradles' rollers have it";
+        friction_rubber_wet: f64 = friction(0.2, 0.45); or 0.35; "Pipe on wet rubber";
+        friction_rubber_frosted: f64 = friction(0.05, 0.2); or 0.1; "Pipe on frosted rubber";
+        friction_rubber_glazed: f64 = friction(0.01, 0.1); or 0.03; "Pipe on rubber under glaze ice";
         restitution: f64 = number("", 0.0, 0.6); or 0.0; "Rebound; 0 is the cautious case for a stop";
         rolling_lever_arm_mm: f64 = number("mm", 0.0, 20.0); or 2.0; "Lever arm of rolling resistance on the rails";
     }
@@ -273,24 +406,50 @@ group! {
 }
 
 group! {
-    /// What is wrong with the machine. Nothing, unless it is set here.
+    /// What is wrong with the line. Nothing, unless it is set here.
     Faults {
-        receiver_slowness: f64 = number("", 1.0, 10.0); or 1.0; "How many times longer than its rated time the receiver takes";
-        receiver_crossed: bool = Kind::Flag; or false; "The receiver's hoses are crossed: it moves against its arrow";
+        told: bool = Kind::Flag; or false; "The trainee is told of them before the run; false leaves them to be found";
+        roller_seized: bool = Kind::Flag; or false; "The far cradle's barrels are seized: they slide under a stick that advances";
+        radio_dead: bool = Kind::Flag; or false; "The spotter's radio is dead";
+        power_fails_s: f64 = MOMENT; follows "never"; "When the power fails: every motion stops as in an emergency stop";
     }
     groups {
         near_rail: RailFault;
         far_rail: RailFault;
+        receiver: MotionFault;
+        lift_near: MotionFault;
+        lift_far: MotionFault;
+        shift_near: MotionFault;
+        shift_far: MotionFault;
+        turn: MotionFault;
+        advance: MotionFault;
     }
     lists {}
 }
 
 group! {
-    /// What is wrong with the escapement on one rail.
+    /// What is wrong with the rack and the escapement at one rail.
     RailFault {
         gate_late_s: f64 = number("s", 0.0, 10.0); or 0.0; "How long after its command the gate pin, or the wheel, begins to move";
         gate_missing: bool = Kind::Flag; or false; "The gate pin is not fitted";
         separator_missing: bool = Kind::Flag; or false; "The separator pin is not fitted";
+        gate_stuck: bool = Kind::Flag; or false; "The gate pin sticks where it stands";
+        chock_missing: bool = Kind::Flag; or false; "The row chock is missing";
+        inclinometer_error_deg: f64 = number("deg", -10.0, 10.0); or 0.0; "How much more the inclinometer shows than the rail has";
+    }
+    groups {}
+    lists {}
+}
+
+group! {
+    /// What is wrong with one motion.
+    MotionFault {
+        slowness: f64 = number("", 1.0, 10.0); or 1.0; "How many times longer than its rated time it takes";
+        crossed: bool = Kind::Flag; or false; "The hoses are crossed: it moves against its arrow";
+        coupler: Coupler = Kind::Word(&["Latched", "Half", "Off"]); or Coupler::Latched; "How far the quick coupler is home: half, the motion is slow; off, it is dead";
+        sticks_s: f64 = number("s", 0.0, 10.0); or 0.0; "Dirt in the valve: it starts and stops this long after its button";
+        air_mm: f64 = number("mm", 0.0, 200.0); or 0.0; "Air in the hose: it gives by so much at its greatest force, and starts late";
+        creep_mm_per_s: f64 = number("mm/s", 0.0, 50.0); or 0.0; "The cylinder leaks: it sinks at this speed under load";
     }
     groups {}
     lists {}

@@ -7,7 +7,7 @@
 
 use super::fault::{Finding, line_of, shown};
 
-/// Deepest nesting of brackets. Scenarios need four.
+/// Deepest nesting of brackets. Scenarios need five.
 pub(super) const DEEPEST: usize = 32;
 
 /// A range of bytes of the text.

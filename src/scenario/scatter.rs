@@ -78,9 +78,10 @@ impl Scatter {
     }
 }
 
-/// The row of a rig with every stick taking the most room that scatter can make it take.
+/// The row of a rig and behind it the sticks that its loader brings, each taking the most room that
+/// scatter can make it take.
 pub(super) fn widest_row(rig: &Rig, scatter: &Scatter) -> Vec<StickSpec> {
-    let meant = &rig.spec().sticks;
+    let meant = with_loaders(rig.spec());
     let below = std::iter::once(None).chain(meant.iter().map(Some));
     meant
         .iter()
@@ -99,6 +100,19 @@ pub(super) fn widest_row(rig: &Rig, scatter: &Scatter) -> Vec<StickSpec> {
             }
         })
         .collect()
+}
+
+/// The sticks of the row and those of the loader, which are alike its last.
+fn with_loaders(line: &LineSpec) -> Vec<StickSpec> {
+    let mut sticks = line.sticks.clone();
+    if let (Some(loader), Some(last)) = (line.loader, line.sticks.last()) {
+        let brought = StickSpec {
+            gap_m: loader.gap_m,
+            ..*last
+        };
+        sticks.extend(std::iter::repeat_n(brought, loader.sticks));
+    }
+    sticks
 }
 
 /// How far along the line a stick reaches from its middle at its greatest skew, m.

@@ -229,7 +229,8 @@ macro_rules! group {
         pub(super) struct $group {
             $( #[doc = $meaning] pub $field: Option<$type>, )*
             $( pub $inner: $inner_type, )*
-            $( pub $list: Vec<$list_type>, )*
+            // A list that is left out is not one that is written out empty.
+            $( pub $list: Option<Vec<$list_type>>, )*
         }
 
         impl $group {
@@ -242,18 +243,18 @@ macro_rules! group {
 
         impl $crate::scenario::table::Described for $group {
             fn table() -> $crate::scenario::table::Group {
-                use $crate::scenario::table::{Field, Group, LeftOut};
-                Group {
+                use $crate::scenario::table;
+                table::Group {
                     meaning: concat!($($doc),+).trim().to_owned(),
-                    fields: vec![ $( Field {
+                    fields: vec![ $( table::Field {
                         name: stringify!($field),
                         kind: $kind,
                         left_out: None
-                            $( .or(Some(LeftOut::Value(
-                                $crate::scenario::table::written::<$type>(&$default),
+                            $( .or(Some(table::LeftOut::Value(
+                                table::written::<$type>(&$default),
                             ))) )?
-                            $( .or(Some(LeftOut::Follows($rule))) )?
-                            .unwrap_or(LeftOut::Required),
+                            $( .or(Some(table::LeftOut::Follows($rule))) )?
+                            .unwrap_or(table::LeftOut::Required),
                         meaning: $meaning,
                     }, )* ],
                     groups: vec![ $( (stringify!($inner), $inner_type::table()), )* ],

@@ -7,8 +7,11 @@ use super::reader::{Value, decimal, read, whole};
 use super::table::{Described, Field, Group, Kind, LeftOut, Measure, Values};
 use super::{Scenario, parse, ron_options};
 
-/// Values by path; a list has one item.
+/// Values by path; a list has one item, and behind it those of [`BESIDE`].
 type Given = BTreeMap<String, String>;
+
+/// Items without which the one of a list would not be sound.
+const BESIDE: [(&str, &str); 1] = [("zone.cones.", ", (x_m: 20, z_m: -20), (x_m: 20, z_m: 20)")];
 
 fn document(group: &Group, path: &str, values: &Given) -> String {
     let join = |name: &str| format!("{path}{name}");
@@ -25,9 +28,12 @@ fn document(group: &Group, path: &str, values: &Given) -> String {
         }
     }
     for (name, inner) in &group.lists {
-        let inner = document(inner, &join(&format!("{name}.")), values);
+        let path = join(&format!("{name}."));
+        let beside = BESIDE.iter().find(|(list, _)| *list == path);
+        let inner = document(inner, &path, values);
         if inner != "()" {
-            parts.push(format!("{name}: [{inner}]"));
+            let beside = beside.map_or("", |(_, items)| items);
+            parts.push(format!("{name}: [{inner}{beside}]"));
         }
     }
     format!("({})", parts.join(", "))
@@ -85,6 +91,15 @@ fn base() -> Given {
         ("row.gap_mm", "1500"),
         ("row.overrides.stick", "2"),
         ("row.overrides.ovality_pct", "3"),
+        // Without a loader nothing of it would count.
+        ("loader.sticks", "2"),
+        ("people.duty", "Technician"),
+        ("people.x_m", "5"),
+        ("people.z_m", "20"),
+        ("people.path.x_m", "5"),
+        ("people.path.z_m", "25"),
+        ("zone.cones.x_m", "-20"),
+        ("zone.cones.z_m", "-20"),
     ]
     .map(|(path, value)| (path.to_owned(), value.to_owned()))
     .into()
@@ -137,7 +152,14 @@ fn every_required_field_is_missed_and_no_other_is() {
             "name",
             "pipe.size",
             "pipe.wall",
-            "row.overrides.stick"
+            "row.overrides.stick",
+            "zone.cones.x_m",
+            "zone.cones.z_m",
+            "people.duty",
+            "people.x_m",
+            "people.z_m",
+            "people.path.x_m",
+            "people.path.z_m",
         ]
     );
     for path in &required {
@@ -148,7 +170,12 @@ fn every_required_field_is_missed_and_no_other_is() {
     }
     let least: Given = base()
         .into_iter()
-        .filter(|(path, _)| required.contains(path) && !path.starts_with("row"))
+        .filter(|(path, _)| required.contains(path))
+        .filter(|(path, _)| {
+            !["row", "zone", "people"]
+                .iter()
+                .any(|list| path.starts_with(list))
+        })
         .collect();
     scenario_of(&least).expect("all that is not required can be left out");
 }
@@ -175,15 +202,17 @@ fn typed_reader_and_table_have_the_same_fields() {
     let table = File::table();
     for_each_group(&table, "", &mut |path, group| {
         // The typed reader lists the fields it knows when it meets one that it does not.
-        let lists = ["row.overrides."];
+        let lists = ["row.overrides", "zone.cones", "people", "people.path"];
         let mut text = "(nonsense: 1)".to_owned();
-        for name in path.split_terminator('.').rev() {
-            let is_list = lists.contains(&path) && name == "overrides";
-            text = if is_list {
+        let mut inner = path.trim_end_matches('.');
+        while !inner.is_empty() {
+            let (outer, name) = inner.rsplit_once('.').unwrap_or(("", inner));
+            text = if lists.contains(&inner) {
                 format!("({name}: [{text}])")
             } else {
                 format!("({name}: {text})")
             };
+            inner = outer;
         }
         let error = ron_options()
             .from_str::<File>(&text)

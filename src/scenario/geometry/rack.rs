@@ -1,15 +1,16 @@
-//! Whether the fields fit together: rules that no single field can break.
+//! The rack, its row, the escapement and the receiver.
 
-use super::Scenario;
-use super::build::OddWall;
-use super::check::Findings;
-use super::fault::Finding;
-use super::raw::File;
-use super::scatter::{Scatter, least_gap_above_gate_m, least_gap_m, reach_along_m, widest_row};
-use crate::domain::error::DomainError;
-use crate::domain::math::{cos, deg, sin, tan};
-use crate::domain::rig::{End, PlaneBox, Rig};
-use crate::domain::spec::{EscapementKind, GroundSpec, StickSpec};
+use super::super::Scenario;
+use super::super::check::Findings;
+use super::super::raw::File;
+use super::super::scatter::{
+    Scatter, least_gap_above_gate_m, least_gap_m, reach_along_m, widest_row,
+};
+use super::{TOUCH_M, ground_m, least_in_cm_m, most_in_cm_m, report, source, warn};
+use crate::domain::math::deg;
+use crate::domain::plan::corners;
+use crate::domain::rig::{End, Rig};
+use crate::domain::spec::{EscapementKind, StickSpec};
 
 /// Least part of a stick's length between the rails; closer, it see-saws on them.
 const LEAST_SPACING_OF_LENGTH: f64 = 0.2;
@@ -21,95 +22,15 @@ const RAIL_AGREEMENT_DEG: f64 = 0.5;
 const WHEEL_FIT: f64 = 0.02;
 /// The greatest gap of the first stick in a wheel's notch, as a part of its size.
 const WHEEL_GAP: f64 = 0.04;
-/// Lengths closer than this are taken for equal, m.
-const TOUCH_M: f64 = 1e-6;
 
-pub(super) fn check(file: &File, scenario: &Scenario, findings: &mut Findings) {
-    let rig = Rig::new(&scenario.line);
-    overrides(file, findings);
-    rails_under_sticks(file, scenario, &rig, findings);
-    row(file, scenario, &rig, findings);
-    rack_length(scenario, &rig, findings);
-    above_ground(scenario, &rig, findings);
-    receiver(scenario, &rig, findings);
-    wheel(file, scenario, &rig, findings);
+pub(super) fn check(file: &File, scenario: &Scenario, rig: &Rig, findings: &mut Findings) {
+    rails_under_sticks(file, scenario, rig, findings);
+    row(file, scenario, rig, findings);
+    rack_length(scenario, rig, findings);
+    above_ground(scenario, rig, findings);
+    receiver(scenario, rig, findings);
+    wheel(file, scenario, rig, findings);
     departures(file, scenario, findings);
-}
-
-/// Reports the walls that no pipe of their size has.
-pub(super) fn walls(file: &File, odd: &[OddWall], findings: &mut Findings) {
-    let mut told = Vec::new();
-    for odd in odd {
-        let path = source(file, findings, odd.stick, "wall", "pipe.wall");
-        if told.contains(&path) || !findings.is_sure_of(&[&path, "pipe.size", "row"]) {
-            continue;
-        }
-        let DomainError::OutOfRange { value, allowed, .. } = &odd.error else {
-            let at = findings.place(&path);
-            findings.fault(Finding::new(at, &path, odd.error.to_string()));
-            continue;
-        };
-        let nominal_m = odd.nominal_diameter_m;
-        let what = format!(
-            "a wall of {:.1} mm in a pipe of {:.1} mm is DR {:.1}",
-            value * 1e3,
-            nominal_m * 1e3,
-            nominal_m / value
-        );
-        let (least_m, most_m) = (allowed.start(), allowed.end());
-        // Rounded inwards, so that the numbers given are allowed themselves.
-        let allowed = format!(
-            "{:.1} to {:.1} mm, which is DR {:.0} to {:.0}",
-            (least_m * 1e4).ceil() / 10.0,
-            (most_m * 1e4).floor() / 10.0,
-            nominal_m / least_m,
-            nominal_m / most_m
-        );
-        report(findings, &path, what, allowed);
-        told.push(path);
-    }
-}
-
-fn report(findings: &mut Findings, path: &str, what: String, allowed: String) {
-    let at = findings.place(path);
-    findings.fault(Finding::new(at, path, what).allowed(allowed));
-}
-
-fn warn(findings: &mut Findings, path: &str, what: String) {
-    let at = findings.place(path);
-    findings.warnings.push(Finding::new(at, path, what));
-}
-
-/// The field that a property of a stick comes from: its override where that gives one.
-fn source(file: &File, findings: &Findings, stick: usize, own: &str, shared: &str) -> String {
-    let index = file.row.overrides.iter().position(|item| {
-        item.stick
-            .is_some_and(|number| number as usize == stick + 1)
-    });
-    index
-        .map(|index| format!("row.overrides[{}].{own}", index + 1))
-        .filter(|path| findings.is_given(path))
-        .unwrap_or_else(|| shared.to_owned())
-}
-
-fn overrides(file: &File, findings: &mut Findings) {
-    if !findings.is_sure_of(&["row"]) {
-        return;
-    }
-    let sticks = file.row.sticks();
-    let mut seen = Vec::new();
-    for (index, item) in file.row.overrides.iter().enumerate() {
-        let Some(number) = item.stick else { continue };
-        let path = format!("row.overrides[{}].stick", index + 1);
-        if number > sticks {
-            let what = format!("stick {number} of a row of {sticks}");
-            report(findings, &path, what, format!("1 to {sticks}"));
-        } else if seen.contains(&number) {
-            let what = format!("stick {number} has an override already");
-            report(findings, &path, what, "one for each stick".to_owned());
-        }
-        seen.push(number);
-    }
 }
 
 /// A wheel's spokes stand where the row lies: only sticks of its own size, the first one close, fit
@@ -157,6 +78,7 @@ fn wheel(file: &File, scenario: &Scenario, rig: &Rig, findings: &mut Findings) {
         for (missing, pin) in [
             (faults.gate_missing, "gate_missing"),
             (faults.separator_missing, "separator_missing"),
+            (faults.gate_stuck, "gate_stuck"),
         ] {
             if missing {
                 let what = "a star wheel has no pins".to_owned();
@@ -259,6 +181,7 @@ fn rack_length(scenario: &Scenario, rig: &Rig, findings: &mut Findings) {
         "rack.rail_spacing_m",
         "rack.rail_width_m",
         "row",
+        "loader",
         "pipe.size",
         "pipe.length_m",
         "pipe.ovality_pct",
@@ -270,17 +193,16 @@ fn rack_length(scenario: &Scenario, rig: &Rig, findings: &mut Findings) {
     let least_m = rig.rack_length_for(&widest_row(rig, &scenario.scatter));
     if length_m + TOUCH_M < least_m {
         let what = format!(
-            "a rack of {length_m:.2} m is too short for a row of {}",
-            scenario.line.sticks.len()
+            "a rack of {length_m:.2} m is too short for a row of {}{}",
+            scenario.line.sticks.len(),
+            match &scenario.line.loader {
+                Some(loader) => format!(" and {} from the loader", loader.sticks),
+                None => String::new(),
+            }
         );
-        let allowed = format!("{:.2} m and more", (least_m * 100.0).ceil() / 100.0);
+        let allowed = format!("{:.2} m and more", least_in_cm_m(least_m));
         report(findings, "rack.length_m", what, allowed);
     }
-}
-
-/// Height of the ground, m.
-fn ground_m(ground: &GroundSpec, x_m: f64, z_m: f64) -> f64 {
-    -x_m * tan(ground.cross_fall_rad) - z_m * tan(ground.along_fall_rad)
 }
 
 /// The row must lie on the rails, not on ground that rises above them.
@@ -310,7 +232,7 @@ fn above_ground(scenario: &Scenario, rig: &Rig, findings: &mut Findings) {
         );
         let allowed = format!(
             "{:.2} m and more, or ground that falls less",
-            ((toe_m - least_m) * 100.0).ceil() / 100.0
+            least_in_cm_m(toe_m - least_m)
         );
         report(findings, "rack.toe_height_m", what, allowed);
     }
@@ -349,12 +271,12 @@ fn receiver(scenario: &Scenario, rig: &Rig, findings: &mut Findings) {
             "a toe {toe_m:.2} m high leaves no room for a receiver that travels {travel_m:.2} m"
         );
         let (toe, travel) = ("rack.toe_height_m", "receiver.travel_m");
-        let most_m = ((travel_m - lacking_m) * 100.0).floor() / 100.0;
+        let most_m = most_in_cm_m(travel_m - lacking_m);
         if findings.is_given(travel) && !findings.is_given(toe) && most_m > 0.0 {
             let allowed = format!("{most_m:.2} m and less at that height");
             report(findings, travel, what, allowed);
         } else {
-            let least_m = ((toe_m + lacking_m) * 100.0).ceil() / 100.0;
+            let least_m = least_in_cm_m(toe_m + lacking_m);
             let allowed = format!("{least_m:.2} m and more with that travel");
             report(findings, toe, what, allowed);
         }
@@ -377,18 +299,6 @@ fn room_under_receiver_m(scenario: &Scenario, rig: &Rig) -> f64 {
     under_plates
         .chain(under_stick)
         .fold(f64::INFINITY, f64::min)
-}
-
-/// The corners of a box, across the line.
-fn corners(plate: &PlaneBox) -> [(f64, f64); 4] {
-    let (c, s) = (cos(plate.turn_rad), sin(plate.turn_rad));
-    [(-1.0, -1.0), (1.0, -1.0), (1.0, 1.0), (-1.0, 1.0)].map(|(along, across)| {
-        let (u, v) = (along * plate.half_length_m, across * plate.half_thickness_m);
-        (
-            plate.centre.x_m + u * c - v * s,
-            plate.centre.y_m + u * s + v * c,
-        )
-    })
 }
 
 /// What can be tried but is not how it is done: warnings.
@@ -414,30 +324,74 @@ fn departures(file: &File, scenario: &Scenario, findings: &mut Findings) {
         let what = "the interlock with the receiver is defeated".to_owned();
         warn(findings, "escapement.interlock", what);
     }
+    slipperiness(scenario, findings);
+    rated_load(scenario, findings);
+}
+
+/// The weight of the row and of what the loader brings, against the rack's plate.
+fn rated_load(scenario: &Scenario, findings: &mut Findings) {
+    if !findings.is_sure_of(&["pipe", "row", "loader.sticks", "rack.rated_load_kn"]) {
+        return;
+    }
+    let line = &scenario.line;
+    let more = line.loader.map_or(0, |loader| loader.sticks);
+    let brought = line.sticks.last().into_iter().cycle().take(more);
+    let sticks = line.sticks.iter().chain(brought);
+    let load_n: f64 = sticks.map(|stick| stick.pipe.weight_n()).sum();
+    if load_n > line.rack.rated_load_n {
+        let what = format!(
+            "the sticks weigh {:.0} kN, and the rack is rated for {:.0} kN",
+            load_n / 1e3,
+            line.rack.rated_load_n / 1e3
+        );
+        warn(findings, "rack.rated_load_kn", what);
+    }
+}
+
+/// A surface that is slipperier by its name and rougher by its number.
+fn slipperiness(scenario: &Scenario, findings: &mut Findings) {
     let contact = &scenario.line.contact;
     let slipperier = [
         (
             "contact.friction_wet",
             contact.friction_wet,
             contact.friction_dry,
-            "dry",
+            "dry steel",
         ),
         (
             "contact.friction_frosted",
             contact.friction_frosted,
             contact.friction_wet,
-            "wet",
+            "wet steel",
         ),
         (
             "contact.friction_glazed",
             contact.friction_glazed,
             contact.friction_frosted,
-            "frosted",
+            "frosted steel",
+        ),
+        (
+            "contact.friction_rubber_wet",
+            contact.friction_rubber_wet,
+            contact.friction_rubber_dry,
+            "dry rubber",
+        ),
+        (
+            "contact.friction_rubber_frosted",
+            contact.friction_rubber_frosted,
+            contact.friction_rubber_wet,
+            "wet rubber",
+        ),
+        (
+            "contact.friction_rubber_glazed",
+            contact.friction_rubber_glazed,
+            contact.friction_rubber_frosted,
+            "frosted rubber",
         ),
     ];
     for (path, friction, rougher, name) in slipperier {
         if friction > rougher {
-            let what = format!("{friction} is more than the {rougher} of {name} steel");
+            let what = format!("{friction} is more than the {rougher} of {name}");
             warn(findings, path, what);
         }
     }

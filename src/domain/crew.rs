@@ -1,0 +1,103 @@
+//! Who stands where, and what is coned off, on a line of which nothing else is said.
+//!
+//! | who | where | why |
+//! |---|---|---|
+//! | operator | level with the jaws, 1.9 m beside the machine, on the outer side | sees along the line; no stick comes past the machine's end |
+//! | technician | level with the jaws, 0.6 m beside the machine, on the outer side | at the clamps |
+//! | spotter | 3 m beyond the sticks' far ends, 1.5 m to the outer side | sees the far cradle and along the rack |
+//! | rigger | 3 m beyond the sticks' far ends, 2 m up from the toe | waits there with the chocks |
+//! | loader driver | in the loader | - |
+//!
+//! The zone is a rectangle: up to 2 m beyond the rack's high end, 8 m to the outer side (where a
+//! stick runs to that leaves the line at an ordinary speed, on level ground), 2 m beyond the sticks'
+//! far ends, and up to the machine's end. All of these are our own figures; whether a zone is enough
+//! for a line is judged elsewhere.
+
+use super::plan;
+use super::rig::Rig;
+use super::spec::{Duty, PersonSpec, Place, ZoneSpec};
+
+/// Walking speed of somebody of whom nothing else is said, m/s (see `limits::WALKING_SPEED`).
+pub const WALKING_M_PER_S: f64 = 1.2;
+/// From seeing or hearing to acting, for somebody who is paid to watch, s (our own figure).
+pub const REACTION_S: f64 = 1.0;
+
+const BESIDE_MACHINE_OPERATOR_M: f64 = 1.9;
+const BESIDE_MACHINE_TECHNICIAN_M: f64 = 0.6;
+const BEYOND_FAR_ENDS_M: f64 = 3.0;
+const SPOTTER_X_M: f64 = 1.5;
+const RIGGER_UP_FROM_TOE_M: f64 = 2.0;
+const ZONE_BEYOND_RACK_M: f64 = 2.0;
+const ZONE_OUTER_SIDE_M: f64 = 8.0;
+const ZONE_BEYOND_FAR_ENDS_M: f64 = 2.0;
+
+/// How far along the line the sticks reach from the middle of the rails, m.
+pub fn sticks_reach_m(rig: &Rig) -> f64 {
+    rig.spec()
+        .sticks
+        .iter()
+        .map(|stick| stick.offset_m.abs() + 0.5 * stick.pipe.length_m)
+        .fold(0.0, f64::max)
+}
+
+/// Somebody who stays where they are, looks, and (unless a visitor) carries a radio.
+pub fn standing(duty: Duty, start: Place) -> PersonSpec {
+    PersonSpec {
+        duty,
+        start,
+        path: Vec::new(),
+        starts_s: 0.0,
+        walking_m_per_s: WALKING_M_PER_S,
+        reaction_s: REACTION_S,
+        looks: true,
+        radio: duty != Duty::Visitor,
+    }
+}
+
+/// The crew of a line, all outside of the usual zone.
+pub fn usual(rig: &Rig) -> Vec<PersonSpec> {
+    let beside_m = plan::machine(rig).x_to_m;
+    let far_m = -(sticks_reach_m(rig) + BEYOND_FAR_ENDS_M);
+    let at = |x_m: f64, z_m: f64| Place { x_m, z_m };
+    let mut crew = vec![
+        standing(
+            Duty::Operator,
+            at(beside_m + BESIDE_MACHINE_OPERATOR_M, rig.jaws_z_m()),
+        ),
+        standing(Duty::Spotter, at(SPOTTER_X_M, far_m)),
+        standing(
+            Duty::Technician,
+            at(beside_m + BESIDE_MACHINE_TECHNICIAN_M, rig.jaws_z_m()),
+        ),
+        standing(Duty::Rigger, at(-rig.toe_m - RIGGER_UP_FROM_TOE_M, far_m)),
+    ];
+    if let Some(loader) = &rig.spec().loader {
+        let parked = plan::loader(rig, loader);
+        let middle_m = 0.5 * (parked.x_from_m + parked.x_to_m);
+        crew.push(standing(Duty::LoaderDriver, at(middle_m, 0.0)));
+    }
+    crew
+}
+
+/// The zone of a line.
+pub fn usual_zone(rig: &Rig) -> ZoneSpec {
+    let reach_m = sticks_reach_m(rig);
+    let (up_m, out_m) = (
+        plan::high_end_x_m(rig) - ZONE_BEYOND_RACK_M,
+        ZONE_OUTER_SIDE_M,
+    );
+    let (far_m, near_m) = (
+        -(reach_m + ZONE_BEYOND_FAR_ENDS_M),
+        rig.machine_end_z_m().max(reach_m),
+    );
+    ZoneSpec {
+        cones: [
+            (up_m, far_m),
+            (out_m, far_m),
+            (out_m, near_m),
+            (up_m, near_m),
+        ]
+        .map(|(x_m, z_m)| Place { x_m, z_m })
+        .into(),
+    }
+}

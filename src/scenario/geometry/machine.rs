@@ -1,0 +1,393 @@
+//! The cradles and the fusion machine, against the rack and the set-out of the trade.
+
+use super::super::Scenario;
+use super::super::build::outside_diameter_m;
+use super::super::check::Findings;
+use super::super::raw::File;
+use super::{TOUCH_M, ground_m, least_in_cm_m, most_in_cm_m, report, source, warn};
+use crate::domain::layout::{SetOut, SetOutFinding};
+use crate::domain::plan::{self, Footprint, Steel, extent_x_m};
+use crate::domain::rig::{End, Rig};
+use crate::domain::spec::EscapementKind;
+
+/// Room along the line between the cradles' faces and the rack's steel, m.
+const CRADLE_CLEARANCE_M: f64 = 0.02;
+
+/// What places cradles and machine along the line.
+const SET_OUT: [&str; 6] = [
+    "pipe.length_m",
+    "pipe.size",
+    "cradles.spacing_m",
+    "machine.near_cradle_to_jaws_m",
+    "machine.half_length_m",
+    "rack.rail_spacing_m",
+];
+
+pub(super) fn check(file: &File, scenario: &Scenario, rig: &Rig, findings: &mut Findings) {
+    cradles_under_the_stick(file, rig, findings);
+    cradles_beside_the_rack(rig, findings);
+    cradles_above_ground(scenario, rig, findings);
+    machine_on_its_own_ground(rig, findings);
+    centreline(file, scenario, rig, findings);
+    set_out(file, rig, findings);
+    sticks_short_of_the_machine(file, scenario, rig, findings);
+    side_shift(scenario, findings);
+}
+
+fn column_name(end: End) -> &'static str {
+    match end {
+        End::Near => "near",
+        End::Far => "far",
+    }
+}
+
+fn cradles_under_the_stick(file: &File, rig: &Rig, findings: &mut Findings) {
+    if !findings.is_sure_of(&["pipe.length_m", "cradles.spacing_m"]) {
+        return;
+    }
+    let (spacing_m, length_m) = (rig.spec().cradles.spacing_m, file.pipe.length_m());
+    let most_m = length_m - 2.0 * rig.cradle_half_width_m();
+    if spacing_m > most_m + TOUCH_M {
+        let what = format!("cradles {spacing_m:.2} m apart under a stick of {length_m:.2} m");
+        let allowed = format!("{:.2} m and less", most_in_cm_m(most_m));
+        report(findings, "cradles.spacing_m", what, allowed);
+    }
+}
+
+/// Cradles that rise where a rail, a pin or a receiver arm stands.
+fn cradles_beside_the_rack(rig: &Rig, findings: &mut Findings) {
+    if !findings.is_sure_of(&SET_OUT[..3])
+        || !findings.is_sure_of(&["cradles", "rack", "escapement"])
+    {
+        return;
+    }
+    let spacing_m = rig.spec().cradles.spacing_m;
+    let half_m = rig.cradle_half_width_m() + CRADLE_CLEARANCE_M;
+    // Spacings at which the cradles' faces would stand in something.
+    let taken: Vec<(f64, f64, &str)> = beside(rig)
+        .into_iter()
+        .map(|(from_m, to_m, name)| (2.0 * (from_m - half_m), 2.0 * (to_m + half_m), name))
+        .collect();
+    let clash = taken
+        .iter()
+        .find(|(from_m, to_m, _)| spacing_m > from_m + TOUCH_M && spacing_m + TOUCH_M < *to_m);
+    let Some(&(mut from_m, mut to_m, name)) = clash else {
+        return;
+    };
+    // Out of this one, and out of whatever else is there.
+    for _ in &taken {
+        for (other_from_m, other_to_m, _) in &taken {
+            if *other_from_m < to_m && from_m < *other_to_m {
+                (from_m, to_m) = (from_m.min(*other_from_m), to_m.max(*other_to_m));
+            }
+        }
+    }
+    let what = format!("cradles {spacing_m:.2} m apart rise into {name}");
+    let least_m = least_in_cm_m(to_m);
+    let most_m = most_in_cm_m(from_m);
+    let allowed = if most_m > 0.0 {
+        format!("{most_m:.2} m and less, or {least_m:.2} m and more")
+    } else {
+        format!("{least_m:.2} m and more")
+    };
+    let (spacing, rails) = ("cradles.spacing_m", "rack.rail_spacing_m");
+    if !findings.is_given(spacing) && findings.is_given(rails) {
+        let allowed = format!("rails elsewhere, or {spacing}: {allowed}");
+        report(findings, rails, what, allowed);
+    } else {
+        report(findings, spacing, what, allowed);
+    }
+}
+
+/// What of the rack reaches as far as the cradles' faces do: from where to where along the line, on
+/// either side of the middle, m.
+fn beside(rig: &Rig) -> Vec<(f64, f64, &'static str)> {
+    let rack = &rig.spec().rack;
+    let (rail_m, half_rail_m) = (rig.rail_z_m(End::Near), 0.5 * rack.rail_width_m);
+    let (pin_m, half_pin_m) = (rig.pin_z_m(End::Near), rig.pin_half_width_m());
+    let (arm_m, half_arm_m) = (rig.arm_z_m(End::Near), rig.saddle_half_width_m());
+    let pins_along_m = match rig.spec().escapement.kind {
+        EscapementKind::PinPair => rig.gate_far_edge_m(),
+        EscapementKind::StarWheel => rig.hub_m - rig.spoke_m,
+    };
+    let pins_x_m = End::BOTH
+        .map(|side| rig.on_rail(side, pins_along_m, 0.0).x_m)
+        .into_iter()
+        .fold(f64::NEG_INFINITY, f64::max);
+    let faces_x_m = faces_x_m(rig);
+    [
+        (
+            f64::INFINITY,
+            arm_m - half_arm_m,
+            arm_m + half_arm_m,
+            "the receiver's arms",
+        ),
+        (
+            pins_x_m,
+            pin_m - half_pin_m,
+            pin_m + half_pin_m,
+            "the pins or wheels",
+        ),
+        (
+            -rig.toe_m,
+            rail_m - half_rail_m,
+            rail_m + half_rail_m,
+            "the rails",
+        ),
+    ]
+    .into_iter()
+    .filter(|(x_m, ..)| *x_m > faces_x_m)
+    .map(|(_, from_m, to_m, name)| (from_m, to_m, name))
+    .collect()
+}
+
+/// How far the cradles' faces come towards the rack, wherever they are lifted and shifted to, m.
+fn faces_x_m(rig: &Rig) -> f64 {
+    let cradles = &rig.spec().cradles;
+    let mut least_m = f64::INFINITY;
+    for end in End::BOTH {
+        let column = cradles.column(end);
+        let off_m = column.offset_m - 0.5 * cradles.shift_range_m;
+        for raised_m in [0.0, cradles.lift_stroke_m] {
+            let faces = rig.cradle(raised_m, off_m, column.lean_rad);
+            least_m = least_m.min(extent_x_m(&faces).0);
+        }
+    }
+    least_m
+}
+
+/// Lowered cradles must be above the ground.
+fn cradles_above_ground(scenario: &Scenario, rig: &Rig, findings: &mut Findings) {
+    if !findings.is_sure_of(&SET_OUT[..3])
+        || !findings.is_sure_of(&[
+            "cradles.near.offset_mm",
+            "cradles.far.offset_mm",
+            "rack.toe_height_m",
+            "escapement.size_setting",
+            "ground",
+        ])
+    {
+        return;
+    }
+    let line = &scenario.line;
+    let over_ground = |end: End| {
+        let x_m = line.cradles.column(end).offset_m;
+        rig.apex_low_m() - ground_m(&line.ground, x_m, rig.cradle_z_m(end))
+    };
+    for end in End::BOTH {
+        let over_m = over_ground(end);
+        if over_m < -TOUCH_M {
+            let toe_m = line.rack.toe_height_m;
+            let what = format!(
+                "with a toe {toe_m:.2} m high the lowered {} cradle is {:.2} m under the ground",
+                column_name(end),
+                -over_m
+            );
+            let least_m = least_in_cm_m(toe_m - over_m);
+            let allowed = format!("{least_m:.2} m and more, or ground that falls less");
+            report(findings, "rack.toe_height_m", what, allowed);
+            return;
+        }
+    }
+}
+
+/// The machine must not stand on a cradle or on the rack.
+fn machine_on_its_own_ground(rig: &Rig, findings: &mut Findings) {
+    if !findings.is_sure_of(&SET_OUT)
+        || !findings.is_sure_of(&[
+            "cradles",
+            "rack",
+            "escapement.size_setting",
+            "row",
+            "loader",
+        ])
+    {
+        return;
+    }
+    let machine = plan::machine(rig);
+    let stands_on = |part: &&Footprint| {
+        !matches!(part.steel, Steel::Machine | Steel::Loader)
+            && machine.overlaps(part)
+            && part.z_to_m - rig.machine_end_z_m() > TOUCH_M
+    };
+    let steel = plan::steel(rig);
+    let furthest = steel
+        .iter()
+        .filter(stands_on)
+        .max_by(|one, other| one.z_to_m.total_cmp(&other.z_to_m));
+    let Some(part) = furthest else { return };
+    let half_length_m = rig.spec().machine.half_length_m;
+    let what = format!(
+        "the machine's end stands {:.0} mm over {}",
+        (part.z_to_m - rig.machine_end_z_m()) * 1e3,
+        steel_name(part.steel)
+    );
+    let least_m = part.z_to_m - rig.cradle_z_m(End::Near) + half_length_m;
+    let allowed = format!("{:.2} m and more", least_in_cm_m(least_m));
+    let (jaws, rails) = ("machine.near_cradle_to_jaws_m", "rack.rail_spacing_m");
+    if !findings.is_given(jaws) && findings.is_given(rails) {
+        let allowed = format!("rails closer together, or {jaws}: {allowed}");
+        report(findings, rails, what, allowed);
+    } else {
+        report(findings, jaws, what, allowed);
+    }
+}
+
+/// What a person would call it.
+pub(super) fn steel_name(steel: Steel) -> &'static str {
+    match steel {
+        Steel::Rail(End::Near) => "the near rail",
+        Steel::Rail(End::Far) => "the far rail",
+        Steel::Arm(End::Near) => "the near receiver arm",
+        Steel::Arm(End::Far) => "the far receiver arm",
+        Steel::Column(End::Near) => "the near cradle",
+        Steel::Column(End::Far) => "the far cradle",
+        Steel::Machine => "the fusion machine",
+        Steel::Loader => "the parked loader",
+    }
+}
+
+/// The lifts must bring the row's pipe up to the jaws.
+fn centreline(file: &File, scenario: &Scenario, rig: &Rig, findings: &mut Findings) {
+    let (height, stroke) = ("machine.centreline_m", "cradles.lift_stroke_m");
+    if !findings.is_sure_of(&[
+        height,
+        stroke,
+        "rack.toe_height_m",
+        "escapement.size_setting",
+        "pipe.size",
+    ]) {
+        return;
+    }
+    let line = &scenario.line;
+    let centreline_m = line.machine.centreline_m;
+    let radius_m = 0.5 * outside_diameter_m(file);
+    let low_m = rig.apex_low_m() + Rig::seated_over_apex_m(radius_m);
+    let high_m = low_m + line.cradles.lift_stroke_m;
+    if (low_m - TOUCH_M..=high_m + TOUCH_M).contains(&centreline_m) {
+        return;
+    }
+    let what = format!(
+        "a centreline {centreline_m:.2} m high, and the lifts bring this pipe to {low_m:.2} to {high_m:.2} m"
+    );
+    if findings.is_given(height) {
+        let allowed = format!(
+            "{:.2} to {:.2} m",
+            least_in_cm_m(low_m),
+            most_in_cm_m(high_m)
+        );
+        report(findings, height, what, allowed);
+    } else {
+        let least_m = least_in_cm_m(centreline_m - low_m);
+        report(findings, stroke, what, format!("{least_m:.2} m and more"));
+    }
+}
+
+/// Where the set-out is not that of the trade: warnings.
+fn set_out(file: &File, rig: &Rig, findings: &mut Findings) {
+    if !findings.is_sure_of(&SET_OUT[..5]) {
+        return;
+    }
+    let (cradles, machine) = (&rig.spec().cradles, &rig.spec().machine);
+    let set_out = SetOut {
+        stick_length_m: file.pipe.length_m(),
+        cradle_spacing_m: cradles.spacing_m,
+        near_cradle_to_jaws_m: machine.near_cradle_to_jaws_m,
+        machine_half_length_m: machine.half_length_m,
+    };
+    for finding in set_out.findings() {
+        let (path, what) = match finding {
+            SetOutFinding::SpacingOff {
+                spacing_m,
+                wanted_m,
+            } => (
+                "cradles.spacing_m",
+                format!("{spacing_m:.2} m: common practice is {wanted_m:.2} m for this stick"),
+            ),
+            SetOutFinding::NoLoadingGap { gap_m } => (
+                "machine.near_cradle_to_jaws_m",
+                format!("a seated stick reaches {:.2} m into the machine", -gap_m),
+            ),
+            SetOutFinding::TailShort {
+                overhang_m,
+                needed_m,
+            } => (
+                "machine.near_cradle_to_jaws_m",
+                if overhang_m < 0.0 {
+                    format!(
+                        "after the advance the tail is {:.2} m off the far cradle",
+                        -overhang_m
+                    )
+                } else {
+                    format!(
+                        "after the advance the tail is {overhang_m:.2} m beyond the far cradle; common practice is {needed_m:.2} m and more"
+                    )
+                },
+            ),
+            SetOutFinding::CentreOfMassOutside { beyond_m } => (
+                "machine.near_cradle_to_jaws_m",
+                format!(
+                    "after the advance the stick's middle is {beyond_m:.2} m beyond the near cradle: it tips"
+                ),
+            ),
+        };
+        warn(findings, path, what);
+    }
+}
+
+/// Sticks that lie, or reach, further towards the machine than the row does: warnings.
+fn sticks_short_of_the_machine(
+    file: &File,
+    scenario: &Scenario,
+    rig: &Rig,
+    findings: &mut Findings,
+) {
+    if !findings.is_sure_of(&SET_OUT[..5]) || !findings.is_sure_of(&["row"]) {
+        return;
+    }
+    let (end_m, length_m) = (rig.machine_end_z_m(), file.pipe.length_m());
+    if 0.5 * length_m > end_m {
+        return; // Every stick does; that is said already.
+    }
+    let mut told = Vec::new();
+    for (index, stick) in scenario.line.sticks.iter().enumerate() {
+        let into_m = stick.offset_m + 0.5 * stick.pipe.length_m - end_m;
+        if into_m <= TOUCH_M {
+            continue;
+        }
+        let (own, shared) = if stick.offset_m > 0.0 {
+            ("offset_m", "row.offset_m")
+        } else {
+            ("length_m", "pipe.length_m")
+        };
+        let path = source(file, findings, index, own, shared);
+        if !told.contains(&path) {
+            let number = index + 1;
+            let what = format!(
+                "stick {number}, seated as it lies, reaches {into_m:.2} m into the machine"
+            );
+            warn(findings, &path, what);
+            told.push(path);
+        }
+    }
+}
+
+/// Columns that the side-shift cannot bring to the line's centre: warnings.
+fn side_shift(scenario: &Scenario, findings: &mut Findings) {
+    let cradles = &scenario.line.cradles;
+    let to_either_side_m = 0.5 * cradles.shift_range_m;
+    for end in End::BOTH {
+        let path = format!("cradles.{}.offset_mm", column_name(end));
+        let off_m = cradles.column(end).offset_m;
+        if findings.is_sure_of(&[&path, "cradles.shift_range_m"])
+            && off_m.abs() > to_either_side_m + TOUCH_M
+        {
+            let what = format!(
+                "{:.0} mm off the line's centre, and the side-shift covers {:.0} mm to either side",
+                off_m.abs() * 1e3,
+                to_either_side_m * 1e3
+            );
+            warn(findings, &path, what);
+        }
+    }
+}

@@ -1,0 +1,117 @@
+//! Whether the fields fit together: rules that no single field can break.
+
+mod crew;
+mod machine;
+mod rack;
+
+use super::Scenario;
+use super::build::OddWall;
+use super::check::Findings;
+use super::fault::Finding;
+use super::raw::File;
+use crate::domain::error::DomainError;
+use crate::domain::math::tan;
+use crate::domain::rig::Rig;
+use crate::domain::spec::GroundSpec;
+
+/// Lengths closer than this are taken for equal, m.
+const TOUCH_M: f64 = 1e-6;
+
+pub(super) fn check(file: &File, scenario: &Scenario, findings: &mut Findings) {
+    let rig = Rig::new(&scenario.line);
+    overrides(file, findings);
+    rack::check(file, scenario, &rig, findings);
+    machine::check(file, scenario, &rig, findings);
+    crew::check(file, scenario, &rig, findings);
+}
+
+/// Reports the walls that no pipe of their size has.
+pub(super) fn walls(file: &File, odd: &[OddWall], findings: &mut Findings) {
+    let mut told = Vec::new();
+    for odd in odd {
+        let path = source(file, findings, odd.stick, "wall", "pipe.wall");
+        if told.contains(&path) || !findings.is_sure_of(&[&path, "pipe.size", "row"]) {
+            continue;
+        }
+        let DomainError::OutOfRange { value, allowed, .. } = &odd.error else {
+            let at = findings.place(&path);
+            findings.fault(Finding::new(at, &path, odd.error.to_string()));
+            continue;
+        };
+        let nominal_m = odd.nominal_diameter_m;
+        let what = format!(
+            "a wall of {:.1} mm in a pipe of {:.1} mm is DR {:.1}",
+            value * 1e3,
+            nominal_m * 1e3,
+            nominal_m / value
+        );
+        let (least_m, most_m) = (allowed.start(), allowed.end());
+        // Rounded inwards, so that the numbers given are allowed themselves.
+        let allowed = format!(
+            "{:.1} to {:.1} mm, which is DR {:.0} to {:.0}",
+            (least_m * 1e4).ceil() / 10.0,
+            (most_m * 1e4).floor() / 10.0,
+            nominal_m / least_m,
+            nominal_m / most_m
+        );
+        report(findings, &path, what, allowed);
+        told.push(path);
+    }
+}
+
+/// A least length in whole centimetres, rounded so that the number itself is allowed, m.
+fn least_in_cm_m(length_m: f64) -> f64 {
+    ((length_m - TOUCH_M) * 100.0).ceil() / 100.0
+}
+
+/// The same of a greatest length, m.
+fn most_in_cm_m(length_m: f64) -> f64 {
+    ((length_m + TOUCH_M) * 100.0).floor() / 100.0
+}
+
+fn report(findings: &mut Findings, path: &str, what: String, allowed: String) {
+    let at = findings.place(path);
+    findings.fault(Finding::new(at, path, what).allowed(allowed));
+}
+
+fn warn(findings: &mut Findings, path: &str, what: String) {
+    let at = findings.place(path);
+    findings.warnings.push(Finding::new(at, path, what));
+}
+
+/// The field that a property of a stick comes from: its override where that gives one.
+fn source(file: &File, findings: &Findings, stick: usize, own: &str, shared: &str) -> String {
+    let index = file.row.overrides.iter().flatten().position(|item| {
+        item.stick
+            .is_some_and(|number| number as usize == stick + 1)
+    });
+    index
+        .map(|index| format!("row.overrides[{}].{own}", index + 1))
+        .filter(|path| findings.is_given(path))
+        .unwrap_or_else(|| shared.to_owned())
+}
+
+fn overrides(file: &File, findings: &mut Findings) {
+    if !findings.is_sure_of(&["row"]) {
+        return;
+    }
+    let sticks = file.row.sticks();
+    let mut seen = Vec::new();
+    for (index, item) in file.row.overrides.iter().flatten().enumerate() {
+        let Some(number) = item.stick else { continue };
+        let path = format!("row.overrides[{}].stick", index + 1);
+        if number > sticks {
+            let what = format!("stick {number} of a row of {sticks}");
+            report(findings, &path, what, format!("1 to {sticks}"));
+        } else if seen.contains(&number) {
+            let what = format!("stick {number} has an override already");
+            report(findings, &path, what, "one for each stick".to_owned());
+        }
+        seen.push(number);
+    }
+}
+
+/// Height of the ground, m.
+fn ground_m(ground: &GroundSpec, x_m: f64, z_m: f64) -> f64 {
+    -x_m * tan(ground.cross_fall_rad) - z_m * tan(ground.along_fall_rad)
+}
