@@ -3,15 +3,21 @@
 //! Order of one tick: controls (with the interlock) -> escapement -> receiver -> world step (loads,
 //! engine) -> senses. A line can be forked at any tick.
 
+mod chocks;
 mod escapement;
 mod parts;
+mod people;
 mod receiver;
 mod row;
 mod senses;
 
 use xxhash_rust::xxh3::Xxh3;
 
+pub use chocks::{Chocks, lowest_on_rack};
 pub use escapement::Stage;
+pub use people::{
+    BarFrom, Deed, Mover, People, Person, PersonId, Shape, State, Strike, Striker, Watch,
+};
 pub use senses::{Event, EventKind, StickPlace};
 
 use super::Vector;
