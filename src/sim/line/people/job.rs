@@ -11,6 +11,7 @@ use crate::sim::world::{StickId, World};
 use super::super::chocks::{is_row, lowest_on_rack};
 use super::super::parts;
 use super::strike::{PERSON_RADIUS_M, ends_of};
+use super::ways::{MACHINE_HALF_WIDTH_M, distance_m};
 
 /// Horizontal push of somebody with a bar, N (common practice, no source).
 pub const BAR_FORCE_N: f64 = 600.0;
@@ -155,8 +156,7 @@ impl Progress {
             Job::Jaws { .. } => {
                 let (x_m, z_m) = (JAWS_SIDE_M, rig.jaws_z_m());
                 let jaws = Place { x_m: 0.0, z_m };
-                (super::ways::distance_m(self.home, jaws) > JAWS_REACH_M)
-                    .then_some(Place { x_m, z_m })
+                (distance_m(self.home, jaws) > JAWS_REACH_M).then_some(Place { x_m, z_m })
             }
         }
     }
@@ -169,8 +169,19 @@ impl Progress {
     }
 
     /// The numbers that make up its state, for the state hash.
-    pub fn state(&self) -> [f64; 5] {
+    pub fn state(&self) -> [f64; 8] {
+        let (kind, stick) = match self.job {
+            Job::Chock { set } => (u8::from(set), 0),
+            Job::Jaws { clamp } => (2 + u8::from(clamp), 0),
+            Job::Bar { stick, from } => match from {
+                BarFrom::End(end) => (4 + end as u8, stick.0),
+                BarFrom::Below => (6, stick.0),
+            },
+        };
         [
+            f64::from(kind),
+            stick as f64,
+            f64::from(self.first as u8),
             f64::from(self.done),
             self.since_s,
             self.began_x_m,
@@ -299,7 +310,6 @@ fn gate_x_m(rig: &Rig, side: End) -> f64 {
 fn chocking_stand(world: &World, rig: &Rig, side: End) -> Place {
     let rail_z_m = rig.rail_z_m(side);
     let beside_z_m = rail_z_m + BESIDE_RAIL_M * rail_z_m.signum();
-    let person_m = f64::from(PERSON_RADIUS_M);
     let Some(stick) = lowest_on_rack(world, rig) else {
         return Place {
             x_m: gate_x_m(rig, side),
@@ -307,35 +317,37 @@ fn chocking_stand(world: &World, rig: &Rig, side: End) -> Place {
         };
     };
     if is_row(world, rig) {
-        let end = in_plan(rig, end_of(world, stick, side));
-        return Place {
-            x_m: end.x_m,
-            z_m: end.z_m + (END_CLEARANCE_M + person_m) * rail_z_m.signum(),
-        };
+        return beyond_end(world, rig, stick, side, 0.0);
     }
-    let radius_m = world.pipe(stick).radius_m();
+    let clear_m = f64::from(PERSON_RADIUS_M) + END_CLEARANCE_M;
     Place {
-        x_m: middle(world, rig, stick).x_m - radius_m - person_m - END_CLEARANCE_M,
+        x_m: middle(world, rig, stick).x_m - world.pipe(stick).radius_m() - clear_m,
         z_m: beside_z_m,
     }
 }
 
+/// Beyond an end of a stick, some way uphill of its axis, and beside the fusion machine.
+fn beyond_end(world: &World, rig: &Rig, stick: StickId, end: End, uphill_m: f64) -> Place {
+    let at = in_plan(rig, end_of(world, stick, end));
+    let beside_m = match end {
+        End::Near => -MACHINE_HALF_WIDTH_M,
+        End::Far => f64::INFINITY,
+    };
+    let clear_m = END_CLEARANCE_M + f64::from(PERSON_RADIUS_M);
+    Place {
+        x_m: (at.x_m - uphill_m).min(beside_m),
+        z_m: at.z_m + clear_m * rig.rail_z_m(end).signum(),
+    }
+}
+
 fn barring_stand(world: &World, rig: &Rig, stick: StickId, from: BarFrom) -> Place {
-    let person_m = f64::from(PERSON_RADIUS_M);
     match from {
-        BarFrom::End(end) => {
-            let at = in_plan(rig, end_of(world, stick, end));
-            let outwards = rig.rail_z_m(end).signum();
-            Place {
-                x_m: at.x_m - BEHIND_M,
-                z_m: at.z_m + (END_CLEARANCE_M + person_m) * outwards,
-            }
-        }
+        BarFrom::End(end) => beyond_end(world, rig, stick, end, BEHIND_M),
         BarFrom::Below => {
             let at = middle(world, rig, stick);
-            let radius_m = world.pipe(stick).radius_m();
+            let clear_m = f64::from(PERSON_RADIUS_M) + BELOW_CLEARANCE_M;
             Place {
-                x_m: at.x_m + radius_m + person_m + BELOW_CLEARANCE_M,
+                x_m: at.x_m + world.pipe(stick).radius_m() + clear_m,
                 z_m: at.z_m,
             }
         }

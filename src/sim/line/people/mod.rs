@@ -175,24 +175,19 @@ impl People {
         let horn = controls.has(Button::Horn);
         let blown = horn && !self.last_horn;
         self.last_horn = horn;
+        let middle = Place::default();
         // The operator says and sounds it, and does not hear it as an order.
-        let mut listeners = self
-            .people
-            .iter_mut()
-            .filter(|person| person.is_on_foot() && person.spec().duty != Duty::Operator);
-        if blown {
-            let middle = Place::default();
-            listeners
-                .by_ref()
-                .filter(|p| p.spec().looks && distance_m(p.place(), middle) <= HEARING_M)
-                .for_each(|person| person.hear_horn(now_s));
+        for person in &mut self.people {
+            let within = distance_m(person.place(), middle) <= HEARING_M;
+            if blown && within && person.spec().looks && person.takes_orders() {
+                person.hear_horn(now_s);
+            }
         }
         let Some(call) = called else { return };
-        let listeners = self.people.iter_mut().filter(|person| {
-            person.is_on_foot()
-                && person.spec().duty != Duty::Operator
-                && person.hears_radio(radio_dead)
-        });
+        let listeners = self
+            .people
+            .iter_mut()
+            .filter(|person| person.takes_orders() && person.hears_radio(radio_dead));
         if call == Call::Clear {
             listeners.for_each(|person| person.hear_call(call, now_s));
         } else if let Some(duty) = job::duty_of(call) {
@@ -273,29 +268,13 @@ impl People {
     pub fn state(&self) -> impl Iterator<Item = f64> + '_ {
         let own = [
             self.last_call
-                .map_or(0.0, |call| 1.0 + f64::from(code(call))),
+                .map_or(0.0, |call| 1.0 + person::number_of(call)),
             f64::from(u8::from(self.last_horn)),
             self.alarm_s,
             self.strikes.len() as f64,
         ];
         let people = self.people.iter().flat_map(Person::state_numbers);
         own.into_iter().chain(people)
-    }
-}
-
-/// A number for every call.
-fn code(call: Call) -> u8 {
-    match call {
-        Call::Clear => 0,
-        Call::Load => 1,
-        Call::Hold => 2,
-        Call::Release => 3,
-        Call::Chock => 4,
-        Call::Unchock => 5,
-        Call::BarFromEnd(end) => 6 + end as u8,
-        Call::BarFromBelow => 8,
-        Call::Clamp => 9,
-        Call::Unclamp => 10,
     }
 }
 

@@ -161,6 +161,11 @@ impl Person {
         self.spec.radio && !(radio_dead && self.spec.duty == Duty::Spotter)
     }
 
+    /// On foot, and not the one who gives the orders.
+    pub(super) fn takes_orders(&self) -> bool {
+        self.is_on_foot() && self.spec.duty != Duty::Operator
+    }
+
     pub(super) fn hear_call(&mut self, call: Call, now_s: f64) {
         self.heard
             .push((now_s + self.spec.reaction_s, Heard::Call(call)));
@@ -427,7 +432,13 @@ impl Person {
             self.unseen_s,
             self.stopped_until_s,
         ];
-        let heard = self.heard.iter().map(|(due_s, _)| *due_s);
+        let heard = self.heard.iter().flat_map(|&(due_s, heard)| {
+            let what = match heard {
+                Heard::Horn => -1.0,
+                Heard::Call(call) => number_of(call),
+            };
+            [due_s, what]
+        });
         let way = self.way.iter().flat_map(|place| [place.x_m, place.z_m]);
         let job = self.job.iter().flat_map(Progress::state);
         own.into_iter().chain(heard).chain(way).chain(job)
@@ -444,4 +455,20 @@ fn clearance_m(site: &Site, place: Place) -> f32 {
     present
         .map(|stick| gap_to_stick_m(site.world, stick, foot))
         .fold(f32::INFINITY, f32::min)
+}
+
+/// A number for every call, for the state hash.
+pub(super) fn number_of(call: Call) -> f64 {
+    f64::from(match call {
+        Call::Clear => 0,
+        Call::Load => 1,
+        Call::Hold => 2,
+        Call::Release => 3,
+        Call::Chock => 4,
+        Call::Unchock => 5,
+        Call::BarFromEnd(end) => 6 + end as u8,
+        Call::BarFromBelow => 8,
+        Call::Clamp => 9,
+        Call::Unclamp => 10,
+    })
 }

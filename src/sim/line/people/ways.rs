@@ -15,7 +15,7 @@ const BEYOND_RACK_M: f64 = 1.0;
 /// How far from the line's centre on the side away from the rack.
 const OUTER_SIDE_M: f64 = 2.5;
 /// Half the width of the fusion machine.
-const MACHINE_HALF_WIDTH_M: f64 = 1.0;
+pub const MACHINE_HALF_WIDTH_M: f64 = 1.0;
 /// How far beyond its edge somebody goes who leaves a place.
 const OUT_M: f64 = 0.5;
 
