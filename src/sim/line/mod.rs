@@ -1,7 +1,8 @@
 //! The line: rack, escapement, receiver, ground and the row, stepped with an operator's controls.
 //!
-//! Order of one tick: controls (with the interlock) -> escapement -> receiver -> world step (loads,
-//! engine) -> senses. A line can be forked at any tick.
+//! Order of one tick: people (with their deeds) -> controls (with the interlock) -> escapement ->
+//! receiver -> chocks -> world step (loads, engine) -> who was struck -> senses. A line can be forked
+//! at any tick.
 
 mod chocks;
 mod escapement;
@@ -38,6 +39,8 @@ pub struct Line {
     ground: PartId,
     escapement: Escapement,
     receiver: Receiver,
+    chocks: Chocks,
+    people: People,
     senses: Senses,
 }
 
@@ -79,6 +82,8 @@ impl Line {
         for (stick, state) in spec.sticks.iter().zip(row::placed(&rig)) {
             world.add_stick(&stick.pipe, state);
         }
+        let chocks = Chocks::build(&mut world, &rig);
+        let people = People::new(&rig);
         let senses = Senses::new(spec.sticks.len());
         Self {
             rig,
@@ -86,12 +91,15 @@ impl Line {
             ground,
             escapement,
             receiver,
+            chocks,
+            people,
             senses,
         }
     }
 
     /// One tick under the given controls. After a [`SimFault`] nothing moves any more.
     pub fn tick(&mut self, controls: &Controls) {
+        self.let_people_act(controls);
         let powered = !controls.emergency_stop && !controls.isolated;
         let pressed = controls.has(Button::Feed);
         let feed = pressed && (self.escapement.stage() != Stage::Blocked || self.may_feed());
@@ -106,10 +114,57 @@ impl Line {
             Way::Hold
         };
         self.receiver.tick(&mut self.world, &self.rig, way);
+        self.chocks.tick(&mut self.world, &self.rig);
         self.world.step();
+        self.people.observe(&self.world, &self.rig, &[], &[]);
         let mut senses = core::mem::take(&mut self.senses);
         senses.observe(self);
         self.senses = senses;
+    }
+
+    /// The people do what they do, and what they have done to the line is carried out.
+    fn let_people_act(&mut self, controls: &Controls) {
+        let watch = Watch {
+            zone: &self.rig.spec().zone.cones,
+            stick_can_move: self.stick_can_move(),
+            stick_lost: self.is_lost_any(),
+        };
+        let deeds = self
+            .people
+            .tick(&mut self.world, &self.rig, controls, &watch);
+        for deed in deeds {
+            match deed {
+                Deed::SetChock { side, below } => {
+                    self.chocks.set(&self.world, &self.rig, side, below);
+                }
+                Deed::TakeChock { side } => self.chocks.take(side),
+                Deed::Bar { .. } | Deed::Clamp | Deed::Unclamp => {}
+            }
+        }
+    }
+
+    /// Whether some stick on the line can move: it is there and not chocked.
+    pub fn stick_can_move(&self) -> bool {
+        self.sticks().any(|stick| {
+            self.world.is_present(stick)
+                && self.senses.place(stick) != StickPlace::Lost
+                && !self.chocks.is_chocked(&self.world, &self.rig, stick)
+        })
+    }
+
+    fn is_lost_any(&self) -> bool {
+        let mut sticks = self.sticks();
+        sticks.any(|stick| self.senses.place(stick) == StickPlace::Lost)
+    }
+
+    /// The people on the site.
+    pub fn people(&self) -> &People {
+        &self.people
+    }
+
+    /// The row chocks.
+    pub fn chocks(&self) -> &Chocks {
+        &self.chocks
     }
 
     /// The feed interlock: receiver up and empty, unless it is defeated.
@@ -244,6 +299,8 @@ impl Line {
             ground: self.ground,
             escapement: self.escapement.clone(),
             receiver: self.receiver.clone(),
+            chocks: self.chocks.clone(),
+            people: self.people.clone(),
             senses: self.senses.clone(),
         }
     }
@@ -252,7 +309,9 @@ impl Line {
     pub fn hash(&self) -> u64 {
         let mut hasher = Xxh3::new();
         hasher.update(&self.world.hash().to_le_bytes());
-        for number in self.escapement.state().chain(self.receiver.state()) {
+        let numbers = self.escapement.state().chain(self.receiver.state());
+        let numbers = numbers.chain(self.chocks.state());
+        for number in numbers.chain(self.people.state()) {
             hasher.update(&number.to_bits().to_le_bytes());
         }
         hasher.update(&(self.senses.events().len() as u64).to_le_bytes());
