@@ -24,7 +24,7 @@ struct Shift {
 }
 
 fn work(spec: &LineSpec, time_limit_s: f64) -> Shift {
-    let mut line = Line::build(spec);
+    let mut line = Line::build(&lines::crewed(spec.clone()));
     let mut expert = Expert::default();
     let ending = run(&mut line, &mut expert, time_limit_s, |_, _| ()).expect("no simulation fault");
     Shift { line, ending }

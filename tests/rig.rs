@@ -297,7 +297,7 @@ fn wings_are_long_enough_for_the_largest_stick() {
             let [_, outer] = rig.cradle(0.0, 0.0, 0.0);
             let spare = 2.0 * outer.half_length_m - v.wing_length_needed_m(tall);
             assert!(
-                spare > 0.10,
+                spare > 0.09,
                 "{od_m} m, ovality {ovality}: {spare} m to spare"
             );
         }

@@ -23,7 +23,7 @@
 //! | what | value | why |
 //! |---|---|---|
 //! | cradle V | 120° included | nothing climbs it below 30° or 0.58 g across; both faces share the weight at 0.577 W |
-//! | wing | R cot 60° at 7 % ovality and 0.11 m more, along its face | holds the stick with room to spare, and never reaches the next one on the rack |
+//! | wing | R cot 60° at 7 % ovality and 0.10 m more, along its face | holds the stick with room to spare, and never reaches the next one on the rack |
 //! | lowest wing tip | 0.06 m under the underside of a stick in the raised receiver | the stick rolls in over it |
 //! | lift | from there | a stick is at the jaws' centreline after 0.35 m, over half of the usual stroke of 0.60 m |
 //! | column base | 1.0 m across, pivot at the ground | a foot that sinks by 17 mm leans it by 1° |
@@ -109,7 +109,7 @@ pub const NOTCH_RAD: f64 = PI / 2.0;
 /// Slope of each face of a cradle's V, rad: an included angle of 120°.
 pub const CRADLE_FACE_RAD: f64 = rad(30.0);
 /// How far a face goes on beyond the contact of a stick of the setting's size, m, at this ovality.
-const WING_SPARE_M: f64 = 0.11;
+const WING_SPARE_M: f64 = 0.10;
 const WING_OVALITY: f64 = 0.07;
 /// How far the lowest wing tip stays under a stick that rolls in, m.
 const WING_CLEARANCE_M: f64 = 0.06;

@@ -1,9 +1,7 @@
 //! From the fields of a file to the description of the line: defaults, units, the row.
 
 use super::Scenario;
-use super::raw::{
-    Column, File, Loader, MotionFault, Person, Rail, RailFault, Size, StickOverride, Wall,
-};
+use super::raw::{Column, File, MotionFault, Person, Rail, RailFault, Size, StickOverride, Wall};
 use super::scatter::{Scatter, widest_row};
 use crate::domain::crew;
 use crate::domain::error::DomainError;
@@ -172,7 +170,7 @@ fn line(file: &File) -> Result<LineSpec, Vec<OddWall>> {
         },
         cradles: cradles(file),
         machine: machine(file),
-        loader: (file.loader.sticks() > 0).then(|| loader(&file.loader)),
+        loader: (file.loader.sticks() > 0).then(|| loader(file)),
         people: Vec::new(),
         zone: ZoneSpec::default(),
         ground: GroundSpec {
@@ -256,11 +254,15 @@ fn machine(file: &File) -> MachineSpec {
     }
 }
 
-fn loader(loader: &Loader) -> LoaderSpec {
+fn loader(file: &File) -> LoaderSpec {
+    let loader = &file.loader;
+    let size = file.pipe.size.unwrap_or(STAND_IN_SIZE);
     LoaderSpec {
         sticks: loader.sticks() as usize,
         fork_spread_m: loader.fork_spread_m(),
-        fork_length_m: loader.fork_length_m(),
+        fork_length_m: loader
+            .fork_length_m
+            .unwrap_or(size.system().mean_diameter_m()),
         capacity_kg: loader.capacity_kg(),
         load_centre_m: loader.load_centre_m(),
         back_tilt_rad: rad(loader.back_tilt_deg()),

@@ -253,8 +253,8 @@ group! {
         lift_stroke_m: f64 = number("m", 0.1, 3.0); or 0.6; "Stroke of a lift, up from its lowest place";
         lift_time_s: f64 = number("s", 1.0, 300.0); or 15.0; "Time of the whole stroke without load";
         lift_force_max_kn: f64 = number("kN", 1.0, 1000.0); or 60.0; "Greatest force of one lift";
-        shift_range_m: f64 = number("m", 0.02, 1.0); or 0.3; "Way of a side-shift from one end to the other";
-        shift_time_s: f64 = number("s", 0.5, 300.0); or 10.0; "Time of that way without load";
+        shift_range_m: f64 = number("m", 0.02, 1.0); or 0.24; "Way of a side-shift from one end to the other";
+        shift_time_s: f64 = number("s", 0.5, 300.0); or 8.0; "Time of that way without load";
         shift_force_max_kn: f64 = number("kN", 1.0, 500.0); or 30.0; "Greatest force of one side-shift";
         advance_m_per_s: f64 = number("m/s", 0.01, 1.0); or 0.15; "Speed of the near cradle's rollers along the line";
         advance_force_max_kn: f64 = number("kN", 0.1, 200.0); or 10.0; "Their greatest pull";
@@ -299,7 +299,7 @@ group! {
     Loader {
         sticks: u32 = count(0, 12); or 0; "How many sticks it brings; with 0 there is no loader";
         fork_spread_m: f64 = number("m", 0.3, 4.0); or 1.2; "Middle to middle of the forks";
-        fork_length_m: f64 = number("m", 0.5, 4.0); or 1.8; "Length of a fork";
+        fork_length_m: f64 = number("m", 0.4, 4.0); follows "the pipe's outside diameter"; "Length of a fork; longer than the pipe is thick, its tips keep the landing off the row";
         capacity_kg: f64 = number("kg", 200.0, 50_000.0); or 5000.0; "Rated capacity at the rated load centre";
         load_centre_m: f64 = number("m", 0.2, 2.0); or 0.6; "Rated load centre from the fork face";
         back_tilt_deg: f64 = number("deg", 0.0, 20.0); or 5.0; "Back-tilt of the forks while carrying";

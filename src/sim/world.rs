@@ -705,6 +705,12 @@ impl World {
         *self.physics.colliders[self.parts[part.0].collider].position()
     }
 
+    /// Velocity of a moving part over the last step, m/s.
+    pub fn part_velocity(&self, part: PartId) -> Vector {
+        let body = self.parts[part.0].body;
+        body.map_or(Vector::ZERO, |body| self.physics.bodies[body].linvel())
+    }
+
     /// Velocity at which the rollers in a part's surface ran in the last step, in the world and
     /// relative to the part, m/s.
     pub fn surface_velocity(&self, part: PartId) -> Vector {

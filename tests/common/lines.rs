@@ -106,6 +106,12 @@ pub fn line(pipe: Pipe, sticks: usize, pitch_deg: f64, kind: EscapementKind) -> 
     spec
 }
 
+/// The same line with its usual crew.
+pub fn crewed(mut spec: LineSpec) -> LineSpec {
+    spec.people = chockline::domain::crew::usual(&Rig::new(&spec));
+    spec
+}
+
 /// Three sticks of 24 in DR 17 at 5° behind a pin pair.
 pub fn first_release() -> LineSpec {
     line(

@@ -118,6 +118,11 @@ impl Cradles {
         }
     }
 
+    /// The faces of both cradles.
+    pub fn parts(&self) -> impl Iterator<Item = PartId> + '_ {
+        self.columns.iter().flat_map(|column| column.faces)
+    }
+
     fn column(&self, end: End) -> &Column {
         match end {
             End::Near => &self.columns[0],

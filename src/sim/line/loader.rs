@@ -22,6 +22,7 @@ use crate::sim::world::{PartId, StickId, StickState, Touching, World};
 use crate::sim::{Pose, Vector};
 
 use super::parts;
+use super::people::{Mover, Shape, Striker};
 
 /// How hard it speeds up, m/s² (ours: gently; what it carries lies against the face).
 const ACCELERATION_M_PER_S2: f64 = 0.5;
@@ -81,16 +82,8 @@ pub enum LoaderStage {
     Stopped,
 }
 
-/// A solid that moves and may strike somebody, in the world.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Mover {
-    /// Middle and attitude of the box.
-    pub pose: Pose,
-    /// Half extents along its own axes, m.
-    pub half: Vector,
-    /// Velocity of its middle, m/s.
-    pub velocity: Vector,
-}
+/// Heights that agree so well are the same, m.
+const NEAR_ENOUGH_M: f64 = 0.5e-3;
 
 /// A rate-limited motion of one degree of freedom, m or rad.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -464,9 +457,12 @@ impl Loader {
                 self.go_to(LoaderStage::Lowering);
             }
             LoaderStage::Lowering => {
+                // Rails that settle move the goal by next to nothing all the time.
                 let drop = self.drop_needed(rig, 0.0, self.tilt.at).max(0.0);
-                self.lift.goal = self.lift.at - drop;
-                if self.free_s > LEFT_AFTER_S && drop == 0.0 && self.lift.is_there() {
+                if drop > NEAR_ENOUGH_M {
+                    self.lift.goal = self.lift.at - drop;
+                }
+                if self.free_s > LEFT_AFTER_S && drop <= NEAR_ENOUGH_M && self.lift.is_there() {
                     self.travel.goal = self.travel.at.min(self.stands_at);
                     self.go_to(LoaderStage::BackingOut);
                 }
@@ -862,10 +858,15 @@ impl Loader {
     pub fn movers(&self, rig: &Rig) -> [Mover; 4] {
         let driving = self.frame.forward * self.travel.speed;
         let lifting = driving + self.frame.up * self.lift.speed;
+        let mass_kg = self.stability.mass_kg();
         let mover = |(half, pose): (DVec3, Pose), velocity: DVec3| Mover {
-            pose,
-            half: half.as_vec3(),
+            what: Striker::Loader,
+            shape: Shape::Block {
+                half: half.as_vec3(),
+                pose,
+            },
             velocity: to_world(rig, velocity),
+            mass_kg,
         };
         let turn = self.machine_turn();
         let body = to_world_pose(rig, self.wheels() + turn * BODY_MIDDLE_M, turn);

@@ -1,14 +1,17 @@
 //! The line: rack, escapement, receiver, ground and the row, stepped with an operator's controls.
 //!
-//! Order of one tick: controls (with the interlock) -> rack -> escapement -> receiver -> cradles ->
-//! machine -> loader -> world step (loads, engine) -> senses. A line can be forked at any tick.
+//! Order of one tick: people (with their deeds) -> controls (with the interlock) -> rack -> escapement ->
+//! receiver -> cradles -> machine -> chocks -> loader -> world step (loads, engine) -> who was struck ->
+//! senses. A line can be forked at any tick.
 
+mod chocks;
 mod cradles;
 mod escapement;
 mod footing;
 mod loader;
 mod machine;
 mod parts;
+mod people;
 mod rack;
 mod receiver;
 mod row;
@@ -16,13 +19,17 @@ mod senses;
 
 use xxhash_rust::xxh3::Xxh3;
 
+pub use chocks::{Chocks, lowest_on_rack};
 pub use escapement::Stage;
-pub use loader::{Loader, LoaderStage, Mover};
+pub use loader::{Loader, LoaderStage};
 pub use machine::{FrontEnd, Jaws};
+pub use people::{
+    BarFrom, Deed, Mover, People, Person, PersonId, Shape, State, Strike, Striker, Watch,
+};
 pub use senses::{Event, EventKind, StickPlace};
 
 use super::Vector;
-use super::controls::{Button, Call, Controls};
+use super::controls::{Button, Controls};
 use super::world::{PartId, SimFault, StickId, StickState, Touching, World, WorldSettings};
 use crate::domain::math::{GRAVITY_M_PER_S2, cos, sin, tan};
 use crate::domain::rig::{End, Point, Rig};
@@ -45,6 +52,10 @@ pub struct Line {
     cradles: Cradles,
     machine: Machine,
     loader: Option<Loader>,
+    chocks: Chocks,
+    people: People,
+    /// The power is isolated and locked.
+    isolated: bool,
     senses: Senses,
 }
 
@@ -77,6 +88,8 @@ impl Line {
         let loader = spec
             .loader
             .map(|loader| Loader::build(&mut world, &rig, ground, loader));
+        let chocks = Chocks::build(&mut world, &rig);
+        let people = People::new(&rig);
         let senses = Senses::new(world.sticks().len());
         Self {
             rig,
@@ -88,12 +101,17 @@ impl Line {
             cradles,
             machine,
             loader,
+            chocks,
+            people,
+            isolated: false,
             senses,
         }
     }
 
     /// One tick under the given controls. After a [`SimFault`] nothing moves any more.
     pub fn tick(&mut self, controls: &Controls) {
+        self.isolated = controls.isolated;
+        self.let_people_act(controls);
         let powered = self.is_powered(controls);
         let pressed = controls.has(Button::Feed);
         let feed = pressed && (self.escapement.stage() != Stage::Blocked || self.may_feed());
@@ -109,15 +127,13 @@ impl Line {
         if let Some(stick) = self.machine.tick(world, rig, powered) {
             self.senses.joined(self.world.tick(), stick);
         }
-        match controls.call {
-            Some(Call::Clamp) => self.clamp(),
-            Some(Call::Unclamp) => self.unclamp(),
-            _ => {}
-        }
+        self.chocks.tick(&mut self.world, &self.rig);
         if let Some(loader) = &mut self.loader {
+            loader.set_halted(self.people.spotter_says_stop());
             loader.tick(&mut self.world, &self.rig, controls.call);
         }
         self.world.step();
+        self.see_who_was_struck();
         let mut senses = core::mem::take(&mut self.senses);
         senses.observe(self);
         self.senses = senses;
@@ -142,6 +158,98 @@ impl Line {
         let fails_s = self.rig.spec().faults.power_fails_s;
         let has_failed = fails_s.is_some_and(|fails_s| self.time_s() >= fails_s);
         !controls.emergency_stop && !controls.isolated && !has_failed
+    }
+
+    /// The people do what they do, and what they have done to the line is carried out.
+    fn let_people_act(&mut self, controls: &Controls) {
+        let watch = Watch {
+            zone: &self.rig.spec().zone.cones,
+            stick_can_move: self.stick_can_move(),
+            stick_lost: self.is_lost_any(),
+        };
+        let deeds = self
+            .people
+            .tick(&mut self.world, &self.rig, controls, &watch);
+        for deed in deeds {
+            match deed {
+                Deed::SetChock { side, below } => {
+                    self.chocks.set(&self.world, &self.rig, side, below);
+                }
+                Deed::TakeChock { side } => self.chocks.take(side),
+                Deed::Bar { .. } => {}
+                Deed::Clamp => self.clamp(),
+                Deed::Unclamp => self.unclamp(),
+            }
+        }
+    }
+
+    /// Whether a stick can move: it is on the rack, the receiver or the cradles, or with the loader,
+    /// and neither chocked, clamped nor isolated. What has gone past the gate no isolation holds.
+    pub fn can_move(&self, stick: StickId) -> bool {
+        if !self.world.is_present(stick) {
+            return false;
+        }
+        match self.senses.place(stick) {
+            StickPlace::Held => {
+                self.is_coming(stick)
+                    || !(self.isolated || self.chocks.is_chocked(&self.world, &self.rig, stick))
+            }
+            StickPlace::Released => {
+                let held = self.loader.as_ref().and_then(Loader::held);
+                held != Some(stick) && !self.chocks.is_chocked(&self.world, &self.rig, stick)
+            }
+            StickPlace::Received | StickPlace::Seated => !self.isolated,
+            StickPlace::Clamped | StickPlace::Joined => false,
+            StickPlace::Lost => self.speed_m_per_s(stick) > 0.01,
+        }
+    }
+
+    /// Whether any stick can move.
+    pub fn stick_can_move(&self) -> bool {
+        self.sticks().any(|stick| self.can_move(stick))
+    }
+
+    fn is_lost_any(&self) -> bool {
+        let mut sticks = self.sticks();
+        sticks.any(|stick| self.senses.place(stick) == StickPlace::Lost)
+    }
+
+    /// What moves beside the sticks may strike somebody too.
+    fn see_who_was_struck(&mut self) {
+        let (world, rig) = (&self.world, &self.rig);
+        let mut movers: Vec<Mover> = self
+            .receiver
+            .parts()
+            .chain(self.cradles.parts())
+            .filter_map(|part| parts::mover(world, part))
+            .collect();
+        let mut carried: Vec<StickId> = Vec::new();
+        if let Some(loader) = &self.loader {
+            movers.extend(loader.movers(rig));
+            carried.extend(loader.carried().or(loader.held()));
+        }
+        let raised = End::BOTH
+            .iter()
+            .any(|&end| self.cradles.raised_m(end) > 0.0);
+        let lifted = self.present().filter(|&stick| {
+            raised
+                && matches!(
+                    self.senses.place(stick),
+                    StickPlace::Seated | StickPlace::Clamped | StickPlace::Joined
+                )
+        });
+        carried.extend(lifted);
+        self.people.observe(world, rig, &movers, &carried);
+    }
+
+    /// The people on the site.
+    pub fn people(&self) -> &People {
+        &self.people
+    }
+
+    /// The row chocks.
+    pub fn chocks(&self) -> &Chocks {
+        &self.chocks
     }
 
     /// The feed interlock: receiver up and empty, unless it is defeated.
@@ -396,6 +504,9 @@ impl Line {
             cradles: self.cradles.clone(),
             machine: self.machine.clone(),
             loader: self.loader.clone(),
+            chocks: self.chocks.clone(),
+            people: self.people.clone(),
+            isolated: self.isolated,
             senses: self.senses.clone(),
         }
     }
@@ -411,7 +522,10 @@ impl Line {
             .chain(self.receiver.state())
             .chain(self.cradles.state())
             .chain(self.machine.state())
-            .chain(self.loader.iter().flat_map(Loader::state));
+            .chain(self.loader.iter().flat_map(Loader::state))
+            .chain(self.chocks.state())
+            .chain(self.people.state())
+            .chain([f64::from(u8::from(self.isolated))]);
         for number in states {
             hasher.update(&number.to_bits().to_le_bytes());
         }

@@ -1,8 +1,12 @@
 //! From the rig's plane of a right-handed line to parts in the world, and forces back.
 
+use super::people::{Mover, Shape, Striker};
 use crate::domain::rig::{PlaneBox, Point, Rig};
 use crate::sim::world::{PartId, Touching, World, rotation_about_z};
 use crate::sim::{Pose, Vector};
+
+/// Mass behind a moving part, kg: its arm or column (ours; only the energy told depends on it).
+const PART_KG: f64 = 300.0;
 
 fn pose(rig: &Rig, place: &PlaneBox, z_m: f64) -> Pose {
     let side = rig.mirror();
@@ -72,4 +76,21 @@ pub fn moment_about(world: &World, rig: &Rig, part: PartId, about: Point) -> f64
 pub fn along_own_x(world: &World, part: PartId) -> f64 {
     let along = world.part_pose(part).rotation * Vector::X;
     f64::from(world.force_on_part(part).dot(along))
+}
+
+/// A moving part as something that may strike somebody; None while it stands.
+pub fn mover(world: &World, part: PartId) -> Option<Mover> {
+    let velocity = world.part_velocity(part);
+    if velocity == Vector::ZERO {
+        return None;
+    }
+    Some(Mover {
+        what: Striker::Machinery,
+        shape: Shape::Block {
+            half: world.box_half_extents(part)?,
+            pose: world.part_pose(part),
+        },
+        velocity,
+        mass_kg: PART_KG,
+    })
 }

@@ -78,6 +78,11 @@ impl Receiver {
         }
     }
 
+    /// Its plates.
+    pub fn parts(&self) -> impl Iterator<Item = PartId> + '_ {
+        self.plates()
+    }
+
     fn plates(&self) -> impl Iterator<Item = PartId> + '_ {
         self.arms.iter().flat_map(|arm| arm.plates)
     }

@@ -33,10 +33,10 @@ pub fn placed(rig: &Rig) -> Vec<StickState> {
 
 /// A stick's section as it lies.
 #[derive(Clone, Copy)]
-struct Section {
-    oval: Oval,
+pub struct Section {
+    pub oval: Oval,
     /// Angle of the long axis above the rail, rad.
-    angle_rad: f64,
+    pub angle_rad: f64,
 }
 
 impl Section {
@@ -100,7 +100,7 @@ fn against_gate(rig: &Rig, section: &Section) -> f64 {
 
 /// Distance of a stick's centre from the corner of a post `height_m` high that it leans on, along
 /// the rail, m.
-fn beside_post(section: &Section, height_m: f64) -> f64 {
+pub fn beside_post(section: &Section, height_m: f64) -> f64 {
     // Everything of the post from the rail to its corner must be outside: the corner decides as long
     // as it is lower than the centre, the face beyond that.
     let level = height_m.min(section.height_m()) - section.height_m();
