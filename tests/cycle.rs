@@ -6,7 +6,7 @@ use chockline::domain::math::deg;
 use chockline::domain::pipe::Pipe;
 use chockline::domain::rig::Rig;
 use chockline::domain::spec::{EscapementKind, Hand, LineSpec, MachineSpec};
-use chockline::operator::{Ending, Expert, run};
+use chockline::operator::{Ending, Habits, Worker, run};
 use chockline::sim::line::{EventKind, Line, StickPlace};
 use common::lines;
 
@@ -25,7 +25,7 @@ struct Shift {
 
 fn work(spec: &LineSpec, time_limit_s: f64) -> Shift {
     let mut line = Line::build(&lines::crewed(spec.clone()));
-    let mut expert = Expert::default();
+    let mut expert = Worker::new(Habits::SOUND);
     let ending = run(&mut line, &mut expert, time_limit_s, |_, _| ()).expect("no simulation fault");
     Shift { line, ending }
 }

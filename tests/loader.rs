@@ -151,7 +151,9 @@ fn an_ordinary_load_ends_with_three_sticks_at_rest_behind_the_gate() {
         assert_eq!(line.place(stick), StickPlace::Held);
         assert!(deg(line.yaw_rad(stick)).abs() < 0.2);
     }
-    assert!(line.events().is_empty(), "{:?}", line.events());
+    let told = line.events().iter().map(|event| event.kind);
+    let set_down = EventKind::SetDown { stick: last(&line) };
+    assert_eq!(told.collect::<Vec<_>>(), [set_down]);
     let struck = loader(&line).row_struck_m_per_s().unwrap();
     assert!((0.05..0.30).contains(&struck), "the row is met at {struck}");
     // The sticks lie against one another.
@@ -490,7 +492,7 @@ impl Bench {
         let stick = world.add_stick(
             &pipe,
             StickState {
-                pose: chockline::sim::Pose::from_parts(
+                pose: Pose::from_parts(
                     middle,
                     rotation_about_z(rig.mirror() * -spec.rack.near_rail.pitch_rad),
                 ),

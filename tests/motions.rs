@@ -6,7 +6,7 @@ mod common;
 use chockline::domain::math::{deg, rad};
 use chockline::domain::rig::End;
 use chockline::domain::spec::{Coupler, EscapementKind, LineSpec, Motion, MotionFaults};
-use chockline::operator::{Expert, Operator};
+use chockline::operator::{Habits, Operator, Worker};
 use chockline::sim::controls::{Button, Controls};
 use chockline::sim::line::{EventKind, Line, StickPlace};
 use chockline::sim::world::StickId;
@@ -33,7 +33,10 @@ fn hold(line: &mut Line, buttons: &[Button], time_s: f64) {
 /// A line whose stick an expert has seated in the cradles, standing still.
 fn seated(spec: &LineSpec) -> Line {
     let mut line = Line::build(spec);
-    let mut expert = Expert::default();
+    let mut expert = Worker::new(Habits {
+        checks: false,
+        ..Habits::SOUND
+    });
     while line.place(StickId(0)) != StickPlace::Seated {
         assert!(line.time_s() < 30.0, "not seated: {:?}", line.events());
         let controls = expert.controls(&line);

@@ -2,17 +2,17 @@
 //!
 //! | who | where | why |
 //! |---|---|---|
-//! | operator | level with the jaws, 1.9 m beside the machine, on the outer side | sees along the line; no stick comes past the machine's end |
-//! | technician | level with the jaws, 0.6 m beside the machine, on the outer side | at the clamps |
-//! | spotter | 3 m beyond the sticks' far ends, 1.5 m to the outer side | sees the far cradle and along the rack |
-//! | rigger | 3 m beyond the sticks' far ends, 2 m up from the toe | waits there with the chocks |
+//! | operator | 1 m beyond where a loose stick can come to at the machine's end, 1.9 m beside the machine, on the outer side | sees along the line |
+//! | technician | there too, 0.6 m beside the machine | near the jaws; goes to them when the power is isolated |
+//! | spotter | 1 m beyond that reach at the far end, 1.5 m to the outer side | sees the far cradle and along the rack |
+//! | rigger | there too, 2 m up from the toe | waits there with the chocks |
 //! | loader driver | in the loader | - |
 //!
-//! The zone is a rectangle: up to 2 m beyond the rack's high end, 8 m to the outer side (where a
-//! stick runs to that leaves the line at an ordinary speed, on level ground), 2 m beyond the sticks'
-//! far ends, and up to the machine's end. All of these are our own figures; whether a zone is enough
-//! for a line is judged elsewhere.
+//! The zone is the rectangle around the reach of a loose stick (see [`super::envelope`]), half a metre
+//! wider. Where a stick would not stop, it ends 8 m to the outer side and 2 m beyond the rack and the
+//! sticks' ends, and is not enough. All of these are our own figures.
 
+use super::envelope::{Envelope, Extent, Reach};
 use super::plan;
 use super::rig::Rig;
 use super::spec::{Duty, PersonSpec, Place, ZoneSpec};
@@ -24,9 +24,10 @@ pub const REACTION_S: f64 = 1.0;
 
 const BESIDE_MACHINE_OPERATOR_M: f64 = 1.9;
 const BESIDE_MACHINE_TECHNICIAN_M: f64 = 0.6;
-const BEYOND_FAR_ENDS_M: f64 = 3.0;
+const BEYOND_REACH_M: f64 = 1.0;
 const SPOTTER_X_M: f64 = 1.5;
 const RIGGER_UP_FROM_TOE_M: f64 = 2.0;
+const ZONE_MARGIN_M: f64 = 0.5;
 const ZONE_BEYOND_RACK_M: f64 = 2.0;
 const ZONE_OUTER_SIDE_M: f64 = 8.0;
 const ZONE_BEYOND_FAR_ENDS_M: f64 = 2.0;
@@ -54,20 +55,47 @@ pub fn standing(duty: Duty, start: Place) -> PersonSpec {
     }
 }
 
+/// The rectangle in which a loose stick stays, or what is coned off where it does not: x and z, each
+/// from and to, m.
+fn reach_m(rig: &Rig) -> [(f64, f64); 2] {
+    let reach_m = sticks_reach_m(rig);
+    let envelope = rig
+        .spec()
+        .sticks
+        .first()
+        .map(|stick| Envelope::new(rig, &stick.pipe));
+    let stops = |extent: Extent| match (extent.from, extent.to) {
+        (Reach::Stops { at_m: from }, Reach::Stops { at_m: to }) => Some((from, to)),
+        _ => None,
+    };
+    let known = envelope.and_then(|envelope| Some([stops(envelope.x_m)?, stops(envelope.z_m)?]));
+    known.unwrap_or([
+        (
+            plan::high_end_x_m(rig) - ZONE_BEYOND_RACK_M,
+            ZONE_OUTER_SIDE_M,
+        ),
+        (
+            -(reach_m + ZONE_BEYOND_FAR_ENDS_M),
+            plan::machine(rig).z_to_m.max(reach_m),
+        ),
+    ])
+}
+
 /// The crew of a line, all outside of the usual zone.
 pub fn usual(rig: &Rig) -> Vec<PersonSpec> {
     let beside_m = plan::machine(rig).x_to_m;
-    let far_m = -(sticks_reach_m(rig) + BEYOND_FAR_ENDS_M);
+    let [_, (far_m, near_m)] = reach_m(rig);
+    let (far_m, near_m) = (far_m - BEYOND_REACH_M, near_m + BEYOND_REACH_M);
     let at = |x_m: f64, z_m: f64| Place { x_m, z_m };
     let mut crew = vec![
         standing(
             Duty::Operator,
-            at(beside_m + BESIDE_MACHINE_OPERATOR_M, rig.jaws_z_m()),
+            at(beside_m + BESIDE_MACHINE_OPERATOR_M, near_m),
         ),
         standing(Duty::Spotter, at(SPOTTER_X_M, far_m)),
         standing(
             Duty::Technician,
-            at(beside_m + BESIDE_MACHINE_TECHNICIAN_M, rig.jaws_z_m()),
+            at(beside_m + BESIDE_MACHINE_TECHNICIAN_M, near_m),
         ),
         standing(Duty::Rigger, at(-rig.toe_m - RIGGER_UP_FROM_TOE_M, far_m)),
     ];
@@ -81,23 +109,10 @@ pub fn usual(rig: &Rig) -> Vec<PersonSpec> {
 
 /// The zone of a line.
 pub fn usual_zone(rig: &Rig) -> ZoneSpec {
-    let reach_m = sticks_reach_m(rig);
-    let (up_m, out_m) = (
-        plan::high_end_x_m(rig) - ZONE_BEYOND_RACK_M,
-        ZONE_OUTER_SIDE_M,
-    );
-    let (far_m, near_m) = (
-        -(reach_m + ZONE_BEYOND_FAR_ENDS_M),
-        rig.machine_end_z_m().max(reach_m),
-    );
+    let [x, z] = reach_m(rig).map(|(from, to)| (from - ZONE_MARGIN_M, to + ZONE_MARGIN_M));
     ZoneSpec {
-        cones: [
-            (up_m, far_m),
-            (out_m, far_m),
-            (out_m, near_m),
-            (up_m, near_m),
-        ]
-        .map(|(x_m, z_m)| Place { x_m, z_m })
-        .into(),
+        cones: [(x.0, z.0), (x.1, z.0), (x.1, z.1), (x.0, z.1)]
+            .map(|(x_m, z_m)| Place { x_m, z_m })
+            .into(),
     }
 }

@@ -31,7 +31,7 @@
 //! | jaws | take an end within 25 mm of the centreline and 60 mm of the string | what a machine's clamps draw in (our own figure) |
 
 use super::math::{PI, cos, rad, sin, sqrt, tan};
-use super::spec::{EscapementKind, Hand, LineSpec, RailFaults, RailSpec, StickSpec};
+use super::spec::{EscapementKind, Hand, Item, LineSpec, RailFaults, RailSpec, StickSpec};
 use serde::{Deserialize, Serialize};
 
 /// A point in the plane across the line: x towards +x, y up, m.
@@ -215,6 +215,11 @@ impl Rig {
             End::Near => self.spec.rack.near_rail.pitch_rad = pitch_rad,
             End::Far => self.spec.rack.far_rail.pitch_rad = pitch_rad,
         }
+    }
+
+    /// Puts an item of the line right.
+    pub fn mend(&mut self, item: Item) {
+        self.spec.faults.mend(item);
     }
 
     /// +1 on a right-handed line, -1 on a left-handed one: the factor of every x.

@@ -9,9 +9,11 @@ use super::figures::Figures;
 use super::outcome::Outcome;
 use super::reasons::Reason;
 use crate::domain::math::deg;
+use crate::domain::rig::End;
+use crate::domain::spec::{Item, Motion};
 use crate::operator::Ending;
 use crate::scenario::{Expect, Scenario};
-use crate::sim::line::{Event, EventKind, Line};
+use crate::sim::line::{BarFrom, Event, EventKind, Line, Striker};
 
 /// Version of the JSON form.
 const FORMAT: u32 = 1;
@@ -296,5 +298,80 @@ fn happened(kind: &EventKind) -> String {
         EventKind::Unclamped { stick } => format!("the jaws let stick {stick} go"),
         EventKind::Joined { stick } => format!("the joint of stick {stick} is made"),
         EventKind::Stalled => "a drive is held by its load".to_owned(),
+        EventKind::Struck {
+            person,
+            by,
+            speed_m_per_s,
+            energy_j,
+        } => {
+            let by = match by {
+                Striker::Stick(stick) => format!("stick {stick}"),
+                Striker::Loader => "the loader".to_owned(),
+                Striker::Machinery => "a moving part".to_owned(),
+            };
+            format!("{by} strikes person {person} at {speed_m_per_s:.2} m/s, {energy_j:.0} J")
+        }
+        EventKind::ZoneEntered { person } => {
+            format!("person {person} is in the line of fire while a stick can move")
+        }
+        EventKind::ZoneLeft { person } => format!("person {person} is clear"),
+        EventKind::UnderStick { person, stick } => {
+            format!("person {person} is under stick {stick}, which is raised")
+        }
+        EventKind::StopSaid => "the spotter says stop".to_owned(),
+        EventKind::ChockSet { side } => format!("the chock of the {} rail is set", at(side)),
+        EventKind::ChockTaken { side } => {
+            format!("the chock of the {} rail is taken away", at(side))
+        }
+        EventKind::Barred { stick, from } => match from {
+            BarFrom::End(end) => {
+                format!(
+                    "stick {stick} is levered with a bar from its {} end",
+                    at(end)
+                )
+            }
+            BarFrom::Below => format!("stick {stick} is levered with a bar from below"),
+        },
+        EventKind::Repaired { item } => format!("{} put right", named(item)),
+        EventKind::NotIsolated { item } => {
+            format!("{} not repaired: the power is on", named(item))
+        }
+        EventKind::SetDown { stick } => format!("the loader has set stick {stick} down"),
+        EventKind::FellFromForks { stick } => format!("stick {stick} falls from the forks"),
+        EventKind::HeldByLoader { stick } => format!("the loader holds stick {stick}"),
+        EventKind::JackedUnderLoad { side } => {
+            format!(
+                "the jack of the {} rail is cranked with pipe on the rack",
+                at(side)
+            )
+        }
+    }
+}
+
+fn at(end: End) -> &'static str {
+    match end {
+        End::Near => "near",
+        End::Far => "far",
+    }
+}
+
+fn named(item: Item) -> String {
+    match item {
+        Item::Motion(motion) => format!("the hoses of the {}", motion_named(motion)),
+        Item::Rail(side) => format!("the gate and gauge at the {} rail", at(side)),
+        Item::Rollers => "the far cradle's rollers".to_owned(),
+        Item::Radio => "the spotter's radio".to_owned(),
+    }
+}
+
+fn motion_named(motion: Motion) -> &'static str {
+    match motion {
+        Motion::Receiver => "receiver",
+        Motion::LiftNear => "near lift",
+        Motion::LiftFar => "far lift",
+        Motion::ShiftNear => "near side-shift",
+        Motion::ShiftFar => "far side-shift",
+        Motion::Turn => "turning rollers",
+        Motion::Advance => "advancing rollers",
     }
 }

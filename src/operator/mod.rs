@@ -1,13 +1,15 @@
 //! Who drives the line. An operator sees what a person at the control station could see and hands in
 //! controls, tick by tick; it changes nothing else.
 
-mod expert;
 mod feeder;
 mod recorded;
+mod roster;
+mod worker;
 
-pub use expert::Expert;
 pub use feeder::Feeder;
 pub use recorded::Recorded;
+pub use roster::{Member, ROSTER, member};
+pub use worker::{Frees, Habits, LetsGo, Worker};
 
 use crate::sim::controls::Controls;
 use crate::sim::line::Line;

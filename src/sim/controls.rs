@@ -4,7 +4,7 @@
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
 use crate::domain::rig::End;
-use crate::domain::spec::Motion;
+use crate::domain::spec::{Item, Motion};
 
 use super::drive::Way;
 
@@ -136,6 +136,8 @@ pub enum Call {
     Clamp,
     /// The technician opens the jaws.
     Unclamp,
+    /// The rigger puts an item right; only with the power isolated.
+    Repair(Item),
 }
 
 /// The state of the control station in one tick.
@@ -208,13 +210,18 @@ impl Controls {
     }
 }
 
-/// Lift buttons of one column.
-pub fn lift_button(column: End, up: bool) -> Button {
-    match (column, up) {
-        (End::Near, true) => Button::LiftNearUp,
-        (End::Near, false) => Button::LiftNearDown,
-        (End::Far, true) => Button::LiftFarUp,
-        (End::Far, false) => Button::LiftFarDown,
+impl Button {
+    /// The two buttons of a motion: outwards (up, away from the rack, on) and back.
+    pub fn of(motion: Motion) -> [Self; 2] {
+        match motion {
+            Motion::Receiver => [Self::ReceiverUp, Self::ReceiverDown],
+            Motion::LiftNear => [Self::LiftNearUp, Self::LiftNearDown],
+            Motion::LiftFar => [Self::LiftFarUp, Self::LiftFarDown],
+            Motion::ShiftNear => [Self::ShiftNearOut, Self::ShiftNearIn],
+            Motion::ShiftFar => [Self::ShiftFarOut, Self::ShiftFarIn],
+            Motion::Turn => [Self::TurnOut, Self::TurnIn],
+            Motion::Advance => [Self::AdvanceOn, Self::AdvanceBack],
+        }
     }
 }
 

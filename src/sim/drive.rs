@@ -15,6 +15,7 @@ pub struct Drive {
     stroke: f64,
     rated_speed: f64,
     acceleration: f64,
+    slowness: f64,
     /// Greatest force or torque, N or N·m.
     force_max: f64,
     /// Load against the motion, smoothed, N or N·m.
@@ -51,6 +52,7 @@ impl Drive {
             stroke,
             rated_speed,
             acceleration: rated_speed / RESPONSE_S,
+            slowness: 1.0,
             force_max,
             load: 0.0,
             stuck_s: 0.0,
@@ -71,10 +73,12 @@ impl Drive {
         } else {
             self.position
         };
+        let rated_speed = self.rated_speed / self.slowness;
+        let acceleration = self.acceleration / self.slowness;
         // Slow down in time for the end of the stroke.
-        let for_the_end = crate::domain::math::sqrt(2.0 * self.acceleration * to_go.max(0.0));
-        let wanted = direction * (self.rated_speed * left).min(for_the_end);
-        let change = self.acceleration * dt_s;
+        let for_the_end = crate::domain::math::sqrt(2.0 * acceleration * to_go.max(0.0));
+        let wanted = direction * (rated_speed * left).min(for_the_end);
+        let change = acceleration * dt_s;
         self.speed += (wanted - self.speed).clamp(-change, change);
         if left == 0.0 && self.speed * direction > 0.0 {
             // The relief valve opens at once: the pressure never exceeds its setting.
@@ -86,7 +90,7 @@ impl Drive {
             self.speed = 0.0;
         }
         let idle = direction == 0.0 || self.at(way);
-        if idle || self.speed.abs() > 0.02 * self.rated_speed {
+        if idle || self.speed.abs() > 0.02 * rated_speed {
             self.stuck_s = 0.0;
         } else {
             self.stuck_s += dt_s;
@@ -127,6 +131,11 @@ impl Drive {
         self
     }
 
+    /// From now on it takes so many times its rated time for a stroke; 1 is sound.
+    pub fn set_slowness(&mut self, slowness: f64) {
+        self.slowness = slowness;
+    }
+
     /// A leak: the load presses the rod in by `speed` for one tick, unless nothing loads it.
     pub fn leak(&mut self, speed: f64, dt_s: f64) {
         if self.load > 0.0 {
@@ -157,7 +166,7 @@ pub struct RateDrive {
     /// m/s.
     speed: f64,
     rated_speed: f64,
-    acceleration: f64,
+    slowness: f64,
     /// Greatest pull, N.
     force_max: f64,
     /// Pull of the load on the rollers in the positive direction, smoothed, N.
@@ -173,11 +182,16 @@ impl RateDrive {
         Self {
             speed: 0.0,
             rated_speed,
-            acceleration: rated_speed / ROLLER_RESPONSE_S,
+            slowness: 1.0,
             force_max,
             load: 0.0,
             stuck_s: 0.0,
         }
+    }
+
+    /// From now on it is so many times slower than rated; 1 is sound.
+    pub fn set_slowness(&mut self, slowness: f64) {
+        self.slowness = slowness;
     }
 
     /// One tick: `load` is the pull of what lies on the rollers, N; `creep` the speed at which a
@@ -191,9 +205,10 @@ impl RateDrive {
         };
         let against = (-self.load * direction).max(0.0);
         let left = (1.0 - against / self.force_max).clamp(0.0, 1.0);
+        let rated_speed = self.rated_speed / self.slowness;
         // A braked roller gives way to more than its greatest force, and a worn one to any load.
         let slips = if self.load.abs() > self.force_max {
-            self.rated_speed
+            rated_speed
         } else if self.load.abs() > 0.0 {
             creep
         } else {
@@ -202,11 +217,11 @@ impl RateDrive {
         let wanted = if direction == 0.0 {
             slips * self.load.signum()
         } else {
-            direction * self.rated_speed * left
+            direction * rated_speed * left
         };
-        let change = self.acceleration * dt_s;
+        let change = rated_speed / ROLLER_RESPONSE_S * dt_s;
         self.speed += (wanted - self.speed).clamp(-change, change);
-        if direction == 0.0 || self.speed.abs() > 0.02 * self.rated_speed {
+        if direction == 0.0 || self.speed.abs() > 0.02 * rated_speed {
             self.stuck_s = 0.0;
         } else {
             self.stuck_s += dt_s;
@@ -252,6 +267,11 @@ impl Valve {
             delay: Delay::new(late_s, Way::Hold),
             gives_m: 0.0,
         }
+    }
+
+    /// What was wrong has been put right.
+    pub fn mend(&mut self) {
+        *self = Self::new(MotionFaults::default());
     }
 
     /// How many times longer than its rated time a motion takes through it.

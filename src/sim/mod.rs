@@ -5,6 +5,7 @@ pub mod contacts;
 pub mod controls;
 pub mod drive;
 pub mod line;
+mod one_based;
 pub mod section;
 pub mod tube;
 pub mod world;

@@ -4,14 +4,13 @@
 //! be forked at any tick; the fork and the original go on bit for bit alike.
 
 use std::fmt;
-use std::num::NonZeroU32;
 
 use rapier::prelude::{
     ActiveHooks, CCDSolver, CoefficientCombineRule, ColliderBuilder, ColliderHandle, ContactData,
     ContactPair, FrictionModel, IntegrationParameters, MassProperties, NarrowPhase,
     PhysicsPipeline, PhysicsWorld, RigidBodyBuilder, RigidBodyHandle, SharedShape,
 };
-use serde::{Deserialize, Deserializer, Serialize, Serializer};
+use serde::{Deserialize, Serialize};
 use xxhash_rust::xxh3::Xxh3;
 
 use super::contacts::{
@@ -91,25 +90,12 @@ pub struct Rollers {
 
 /// A stick in the world, by its place in the order of insertion. People and files count from 1: so it
 /// is shown and written.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub struct StickId(pub usize);
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+pub struct StickId(#[serde(with = "super::one_based")] pub usize);
 
 impl fmt::Display for StickId {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "{}", self.0 + 1)
-    }
-}
-
-impl Serialize for StickId {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.serialize_u64(self.0 as u64 + 1)
-    }
-}
-
-impl<'de> Deserialize<'de> for StickId {
-    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        let number = NonZeroU32::deserialize(deserializer)?;
-        Ok(Self(number.get() as usize - 1))
     }
 }
 

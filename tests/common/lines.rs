@@ -1,6 +1,7 @@
 //! Whole lines for the tests: an ordinary one, from which each test changes what it is about.
 #![allow(dead_code)]
 
+use chockline::domain::crew;
 use chockline::domain::math::rad;
 use chockline::domain::pipe::Pipe;
 use chockline::domain::rig::Rig;
@@ -108,7 +109,9 @@ pub fn line(pipe: Pipe, sticks: usize, pitch_deg: f64, kind: EscapementKind) -> 
 
 /// The same line with its usual crew.
 pub fn crewed(mut spec: LineSpec) -> LineSpec {
-    spec.people = chockline::domain::crew::usual(&Rig::new(&spec));
+    let rig = Rig::new(&spec);
+    spec.people = crew::usual(&rig);
+    spec.zone = crew::usual_zone(&rig);
     spec
 }
 

@@ -76,6 +76,51 @@ impl FaultSpec {
     }
 }
 
+/// Something on the line that can be reported and put right on the spot.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+pub enum Item {
+    /// The hoses, coupler and valve of a motion.
+    Motion(Motion),
+    /// The gate pin's drive, the inclinometer and the chock of a rail.
+    Rail(End),
+    /// The far cradle's barrels.
+    Rollers,
+    /// The spotter's radio.
+    Radio,
+}
+
+impl FaultSpec {
+    /// Puts an item right. Pins that are not fitted stay so: that is done with an empty rack.
+    pub fn mend(&mut self, item: Item) {
+        match item {
+            Item::Motion(motion) => *self.motion_mut(motion) = MotionFaults::default(),
+            Item::Rail(End::Near) => self.near = self.near.mended(),
+            Item::Rail(End::Far) => self.far = self.far.mended(),
+            Item::Rollers => self.roller_seized = false,
+            Item::Radio => self.radio_dead = false,
+        }
+    }
+
+    /// Whether an item has something wrong that can be put right on the spot.
+    pub fn is_faulty(&self, item: Item) -> bool {
+        let mut mended = *self;
+        mended.mend(item);
+        mended != *self
+    }
+}
+
+impl RailFaults {
+    fn mended(self) -> Self {
+        Self {
+            gate_missing: self.gate_missing,
+            separator_missing: self.separator_missing,
+            // Another chock is brought when it is missed, not now.
+            chock_missing: self.chock_missing,
+            ..Self::default()
+        }
+    }
+}
+
 /// What is wrong at one rail.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct RailFaults {

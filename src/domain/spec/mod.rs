@@ -13,7 +13,7 @@ use serde::{Deserialize, Serialize};
 
 use super::pipe::Pipe;
 pub use crew::{Duty, LoaderSpec, PersonSpec, Place, Waypoint, ZoneSpec};
-pub use faults::{Coupler, FaultSpec, Motion, MotionFaults, RailFaults};
+pub use faults::{Coupler, FaultSpec, Item, Motion, MotionFaults, RailFaults};
 pub use machine::{ColumnSpec, CradleSpec, FootSpec, MachineSpec, Turning};
 
 /// Which side of the line the rack stands on, seen by somebody facing the fusion machine.

@@ -45,7 +45,9 @@ impl Cradles {
         let columns = End::BOTH.map(|end| Column::build(world, rig, end));
         let rate = |motion: Motion, speed: f64, force: f64| {
             let valve = Valve::new(faults.motion(motion));
-            (RateDrive::new(speed / valve.slowness(), force), valve)
+            let mut drive = RateDrive::new(speed, force);
+            drive.set_slowness(valve.slowness());
+            (drive, valve)
         };
         let (advance, advance_valve) =
             rate(Motion::Advance, spec.advance_m_per_s, spec.advance_force_n);
@@ -115,6 +117,30 @@ impl Cradles {
                 world.set_rollers(face, rollers);
             }
             column.tick(world, rig, controls, powered, dt_s);
+        }
+    }
+
+    /// The hoses and valve of a motion have been put right.
+    pub fn mend(&mut self, motion: Motion) {
+        for column in &mut self.columns {
+            if motion == Motion::lift(column.end) {
+                column.lift_valve.mend();
+                column.lift.set_slowness(1.0);
+            } else if motion == Motion::shift(column.end) {
+                column.shift_valve.mend();
+                column.shift.set_slowness(1.0);
+            }
+        }
+        match motion {
+            Motion::Advance => {
+                self.advance_valve.mend();
+                self.advance.set_slowness(1.0);
+            }
+            Motion::Turn => {
+                self.turn_valve.mend();
+                self.turn.set_slowness(1.0);
+            }
+            _ => {}
         }
     }
 
@@ -192,19 +218,21 @@ impl Column {
         let spec = line.cradles;
         let valve = |motion: Motion| Valve::new(line.faults.motion(motion));
         let (lift_valve, shift_valve) = (valve(Motion::lift(end)), valve(Motion::shift(end)));
-        let lift = Drive::new(
+        let mut lift = Drive::new(
             spec.lift_stroke_m,
-            spec.lift_time_s * lift_valve.slowness(),
+            spec.lift_time_s,
             spec.lift_force_n,
             false,
         );
-        let shift = Drive::new(
+        lift.set_slowness(lift_valve.slowness());
+        let mut shift = Drive::new(
             spec.shift_range_m,
-            spec.shift_time_s * shift_valve.slowness(),
+            spec.shift_time_s,
             spec.shift_force_n,
             false,
         )
         .standing_at(spec.shift_range_m / 2.0);
+        shift.set_slowness(shift_valve.slowness());
         let touching = Touching {
             friction: line.contact.friction_on_rubber(spec.surface) as f32,
             rolling_lever_arm_m: 0.0,

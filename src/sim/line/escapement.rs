@@ -196,6 +196,23 @@ impl Escapement {
         }
     }
 
+    /// The drive at a rail has been put right: it is neither late nor stuck any more.
+    pub fn mend(&mut self, side: End) {
+        match &mut self.device {
+            Device::Pins { gates, .. } => {
+                for pin in gates.iter_mut().filter(|pin| pin.side == side) {
+                    pin.stuck = false;
+                    pin.delay = Delay::new(0.0, pin.delay.arrived());
+                }
+            }
+            Device::Wheels(wheels) => {
+                for wheel in wheels.iter_mut().filter(|wheel| wheel.side == side) {
+                    wheel.delay = Delay::new(0.0, wheel.delay.arrived());
+                }
+            }
+        }
+    }
+
     /// The numbers that make up its state, for the state hash.
     pub fn state(&self) -> impl Iterator<Item = f64> + '_ {
         let drives: Vec<(Drive, Delay)> = match &self.device {

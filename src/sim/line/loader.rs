@@ -751,6 +751,11 @@ impl Loader {
     }
 
     /// A stick as it is picked up: across the forks against the face, its long axis flat on them and
+    /// Whether it stands where it started, with nothing to do.
+    pub fn is_parked(&self) -> bool {
+        self.stage == LoaderStage::Parked
+    }
+
     /// its middle in the middle of the rails.
     fn lying_pose(&self, rig: &Rig) -> Pose {
         let (ahead_m, up_m) = rig.spec().sticks.last().map_or((0.0, 0.0), |stick| {
@@ -768,7 +773,6 @@ impl Loader {
     }
 
     // What can be seen of it.
-
     pub fn stage(&self) -> LoaderStage {
         self.stage
     }

@@ -16,6 +16,7 @@ mod rack;
 mod receiver;
 mod row;
 mod senses;
+mod watch;
 
 use xxhash_rust::xxh3::Xxh3;
 
@@ -27,13 +28,15 @@ pub use people::{
     BarFrom, Deed, Mover, People, Person, PersonId, Shape, State, Strike, Striker, Watch,
 };
 pub use senses::{Event, EventKind, StickPlace};
+pub use watch::ZoneWatch;
 
 use super::Vector;
 use super::controls::{Button, Controls};
+use super::drive::Way;
 use super::world::{PartId, SimFault, StickId, StickState, Touching, World, WorldSettings};
 use crate::domain::math::{GRAVITY_M_PER_S2, cos, sin, tan};
 use crate::domain::rig::{End, Point, Rig};
-use crate::domain::spec::LineSpec;
+use crate::domain::spec::{Item, LineSpec, Motion};
 use cradles::Cradles;
 use escapement::Escapement;
 use machine::Machine;
@@ -56,6 +59,7 @@ pub struct Line {
     people: People,
     /// The power is isolated and locked.
     isolated: bool,
+    watch: Option<ZoneWatch>,
     senses: Senses,
 }
 
@@ -90,6 +94,7 @@ impl Line {
             .map(|loader| Loader::build(&mut world, &rig, ground, loader));
         let chocks = Chocks::build(&mut world, &rig);
         let people = People::new(&rig);
+        let watch = ZoneWatch::new(&rig);
         let senses = Senses::new(world.sticks().len());
         Self {
             rig,
@@ -104,6 +109,7 @@ impl Line {
             chocks,
             people,
             isolated: false,
+            watch,
             senses,
         }
     }
@@ -112,7 +118,9 @@ impl Line {
     pub fn tick(&mut self, controls: &Controls) {
         self.isolated = controls.isolated;
         self.let_people_act(controls);
-        let powered = self.is_powered(controls);
+        // The machine has power of its own, which only the emergency stop and a failure take away.
+        let runs = self.has_power(controls);
+        let powered = runs && !controls.isolated;
         let pressed = controls.has(Button::Feed);
         let feed = pressed && (self.escapement.stage() != Stage::Blocked || self.may_feed());
         if pressed && !feed {
@@ -120,11 +128,16 @@ impl Line {
         }
         let (world, rig) = (&mut self.world, &mut self.rig);
         self.rack.tick(world, rig, controls);
+        for side in End::BOTH {
+            let cranked = controls.jack(side) != Way::Hold;
+            let under_load = cranked && self.rack.jack_load_n(side) > 0.0;
+            self.senses.jacked(world.tick(), side, under_load);
+        }
         self.escapement.tick(world, rig, feed, powered);
         self.receiver.tick(world, rig, controls, powered);
         let declutched = self.machine.held().is_some();
         self.cradles.tick(world, rig, controls, powered, declutched);
-        if let Some(stick) = self.machine.tick(world, rig, powered) {
+        if let Some(stick) = self.machine.tick(world, rig, runs) {
             self.senses.joined(self.world.tick(), stick);
         }
         self.chocks.tick(&mut self.world, &self.rig);
@@ -134,6 +147,7 @@ impl Line {
         }
         self.world.step();
         self.see_who_was_struck();
+        self.watch_the_zone();
         let mut senses = core::mem::take(&mut self.senses);
         senses.observe(self);
         self.senses = senses;
@@ -153,11 +167,11 @@ impl Line {
         }
     }
 
-    /// Whether the motions have power: no emergency stop, not isolated, and the engine runs.
-    fn is_powered(&self, controls: &Controls) -> bool {
+    /// Whether there is power: no emergency stop, and the engine runs.
+    fn has_power(&self, controls: &Controls) -> bool {
         let fails_s = self.rig.spec().faults.power_fails_s;
         let has_failed = fails_s.is_some_and(|fails_s| self.time_s() >= fails_s);
-        !controls.emergency_stop && !controls.isolated && !has_failed
+        !controls.emergency_stop && !has_failed
     }
 
     /// The people do what they do, and what they have done to the line is carried out.
@@ -170,13 +184,22 @@ impl Line {
         let deeds = self
             .people
             .tick(&mut self.world, &self.rig, controls, &watch);
+        let tick = self.world.tick();
         for deed in deeds {
             match deed {
                 Deed::SetChock { side, below } => {
-                    self.chocks.set(&self.world, &self.rig, side, below);
+                    if self.chocks.set(&self.world, &self.rig, side, below) {
+                        self.senses.tell(tick, EventKind::ChockSet { side });
+                    }
                 }
-                Deed::TakeChock { side } => self.chocks.take(side),
-                Deed::Bar { .. } => {}
+                Deed::TakeChock { side } => {
+                    self.chocks.take(side);
+                    self.senses.tell(tick, EventKind::ChockTaken { side });
+                }
+                Deed::Bar { stick, from } => {
+                    self.senses.tell(tick, EventKind::Barred { stick, from });
+                }
+                Deed::Repair(item) => self.repair(item),
                 Deed::Clamp => self.clamp(),
                 Deed::Unclamp => self.unclamp(),
             }
@@ -212,6 +235,45 @@ impl Line {
     fn is_lost_any(&self) -> bool {
         let mut sticks = self.sticks();
         sticks.any(|stick| self.senses.place(stick) == StickPlace::Lost)
+    }
+
+    /// Puts an item right, if the power is isolated.
+    fn repair(&mut self, item: Item) {
+        let tick = self.world.tick();
+        if !self.isolated {
+            self.senses.tell(tick, EventKind::NotIsolated { item });
+            return;
+        }
+        self.rig.mend(item);
+        match item {
+            Item::Motion(Motion::Receiver) => self.receiver.mend(),
+            Item::Motion(motion) => self.cradles.mend(motion),
+            Item::Rail(side) => self.escapement.mend(side),
+            Item::Radio => self.people.mend_radio(),
+            Item::Rollers => {}
+        }
+        self.senses.tell(tick, EventKind::Repaired { item });
+    }
+
+    fn watch_the_zone(&mut self) {
+        let can_move = self.watch.is_some() && self.stick_can_move();
+        let dt_s = f64::from(self.world.settings().dt_s);
+        let (tick, senses) = (self.world.tick(), &mut self.senses);
+        if let Some(watch) = &mut self.watch {
+            watch.observe(&self.people, can_move, dt_s, |person, inside| {
+                let kind = if inside {
+                    EventKind::ZoneEntered { person }
+                } else {
+                    EventKind::ZoneLeft { person }
+                };
+                senses.tell(tick, kind);
+            });
+        }
+    }
+
+    /// The exclusion zone as it is kept; None where there is nobody to keep it.
+    pub fn watch(&self) -> Option<&ZoneWatch> {
+        self.watch.as_ref()
     }
 
     /// What moves beside the sticks may strike somebody too.
@@ -372,6 +434,19 @@ impl Line {
         self.cradles.roller_speeds_m_per_s()
     }
 
+    /// How far out a motion stands, m; of rollers, how fast they run, m/s.
+    pub fn motion(&self, motion: Motion) -> f64 {
+        match motion {
+            Motion::Receiver => -self.receiver_lowered_m(),
+            Motion::LiftNear => self.raised_m(End::Near),
+            Motion::LiftFar => self.raised_m(End::Far),
+            Motion::ShiftNear => self.cradle_off_m(End::Near),
+            Motion::ShiftFar => self.cradle_off_m(End::Far),
+            Motion::Turn => self.roller_speeds_m_per_s()[1],
+            Motion::Advance => self.roller_speeds_m_per_s()[0],
+        }
+    }
+
     /// Whether a stick lies in a cradle, on both of its faces.
     pub fn is_in_cradle(&self, end: End, stick: StickId) -> bool {
         self.cradles.holds(&self.world, end, stick)
@@ -507,6 +582,7 @@ impl Line {
             chocks: self.chocks.clone(),
             people: self.people.clone(),
             isolated: self.isolated,
+            watch: self.watch.clone(),
             senses: self.senses.clone(),
         }
     }
@@ -525,6 +601,7 @@ impl Line {
             .chain(self.loader.iter().flat_map(Loader::state))
             .chain(self.chocks.state())
             .chain(self.people.state())
+            .chain(self.watch.iter().flat_map(ZoneWatch::state))
             .chain([f64::from(u8::from(self.isolated))]);
         for number in states {
             hasher.update(&number.to_bits().to_le_bytes());

@@ -27,12 +27,13 @@ impl Receiver {
     pub fn build(world: &mut World, rig: &Rig) -> Self {
         let spec = rig.spec().receiver;
         let valve = Valve::new(rig.spec().faults.motion(Motion::Receiver));
-        let drive = Drive::new(
+        let mut drive = Drive::new(
             spec.travel_m,
-            spec.travel_time_s * valve.slowness(),
+            spec.travel_time_s,
             2.0 * spec.force_max_n,
             spec.starts_up,
         );
+        drive.set_slowness(valve.slowness());
         let lowered = spec.travel_m - drive.position();
         let contact = &rig.spec().contact;
         let arms = End::BOTH.map(|side| {
@@ -76,6 +77,12 @@ impl Receiver {
                 parts::place(world, rig, part, place, rig.arm_z_m(arm.side));
             }
         }
+    }
+
+    /// Its hoses and valve have been put right.
+    pub fn mend(&mut self) {
+        self.valve.mend();
+        self.drive.set_slowness(1.0);
     }
 
     /// Its plates.

@@ -5,7 +5,9 @@ use serde::{Deserialize, Serialize};
 use super::Line;
 use super::escapement::Stage;
 use super::machine::FrontEnd;
+use super::people::{BarFrom, PersonId, Striker};
 use crate::domain::rig::End;
+use crate::domain::spec::Item;
 use crate::sim::world::StickId;
 
 /// Where a stick is in its way along the line.
@@ -45,7 +47,10 @@ pub enum EventKind {
     /// The row is held again; feed may be let go.
     CycleEnded,
     /// A stick came up against the gate at this speed of its centre, m/s.
-    GateStruck { stick: StickId, speed_m_per_s: f64 },
+    GateStruck {
+        stick: StickId,
+        speed_m_per_s: f64,
+    },
     /// A stick's centre went beyond the gate's far upper edge. `cycle` counts the presses of feed so far, and `open` says
     /// whether the gate was open to it (it had begun to open and had not closed again).
     PassedGate {
@@ -54,7 +59,10 @@ pub enum EventKind {
         open: bool,
     },
     /// A stick came down on the receiver at this speed of fall, m/s.
-    Landed { stick: StickId, fall_m_per_s: f64 },
+    Landed {
+        stick: StickId,
+        fall_m_per_s: f64,
+    },
     /// A stick met the receiver's stop at this speed of its centre, m/s, and this yaw, rad.
     Received {
         stick: StickId,
@@ -62,7 +70,10 @@ pub enum EventKind {
         yaw_rad: f64,
     },
     /// A stick came down in the second of the cradles, at this speed of its centre, m/s.
-    Seated { stick: StickId, speed_m_per_s: f64 },
+    Seated {
+        stick: StickId,
+        speed_m_per_s: f64,
+    },
     /// The jaws took a stick whose end was so far off the centreline, m, from the string, m, and
     /// whose long axis was so far from upright, rad.
     Clamped {
@@ -74,15 +85,83 @@ pub enum EventKind {
     /// The jaws found no end within reach.
     NotInReach,
     /// The jaws let a stick go before its joint was made.
-    Unclamped { stick: StickId },
+    Unclamped {
+        stick: StickId,
+    },
     /// The joint of a stick was made.
-    Joined { stick: StickId },
+    Joined {
+        stick: StickId,
+    },
     /// A stick fell from the line.
-    Lost { stick: StickId },
+    Lost {
+        stick: StickId,
+    },
     /// A stick met the ground at this speed, m/s.
-    Grounded { stick: StickId, speed_m_per_s: f64 },
+    Grounded {
+        stick: StickId,
+        speed_m_per_s: f64,
+    },
     /// A drive was held by its load.
     Stalled,
+    /// Somebody was struck, at this closing speed, m/s, by this much energy, J.
+    Struck {
+        person: PersonId,
+        by: Striker,
+        speed_m_per_s: f64,
+        energy_j: f64,
+    },
+    /// Somebody came into the zone, or where a loose stick can come to, while a stick can move; or a
+    /// stick can move from now on while somebody is there.
+    ZoneEntered {
+        person: PersonId,
+    },
+    /// And is out again, or nothing can move any more.
+    ZoneLeft {
+        person: PersonId,
+    },
+    /// A raised or carried stick is over somebody.
+    UnderStick {
+        person: PersonId,
+        stick: StickId,
+    },
+    /// The spotter says stop.
+    StopSaid,
+    /// A chock was set below the lowest stick on the rack, or taken away.
+    ChockSet {
+        side: End,
+    },
+    ChockTaken {
+        side: End,
+    },
+    /// A stick was levered with a bar.
+    Barred {
+        stick: StickId,
+        from: BarFrom,
+    },
+    /// An item was put right.
+    Repaired {
+        item: Item,
+    },
+    /// Somebody wanted to repair something with the power on, and left it.
+    NotIsolated {
+        item: Item,
+    },
+    /// A stick was set down on the rack by the loader.
+    SetDown {
+        stick: StickId,
+    },
+    /// A stick fell from the forks.
+    FellFromForks {
+        stick: StickId,
+    },
+    /// The loader holds a stick on the rack.
+    HeldByLoader {
+        stick: StickId,
+    },
+    /// A jack was cranked with pipe on the rack.
+    JackedUnderLoad {
+        side: End,
+    },
 }
 
 #[derive(Clone, Debug, Default)]
@@ -109,6 +188,13 @@ pub struct Senses {
     stage: Option<Stage>,
     refused: bool,
     stalled: bool,
+    strikes: usize,
+    stop_said: bool,
+    under: Vec<bool>,
+    jacked: [bool; 2],
+    coming: Vec<bool>,
+    dropped: usize,
+    held_by_loader: Option<StickId>,
 }
 
 impl Senses {
@@ -164,7 +250,7 @@ impl Senses {
         self.tell(tick, EventKind::Unclamped { stick });
     }
 
-    fn tell(&mut self, tick: u64, kind: EventKind) {
+    pub(super) fn tell(&mut self, tick: u64, kind: EventKind) {
         self.events.push(Event { tick, kind });
     }
 
@@ -187,6 +273,8 @@ impl Senses {
             self.tell(tick, EventKind::Stalled);
         }
         self.stalled = stalled;
+        self.observe_people(line, tick);
+        self.observe_loader(line, tick);
         for stick in line.present().filter(|&stick| !line.is_coming(stick)) {
             self.observe_stick(line, stick, tick);
         }
@@ -267,6 +355,70 @@ impl Senses {
 }
 
 impl Senses {
+    fn observe_people(&mut self, line: &Line, tick: u64) {
+        let people = line.people();
+        for strike in people.strikes().iter().skip(self.strikes) {
+            let kind = EventKind::Struck {
+                person: strike.person,
+                by: strike.by,
+                speed_m_per_s: strike.speed_m_per_s,
+                energy_j: strike.energy_j,
+            };
+            self.events.push(Event { tick, kind });
+        }
+        self.strikes = people.strikes().len();
+        let says_stop = people.spotter_says_stop();
+        if says_stop && !self.stop_said {
+            self.tell(tick, EventKind::StopSaid);
+        }
+        self.stop_said = says_stop;
+        self.under.resize(people.iter().len(), false);
+        for (i, person) in people.iter().enumerate() {
+            let under = person.under();
+            if let Some(stick) = under
+                && !self.under[i]
+            {
+                let person = PersonId(i);
+                self.tell(tick, EventKind::UnderStick { person, stick });
+            }
+            self.under[i] = under.is_some();
+        }
+    }
+
+    fn observe_loader(&mut self, line: &Line, tick: u64) {
+        let Some(loader) = line.loader() else { return };
+        self.coming.resize(line.sticks().len(), false);
+        for stick in line.sticks() {
+            let coming = loader.keeps(stick);
+            if self.coming[stick.0] && !coming && !loader.dropped().contains(&stick) {
+                self.tell(tick, EventKind::SetDown { stick });
+            }
+            self.coming[stick.0] = coming;
+        }
+        for &stick in loader.dropped().iter().skip(self.dropped) {
+            self.events.push(Event {
+                tick,
+                kind: EventKind::FellFromForks { stick },
+            });
+        }
+        self.dropped = loader.dropped().len();
+        let held = loader.held();
+        if let Some(stick) = held
+            && self.held_by_loader != held
+        {
+            self.tell(tick, EventKind::HeldByLoader { stick });
+        }
+        self.held_by_loader = held;
+    }
+
+    /// A jack is cranked, or not, with this load on it; told once until it is let go.
+    pub fn jacked(&mut self, tick: u64, side: End, under_load: bool) {
+        if under_load && !self.jacked[side as usize] {
+            self.tell(tick, EventKind::JackedUnderLoad { side });
+        }
+        self.jacked[side as usize] = under_load;
+    }
+
     /// Whether a stick has gone over from the receiver to both cradles, or back. For a moment both
     /// carry it, and contacts come and go: what lasts counts.
     fn seated_or_not(

@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::domain::rig::{End, Point, Rig};
-use crate::domain::spec::{Duty, Place};
+use crate::domain::spec::{Duty, Item, Place};
 use crate::sim::Vector;
 use crate::sim::controls::Call;
 use crate::sim::world::{StickId, World};
@@ -25,6 +25,8 @@ const BITES: u32 = 10;
 const GONE_M_PER_S: f64 = 0.30;
 /// Time that setting or taking a chock takes at one rail, s (ours).
 pub const CHOCKING_S: f64 = 4.0;
+/// Time that a repair takes, s (ours, shortened for training).
+const REPAIR_S: f64 = 20.0;
 /// Clear room between somebody at work and a stick, m: with a bar from its end, with one from below,
 /// and with a chock on a pole (ours).
 const END_CLEARANCE_M: f64 = 0.30;
@@ -61,6 +63,8 @@ pub enum Deed {
     Clamp,
     /// The jaws are opened.
     Unclamp,
+    /// An item is put right.
+    Repair(Item),
 }
 
 /// A task of several seconds. The places come from the line as it is when the task gets there.
@@ -69,6 +73,7 @@ pub enum Job {
     Chock { set: bool },
     Bar { stick: StickId, from: BarFrom },
     Jaws { clamp: bool },
+    Repair(Item),
 }
 
 /// How far somebody is with a job.
@@ -100,9 +105,11 @@ pub struct Work {
 /// Whose job a call is.
 pub fn duty_of(call: Call) -> Option<Duty> {
     match call {
-        Call::Chock | Call::Unchock | Call::BarFromEnd(_) | Call::BarFromBelow => {
-            Some(Duty::Rigger)
-        }
+        Call::Chock
+        | Call::Unchock
+        | Call::BarFromEnd(_)
+        | Call::BarFromBelow
+        | Call::Repair(_) => Some(Duty::Rigger),
         Call::Clamp | Call::Unclamp => Some(Duty::Technician),
         Call::Clear | Call::Load | Call::Hold | Call::Release => None,
     }
@@ -125,6 +132,7 @@ impl Progress {
             }
             Call::Clamp => (Job::Jaws { clamp: true }, 1),
             Call::Unclamp => (Job::Jaws { clamp: false }, 1),
+            Call::Repair(item) => (Job::Repair(item), 1),
             Call::Clear | Call::Load | Call::Hold | Call::Release => return None,
         };
         Some(Self {
@@ -153,6 +161,8 @@ impl Progress {
             Job::Chock { .. } => Some(chocking_stand(world, rig, self.side())),
             Job::Bar { .. } if self.done > 0 => None,
             Job::Bar { stick, from } => Some(barring_stand(world, rig, stick, from)),
+            // Couplers, valves and spares are at the power pack, outside the line, where he waits.
+            Job::Repair(_) => None,
             Job::Jaws { .. } => {
                 let (x_m, z_m) = (JAWS_SIDE_M, rig.jaws_z_m());
                 let jaws = Place { x_m: 0.0, z_m };
@@ -173,6 +183,7 @@ impl Progress {
         let (kind, stick) = match self.job {
             Job::Chock { set } => (u8::from(set), 0),
             Job::Jaws { clamp } => (2 + u8::from(clamp), 0),
+            Job::Repair(item) => (7, super::person::number_of(Call::Repair(item)) as usize),
             Job::Bar { stick, from } => match from {
                 BarFrom::End(end) => (4 + end as u8, stick.0),
                 BarFrom::Below => (6, stick.0),
@@ -198,7 +209,7 @@ impl Progress {
                 z_m: rig.rail_z_m(self.side()),
             },
             Job::Bar { stick, .. } => middle(world, rig, stick),
-            Job::Jaws { .. } => Place {
+            Job::Jaws { .. } | Job::Repair(_) => Place {
                 x_m: 0.0,
                 z_m: rig.jaws_z_m(),
             },
@@ -228,7 +239,12 @@ impl Progress {
                     ..Work::default()
                 }
             }
-            Job::Chock { .. } => Work::default(),
+            Job::Repair(item) if self.since_s >= REPAIR_S => Work {
+                deed: Some(Deed::Repair(item)),
+                next: true,
+                ..Work::default()
+            },
+            Job::Chock { .. } | Job::Repair(_) => Work::default(),
             Job::Bar { stick, from } => self.bar(world, rig, stick, from, begins),
             Job::Jaws { clamp } => Work {
                 deed: Some(if clamp { Deed::Clamp } else { Deed::Unclamp }),

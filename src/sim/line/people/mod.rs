@@ -14,6 +14,8 @@ mod ways;
 
 use core::fmt;
 
+use serde::{Deserialize, Serialize};
+
 use crate::domain::math::tan;
 use crate::domain::rig::{Point, Rig};
 use crate::domain::spec::{Duty, Place};
@@ -37,8 +39,8 @@ const SEEN_M_PER_S: f32 = 0.05;
 const MINDED_M: f32 = 3.0;
 
 /// Somebody, by their place in the description. People and files count from 1.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub struct PersonId(pub usize);
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+pub struct PersonId(#[serde(with = "crate::sim::one_based")] pub usize);
 
 impl fmt::Display for PersonId {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
@@ -110,6 +112,11 @@ impl People {
     /// The spotter is saying stop on the radio.
     pub fn spotter_says_stop(&self) -> bool {
         self.says_stop
+    }
+
+    /// The radio that was dead has been mended.
+    pub fn mend_radio(&mut self) {
+        self.radio_dead = false;
     }
 
     /// Whether the spotter answers a radio check: there is one, on their feet, with a radio that

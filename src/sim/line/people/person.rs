@@ -2,7 +2,7 @@
 
 use crate::domain::math::atan2;
 use crate::domain::rig::Rig;
-use crate::domain::spec::{Duty, PersonSpec, Place};
+use crate::domain::spec::{Duty, Item, PersonSpec, Place};
 use crate::sim::controls::Call;
 use crate::sim::world::{StickId, World};
 
@@ -470,5 +470,9 @@ pub(super) fn number_of(call: Call) -> f64 {
         Call::BarFromBelow => 8,
         Call::Clamp => 9,
         Call::Unclamp => 10,
+        Call::Repair(Item::Motion(motion)) => 11 + motion as u8,
+        Call::Repair(Item::Rail(end)) => 20 + end as u8,
+        Call::Repair(Item::Rollers) => 22,
+        Call::Repair(Item::Radio) => 23,
     })
 }
