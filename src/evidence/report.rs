@@ -278,6 +278,12 @@ fn happened(kind: &EventKind) -> String {
             stick,
             speed_m_per_s,
         } => format!("stick {stick} meets the ground at {speed_m_per_s:.2} m/s"),
+        EventKind::Lowered {
+            stick,
+            rocking_m_per_s,
+        } => {
+            format!("the receiver goes down with stick {stick} rocking at {rocking_m_per_s:.2} m/s")
+        }
         EventKind::Seated {
             stick,
             speed_m_per_s,

@@ -271,6 +271,11 @@ impl Line {
         }
     }
 
+    /// Whether the power is isolated and locked.
+    pub fn is_isolated(&self) -> bool {
+        self.isolated
+    }
+
     /// The exclusion zone as it is kept; None where there is nobody to keep it.
     pub fn watch(&self) -> Option<&ZoneWatch> {
         self.watch.as_ref()

@@ -69,6 +69,11 @@ pub enum EventKind {
         speed_m_per_s: f64,
         yaw_rad: f64,
     },
+    /// The receiver began to go down with a stick on it that rocked at this speed, m/s.
+    Lowered {
+        stick: StickId,
+        rocking_m_per_s: f64,
+    },
     /// A stick came down in the second of the cradles, at this speed of its centre, m/s.
     Seated {
         stick: StickId,
@@ -195,6 +200,7 @@ pub struct Senses {
     coming: Vec<bool>,
     dropped: usize,
     held_by_loader: Option<StickId>,
+    was_up: bool,
 }
 
 impl Senses {
@@ -273,6 +279,21 @@ impl Senses {
             self.tell(tick, EventKind::Stalled);
         }
         self.stalled = stalled;
+        let is_up = line.receiver_is_up();
+        if self.was_up && !is_up {
+            let on_it: Vec<StickId> = line
+                .present()
+                .filter(|&stick| self.place(stick) == StickPlace::Received)
+                .collect();
+            for stick in on_it {
+                let kind = EventKind::Lowered {
+                    stick,
+                    rocking_m_per_s: line.speed_m_per_s(stick),
+                };
+                self.tell(tick, kind);
+            }
+        }
+        self.was_up = is_up;
         self.observe_people(line, tick);
         self.observe_loader(line, tick);
         for stick in line.present().filter(|&stick| !line.is_coming(stick)) {
