@@ -10,7 +10,7 @@ use chockline::domain::spec::{
     Duty, EscapementKind, LineSpec, LoaderSpec, Motion, PersonSpec, Place, Surface, Waypoint,
 };
 use chockline::operator::{Ending, ROSTER, member, run};
-use chockline::sim::line::{Event, EventKind, Line, StickPlace};
+use chockline::sim::line::{EventKind, Line, StickPlace};
 use chockline::sim::world::StickId;
 use common::lines;
 
@@ -90,8 +90,8 @@ struct Shift {
     tilt_deg: f64,
     /// How far a stick in the cradles ran along by itself, without the rollers, m.
     crept_m: f64,
-    /// Feed was pressed while the spotter said stop.
-    fed_against_stop: bool,
+    /// For how long a motion was held while the spotter said stop, s.
+    against_stop_s: f64,
     /// A stick was set down while the row was not chocked.
     set_down_unchocked: bool,
 }
@@ -104,7 +104,7 @@ fn work(name: &str, spec: &LineSpec) -> Shift {
     let mut operator = member.operator();
     let mut line = Line::build(spec);
     let (mut tilt_deg, mut crept_m) = (0.0_f64, 0.0_f64);
-    let (mut fed_against_stop, mut set_down_unchocked) = (false, false);
+    let (mut against_stop_s, mut set_down_unchocked) = (0.0, false);
     let mut told = 0;
     let dt_s = 1.0 / 240.0;
     let ending = run(&mut line, operator.as_mut(), 900.0, |line, controls| {
@@ -117,7 +117,9 @@ fn work(name: &str, spec: &LineSpec) -> Shift {
             }
         }
         let stop = line.people().spotter_says_stop();
-        fed_against_stop |= stop && controls.has(chockline::sim::controls::Button::Feed);
+        if stop && !controls.held.is_empty() {
+            against_stop_s += dt_s;
+        }
         for event in &line.events()[told..] {
             if matches!(event.kind, EventKind::SetDown { .. }) {
                 set_down_unchocked |= !line.chocks().are_set();
@@ -131,7 +133,7 @@ fn work(name: &str, spec: &LineSpec) -> Shift {
         ending,
         tilt_deg,
         crept_m,
-        fed_against_stop,
+        against_stop_s,
         set_down_unchocked,
     }
 }
@@ -152,11 +154,6 @@ impl Shift {
     fn joined(&self) -> usize {
         let places = self.line.sticks().map(|stick| self.line.place(stick));
         places.filter(|&place| place == StickPlace::Joined).count()
-    }
-
-    fn cycles(&self) -> usize {
-        let began = |event: &&Event| event.kind == EventKind::CycleBegan;
-        self.line.events().iter().filter(began).count()
     }
 
     /// The worst that the jaws took: off the centreline over a tenth of the wall; gap, m; long axis
@@ -228,9 +225,12 @@ fn names_are_different_and_say_what_they_do() {
 }
 
 #[test]
-fn letting_go_early_brings_the_gate_up_under_the_stick() {
+fn letting_go_early_throws_the_stick_on() {
     told_apart("lets-go-early", &ordinary(), |shift| {
-        shift.cycles() > shift.line.sticks().len() || shift.joined() < shift.line.sticks().len()
+        // The gate's rise throws it on: 1.1 m/s at the receiver's stop instead of 0.9.
+        shift.any(|kind| {
+            matches!(kind, EventKind::Received { speed_m_per_s, .. } if *speed_m_per_s > 1.0)
+        })
     });
 }
 
@@ -302,7 +302,9 @@ fn a_stick_held_on_advance_is_pressed_into_the_string() {
 
 #[test]
 fn a_joint_opened_early_is_none() {
-    told_apart("rushes-the-joint", &ordinary(), |shift| {
+    let mut spec = ordinary();
+    spec.machine.joint_time_s = 60.0;
+    told_apart("rushes-the-joint", &spec, |shift| {
         shift.any(|kind| matches!(kind, EventKind::Unclamped { .. }))
     });
 }
@@ -315,10 +317,10 @@ fn a_visitor_in_the_way_is_struck_where_nobody_minds_him() {
 }
 
 #[test]
-fn who_does_not_hear_the_spotter_feeds_while_somebody_is_in_the_zone() {
+fn who_does_not_hear_the_spotter_goes_on_while_somebody_is_in_the_zone() {
     let spec = visited(ordinary(), 20.0);
     told_apart("heeds-no-spotter", &spec, |shift| {
-        shift.fed_against_stop || shift.struck()
+        shift.against_stop_s > 1.0
     });
 }
 

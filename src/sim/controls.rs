@@ -76,6 +76,8 @@ impl Button {
 pub struct Held(u32);
 
 impl Held {
+    pub const NONE: Self = Self(0);
+
     pub fn with(self, button: Button) -> Self {
         Self(self.0 | 1 << button as u32)
     }

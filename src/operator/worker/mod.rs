@@ -9,9 +9,9 @@ mod recover;
 mod trim;
 
 use super::Operator;
-use crate::domain::spec::{EscapementKind, Motion};
-use crate::sim::controls::{Button, Call, Controls};
-use crate::sim::line::{Jaws, Line, Stage, StickPlace};
+use crate::domain::spec::{Duty, EscapementKind, Motion};
+use crate::sim::controls::{Button, Call, Controls, Held};
+use crate::sim::line::{Jaws, Line, Stage, State, StickPlace};
 use crate::sim::world::StickId;
 use check::Check;
 use recover::Recovery;
@@ -33,8 +33,18 @@ const ROUND_ENOUGH: f64 = 0.005;
 const GAP_M: f64 = 0.020;
 /// How true an end is to be before the jaws are asked for, m.
 const TRUE_END_M: f64 = 0.006;
+/// How long a job of the crew is waited for, s.
+const JOB_PATIENCE_S: f64 = 120.0;
 /// How long it waits for people to be out of the line before it does something else, s.
 const CLEAR_PATIENCE_S: f64 = 60.0;
+
+/// The power isolated and locked, and nothing else.
+const ISOLATED: Controls = Controls {
+    held: Held::NONE,
+    emergency_stop: false,
+    isolated: true,
+    call: None,
+};
 
 /// When feed is let go.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -206,6 +216,8 @@ impl Worker {
 
     fn decide(&mut self, line: &Line) -> Controls {
         if self.habits.heeds_spotter && line.people().spotter_says_stop() && self.is_moving_pipe() {
+            // Nothing moves, and the clock of the step stands.
+            self.since_s += LOOKS_EVERY_S;
             return Controls::default();
         }
         match self.step {
@@ -263,20 +275,37 @@ impl Worker {
         }
     }
 
+    /// Whether nobody is at work or on the way to it or from it.
+    fn all_idle(&self, line: &Line) -> bool {
+        let mut people = line.people().iter();
+        people.all(|person| {
+            person.spec().duty == Duty::Visitor
+                || matches!(person.state(), State::Standing | State::Down | State::InCab)
+        })
+    }
+
     fn loads_left(&self, line: &Line) -> usize {
         line.loader().map_or(0, |loader| loader.sticks_left())
     }
 
     /// The loader's sticks, one at a time, on to a chocked row.
     fn load(&mut self, line: &Line, loading: Loading) -> Controls {
+        // Whoever works at the rack works on an isolated line.
+        let mut controls = self.load_next(line, loading);
+        controls.isolated = self.habits.chocks_for_loading;
+        controls
+    }
+
+    fn load_next(&mut self, line: &Line, loading: Loading) -> Controls {
         let Some(loader) = line.loader() else {
             return self.go_to(Step::Settle, line);
         };
         match loading {
             Loading::Chock => {
-                let chocked = line.chocks().are_set();
+                let chocked = line.chocks().are_set() && self.all_idle(line);
                 let none = line.present().next().is_none();
-                if !self.habits.chocks_for_loading || chocked || none || self.been_s(line) > 60.0 {
+                let late = self.been_s(line) > JOB_PATIENCE_S;
+                if !self.habits.chocks_for_loading || chocked || none || late {
                     return self.go_to(Step::Load(Loading::Bring), line);
                 }
                 self.say(Call::Chock)
@@ -296,8 +325,8 @@ impl Worker {
             }
             Loading::Unchock => {
                 let free = line.chocks().raised_fractions() == [0.0; 2];
-                if free || self.been_s(line) > 60.0 {
-                    return self.go_to(Step::Settle, line);
+                if (free && self.all_idle(line)) || self.been_s(line) > JOB_PATIENCE_S {
+                    return self.go_to(Step::Clear, line);
                 }
                 self.say(Call::Unchock)
             }
@@ -490,7 +519,8 @@ impl Worker {
     /// Asks for the jaws when the end lies true; trims it once more where it does not.
     fn clamp(&mut self, line: &Line, stick: StickId) -> Controls {
         if line.place(stick) == StickPlace::Clamped {
-            return self.go_to(Step::Join(stick), line);
+            self.go_to(Step::Join(stick), line);
+            return ISOLATED;
         }
         let front = line.front_end(stick);
         let true_end = front.is_in_reach() && front.off_centre_m() <= TRUE_END_M;
@@ -529,10 +559,7 @@ impl Worker {
                 ..said
             };
         }
-        Controls {
-            isolated: true,
-            ..Controls::default()
-        }
+        ISOLATED
     }
 
     fn reset(&mut self, line: &Line) -> Controls {

@@ -10,7 +10,7 @@ use crate::sim::line::{Line, StickPlace};
 /// How much steeper than what holds the stick the rails are set, rad.
 const MARGIN_RAD: f64 = rad(1.0);
 /// How long each part is waited for, s.
-const PATIENCE_S: f64 = 90.0;
+const PATIENCE_S: f64 = 150.0;
 /// How far up a foot of the rack is cranked by somebody who only wants the stick to go, s.
 const JACKED_S: f64 = 15.0;
 
@@ -43,7 +43,7 @@ impl Worker {
                 Controls::default()
             }
             Recovery::Chock => {
-                if line.chocks().are_set() || late {
+                if (line.chocks().are_set() && self.all_idle(line)) || late {
                     self.go_to(to(Recovery::Hold), line);
                     Controls::default()
                 } else {
@@ -92,7 +92,8 @@ impl Worker {
                 }
             }
             Recovery::Unchock => {
-                if line.chocks().raised_fractions() == [0.0; 2] || late {
+                let free = line.chocks().raised_fractions() == [0.0; 2];
+                if (free && self.all_idle(line)) || late {
                     return self.go_to(Step::Clear, line);
                 }
                 self.say(Call::Unchock)
