@@ -490,7 +490,7 @@ impl Bench {
         let stick = world.add_stick(
             &pipe,
             StickState {
-                pose: chockline::sim::Pose::from_parts(
+                pose: Pose::from_parts(
                     middle,
                     rotation_about_z(rig.mirror() * -spec.rack.near_rail.pitch_rad),
                 ),
