@@ -391,7 +391,7 @@ fn nothing_stands_in_the_same_place_along_the_line() {
             );
             let rig = Rig::new(&spec);
             let half_rail = spec.rack.rail_width_m / 2.0;
-            let mut spans = vec![
+            let mut spans = [
                 ("rail", rig.rail_z_m(End::Near), half_rail),
                 ("pin", rig.pin_z_m(End::Near), rig.pin_half_width_m()),
                 ("arm", rig.arm_z_m(End::Near), rig.saddle_half_width_m()),

@@ -5,10 +5,10 @@ use std::path::Path;
 
 use chockline::domain::spec::{EscapementKind, Motion, Surface};
 use chockline::evidence::{Figures, Outcome};
-use chockline::operator::{Feeder, run};
+use chockline::operator::{Ending, Expert, Feeder, run};
 use chockline::scenario::{Scenario, load};
 use chockline::sim::controls::{Button, Controls};
-use chockline::sim::line::Line;
+use chockline::sim::line::{EventKind, Line, StickPlace};
 
 fn scenario(name: &str) -> Scenario {
     let path = Path::new(env!("CARGO_MANIFEST_DIR"))
@@ -41,16 +41,19 @@ fn feed(scenario: &Scenario, seed: u64) -> Run {
 }
 
 /// Every shipped file, the outcome it is meant to show, and whether that passes it.
-const OUTCOMES: [(&str, Outcome); 10] = [
+const OUTCOMES: [(&str, Outcome); 13] = [
     ("as-found-steep.ron", Outcome::DoubleFeed),
     ("askew.ron", Outcome::OneStick),
     ("first-release.ron", Outcome::OneStick),
+    ("first-shift.ron", Outcome::OneStick),
     ("flat-oval.ron", Outcome::Hung),
     ("glazed-rail.ron", Outcome::OneStick),
     ("left-hand.ron", Outcome::OneStick),
+    ("loaded-row.ron", Outcome::OneStick),
     ("missing-pin.ron", Outcome::DoubleFeed),
     ("receiver-down.ron", Outcome::Dropped),
     ("star-wheel.ron", Outcome::OneStick),
+    ("steady-feed.ron", Outcome::OneStick),
     ("wrong-size.ron", Outcome::DoubleFeed),
 ];
 
@@ -73,6 +76,32 @@ fn every_shipped_scenario_comes_to_what_it_shows() {
         OUTCOMES.len(),
         "a shipped scenario is missing from this table"
     );
+}
+
+/// What the scenarios of the whole line ask for can be done on them, within their time.
+#[test]
+fn an_expert_brings_the_row_of_each_whole_line_to_the_string() {
+    for name in ["first-shift.ron", "steady-feed.ron", "loaded-row.ron"] {
+        let scenario = scenario(name);
+        let mut line = Line::build(&scenario.line_for(1));
+        let limit_s = scenario.time_limit_s;
+        let ending = run(&mut line, &mut Expert::default(), limit_s, |_, _| ())
+            .expect("no fault of the simulation");
+        assert_eq!(ending, Ending::AtRest, "{name}");
+        for stick in line.sticks().take(scenario.line.sticks.len()) {
+            assert_eq!(line.place(stick), StickPlace::Joined, "{name}");
+        }
+        let hurt = |kind: &EventKind| {
+            matches!(
+                kind,
+                EventKind::Lost { .. } | EventKind::Grounded { .. } | EventKind::Stalled
+            )
+        };
+        assert!(
+            !line.events().iter().any(|event| hurt(&event.kind)),
+            "{name}"
+        );
+    }
 }
 
 /// The milder neighbour of each failing scenario does not fail: it is the cause that shows.

@@ -32,6 +32,10 @@ pub const FORK_THICKNESS_M: f64 = 0.05;
 pub const FACE_HEIGHT_M: f64 = 1.2;
 pub const FACE_THICKNESS_M: f64 = 0.10;
 
+/// How far the tips stay off the row's last stick, and the face off a stick it goes under, m (our own
+/// figure).
+pub const KEEPS_OFF_M: f64 = 0.05;
+
 /// Front axle to fork face, m, on the level: a telehandler drawn in, or a wheel loader with its
 /// arms low (an assumption, no source; the machine's own chart rules).
 pub const AXLE_TO_FACE_M: f64 = 1.0;

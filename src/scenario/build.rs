@@ -1,7 +1,10 @@
 //! From the fields of a file to the description of the line: defaults, units, the row.
 
 use super::Scenario;
-use super::raw::{Column, File, MotionFault, Person, Rail, RailFault, Size, StickOverride, Wall};
+use super::raw::{
+    Column, File, LevelFault, MotionFault, Person, Rail, RailFault, RollerFault, Size,
+    StickOverride, Wall,
+};
 use super::scatter::{Scatter, widest_row};
 use crate::domain::crew;
 use crate::domain::error::DomainError;
@@ -280,18 +283,18 @@ fn faults(file: &File) -> FaultSpec {
     let given = &file.faults;
     // In the order of `Motion::ALL`.
     let motions: [_; Motion::ALL.len()] = [
-        &given.receiver,
-        &given.lift_near,
-        &given.lift_far,
-        &given.shift_near,
-        &given.shift_far,
-        &given.turn,
-        &given.advance,
+        motion_faults(&given.receiver),
+        motion_faults(&given.lift_near),
+        motion_faults(&given.lift_far),
+        level_faults(&given.shift_near),
+        level_faults(&given.shift_far),
+        level_faults(&given.turn),
+        roller_faults(&given.advance),
     ];
     FaultSpec {
         near: rail_faults(&given.near_rail),
         far: rail_faults(&given.far_rail),
-        motions: motions.map(motion_faults),
+        motions,
         roller_seized: given.roller_seized(),
         radio_dead: given.radio_dead(),
         power_fails_s: given.power_fails_s,
@@ -317,6 +320,27 @@ fn motion_faults(faults: &MotionFault) -> MotionFaults {
         sticks_s: faults.sticks_s(),
         air_m: faults.air_mm() * MM,
         creep_m_per_s: faults.creep_mm_per_s() * MM,
+    }
+}
+
+fn level_faults(faults: &LevelFault) -> MotionFaults {
+    MotionFaults {
+        slowness: faults.slowness(),
+        crossed: faults.crossed(),
+        coupler: faults.coupler(),
+        sticks_s: faults.sticks_s(),
+        ..MotionFaults::default()
+    }
+}
+
+fn roller_faults(faults: &RollerFault) -> MotionFaults {
+    MotionFaults {
+        slowness: faults.slowness(),
+        crossed: faults.crossed(),
+        coupler: faults.coupler(),
+        sticks_s: faults.sticks_s(),
+        creep_m_per_s: faults.creep_mm_per_s() * MM,
+        ..MotionFaults::default()
     }
 }
 

@@ -105,11 +105,11 @@ group! {
         brief: String = prose(2000); or String::new(); "What the trainee is told before the run";
         trains: String = prose(500); or String::new(); "What the scenario trains, for the trainer";
         seed: u64 = count(0, u64::MAX); or 1; "Start of every random choice of the run: same seed, same run";
-        time_limit_s: f64 = number("s", 5.0, 3600.0); or 120.0; "The run ends here at the latest";
+        time_limit_s: f64 = number("s", 5.0, 3600.0); or 120.0; "Time after which the run ends, whatever has come of it";
         expect: Expect = Kind::Word(&["OneStick", "Hang", "DoubleFeed", "RollOff"]); or Expect::OneStick;
             "Outcome with which a run passes: one stick fed, no stick leaves the rack, more than one passes the gate, or one leaves the line";
         hand: Hand = Kind::Word(&["Right", "Left"]); or Hand::Right;
-            "Side of the line the rack stands on, facing the fusion machine";
+            "Side of the line on which the rack stands, for somebody who faces the fusion machine";
     }
     groups {
         pipe: Pipe;
@@ -136,7 +136,7 @@ group! {
         wall: Wall = WALL; required;
             "Wall by its ratio, or the least wall itself; Dr and Sdr are the same ratio, and the size decides whose tolerances apply";
         length_m: f64 = LENGTH; or 12.19; "Length of a stick";
-        ovality_pct: f64 = OVALITY; or 0.0; "Greatest less smallest diameter, in parts of the mean one";
+        ovality_pct: f64 = OVALITY; or 0.0; "How oval a stick is: greatest less smallest diameter, as a part of the mean one";
         temperature_c: f64 = number("°C", -40.0, 70.0); follows "weather.temperature_c"; "Temperature of the pipe";
         density_kg_m3: f64 = number("kg/m³", 930.0, 980.0).usual(945.0, 970.0, "black polyethylene pipe is 945 to 970");
             follows "955 for Ips, 965 for Metric"; "Density of the pipe";
@@ -149,10 +149,10 @@ group! {
     /// The sticks on the rack, the first one at the gate.
     Row {
         sticks: u32 = count(1, 12); or 1; "How many sticks";
-        gap_mm: f64 = GAP; or 0.0; "Clear gap below each stick, to the next one or to the gate, as if none were skewed";
-        long_axis_deg: f64 = LONG_AXIS; or 0.0; "Long axis of an oval stick above the rails' surface; 0 lies flat";
+        gap_mm: f64 = GAP; or 0.0; "Clear gap on the downhill side of each stick, to the next one or to the gate, measured as if none were skewed";
+        long_axis_deg: f64 = LONG_AXIS; or 0.0; "How far the long axis of an oval stick is turned up from the rails: 0 lies flat, 90 stands upright";
         yaw_deg: f64 = YAW; or 0.0; "Skew as loaded; positive has the end at the machine further up the rack";
-        offset_m: f64 = OFFSET; or 0.0; "Middle of the stick from the middle of the rails, towards the machine";
+        offset_m: f64 = OFFSET; or 0.0; "How far a stick's middle lies off the middle of the rails; positive is towards the machine";
     }
     groups { scatter: Scatter; }
     lists { overrides: StickOverride; }
@@ -179,10 +179,10 @@ group! {
         wall: Wall = WALL; follows "pipe.wall"; "Wall";
         length_m: f64 = LENGTH; follows "pipe.length_m"; "Length";
         ovality_pct: f64 = OVALITY; follows "pipe.ovality_pct"; "Ovality";
-        gap_mm: f64 = GAP; follows "row.gap_mm"; "Clear gap below this stick";
-        long_axis_deg: f64 = LONG_AXIS; follows "row.long_axis_deg"; "Long axis above the rails' surface";
+        gap_mm: f64 = GAP; follows "row.gap_mm"; "Clear gap on its downhill side";
+        long_axis_deg: f64 = LONG_AXIS; follows "row.long_axis_deg"; "How far its long axis is turned up from the rails";
         yaw_deg: f64 = YAW; follows "row.yaw_deg"; "Skew as loaded";
-        offset_m: f64 = OFFSET; follows "row.offset_m"; "Middle of the stick from the middle of the rails";
+        offset_m: f64 = OFFSET; follows "row.offset_m"; "How far its middle lies off the middle of the rails";
     }
     groups {}
     lists {}
@@ -193,11 +193,11 @@ group! {
     Rack {
         pitch_deg: f64 = PITCH; or 5.0; "Slope of both rails";
         surface: Surface = SURFACE; or Surface::Dry; "Surface of both rails";
-        rail_spacing_m: f64 = number("m", 0.5, 25.0); follows "0.44 of the stick's length, and at least 1.5 m"; "Between the middles of the rails, along the line";
-        toe_height_m: f64 = number("m", 0.2, 4.0); or 1.3; "Rails' surface at the toe above the ground";
-        length_m: f64 = number("m", 2.0, 60.0); follows "room for the row and 1.5 diameters more"; "Along the slope, from the toe to the high end";
-        rail_width_m: f64 = number("m", 0.03, 0.6); or 0.15; "Bearing surface of a rail, along the line";
-        rated_load_kn: f64 = number("kN", 1.0, 5000.0); or 200.0; "Greatest load by the rack's plate";
+        rail_spacing_m: f64 = number("m", 0.5, 25.0); follows "0.44 of the stick's length, and at least 1.5 m"; "Distance between the middles of the two rails, along the line";
+        toe_height_m: f64 = number("m", 0.2, 4.0); or 1.3; "Height over the ground of the rails' surface at the toe, their low end";
+        length_m: f64 = number("m", 2.0, 60.0); follows "room for the row and 1.5 diameters more"; "Length of the rails along their slope, from the toe to the high end";
+        rail_width_m: f64 = number("m", 0.03, 0.6); or 0.15; "Width of the surface that carries the pipe, along the line";
+        rated_load_kn: f64 = number("kN", 1.0, 5000.0); or 200.0; "Greatest load that the rack's plate allows";
     }
     groups {
         near_rail: Rail;
@@ -225,7 +225,7 @@ group! {
         size_setting: Size = SIZE; follows "pipe.size"; "Size the pins or the wheel are set for; another than the pipe's can be tried";
         force_max_kn: f64 = number("kN", 0.1, 500.0); or 20.0; "Greatest force of one pin, or of a wheel at its tip";
         stroke_time_s: f64 = number("s", 0.1, 30.0); follows "0.6 for pins, 3 for a wheel"; "Time of one stroke or one notch without load";
-        interlock: bool = Kind::Flag; or true; "Feeding asks for the receiver to be up and empty; false has it defeated";
+        interlock: bool = Kind::Flag; or true; "Feed is refused unless the receiver is up and empty; with false that is defeated";
     }
     groups {}
     lists {}
@@ -235,7 +235,7 @@ group! {
     /// The pair of arms at the toe that takes the stick down to the line.
     Receiver {
         starts_up: bool = Kind::Flag; or true; "The arms are up when the run begins";
-        travel_m: f64 = number("m", 0.1, 2.0); or 0.45; "From up to down";
+        travel_m: f64 = number("m", 0.1, 2.0); or 0.45; "Height by which the arms go down";
         force_max_kn: f64 = number("kN", 1.0, 500.0); or 40.0; "Greatest lifting force of one arm";
         travel_time_s: f64 = number("s", 0.2, 60.0); or 3.0; "Time of the whole travel without load";
     }
@@ -246,20 +246,20 @@ group! {
 group! {
     /// The two cradles that lift, shift, turn and advance the stick.
     Cradles {
-        spacing_m: f64 = number("m", 1.0, 25.0); follows "the stick's length over 1.8"; "Far cradle to near cradle; their middle is the middle of the rails";
+        spacing_m: f64 = number("m", 1.0, 25.0); follows "the stick's length over 1.8"; "Distance from the far cradle to the near one; the middle between them is the middle of the rails";
         turning: Turning = Kind::Word(&["Powered", "SideShift"]); or Turning::Powered;
             "How a stick is turned: by the far cradle's rollers, or rolled along the raised receiver by shifting both cradles";
         surface: Surface = SURFACE; or Surface::Dry; "Surface of the rollers";
         lift_stroke_m: f64 = number("m", 0.1, 3.0); or 0.6; "Stroke of a lift, up from its lowest place";
         lift_time_s: f64 = number("s", 1.0, 300.0); or 15.0; "Time of the whole stroke without load";
         lift_force_max_kn: f64 = number("kN", 1.0, 1000.0); or 60.0; "Greatest force of one lift";
-        shift_range_m: f64 = number("m", 0.02, 1.0); or 0.24; "Way of a side-shift from one end to the other";
-        shift_time_s: f64 = number("s", 0.5, 300.0); or 8.0; "Time of that way without load";
+        shift_range_m: f64 = number("m", 0.02, 1.0); or 0.24; "Travel of a side-shift from one end to the other, half of it to either side of the column";
+        shift_time_s: f64 = number("s", 0.5, 300.0); or 8.0; "Time of the whole travel without load";
         shift_force_max_kn: f64 = number("kN", 1.0, 500.0); or 30.0; "Greatest force of one side-shift";
         advance_m_per_s: f64 = number("m/s", 0.01, 1.0); or 0.15; "Speed of the near cradle's rollers along the line";
-        advance_force_max_kn: f64 = number("kN", 0.1, 200.0); or 10.0; "Their greatest pull";
+        advance_force_max_kn: f64 = number("kN", 0.1, 200.0); or 10.0; "Greatest pull of the near cradle's rollers";
         turn_m_per_s: f64 = number("m/s", 0.005, 0.5); or 0.05; "Surface speed of the far cradle's turning rollers";
-        turn_force_max_kn: f64 = number("kN", 0.1, 200.0); or 10.0; "Their greatest pull";
+        turn_force_max_kn: f64 = number("kN", 0.1, 200.0); or 10.0; "Greatest pull of the turning rollers";
     }
     groups {
         near: Column;
@@ -271,8 +271,8 @@ group! {
 group! {
     /// The lift column of one cradle as it is set out.
     Column {
-        offset_mm: f64 = number("mm", -500.0, 500.0); or 0.0; "Off the line's centre, away from the rack";
-        lean_deg: f64 = number("deg", -5.0, 5.0).usual(-1.0, 1.0, "a column is set plumb"); or 0.0; "Out of plumb, away from the rack";
+        offset_mm: f64 = number("mm", -500.0, 500.0); or 0.0; "How far it stands off the line's centre; positive is away from the rack";
+        lean_deg: f64 = number("deg", -5.0, 5.0).usual(-1.0, 1.0, "a column is set plumb"); or 0.0; "How far it is out of plumb; positive leans away from the rack";
         rack_foot_padded: bool = Kind::Flag; or true; "There is a pad under the foot on the rack's side";
         outer_foot_padded: bool = Kind::Flag; or true; "There is a pad under the foot on the other side";
     }
@@ -283,8 +283,8 @@ group! {
 group! {
     /// The fusion machine.
     Machine {
-        near_cradle_to_jaws_m: f64 = number("m", 0.5, 30.0); follows "0.222 of the stick's length, 0.4 m to lower the stick in, and the half length"; "Near cradle to the centre of the jaws";
-        half_length_m: f64 = number("m", 0.3, 5.0); follows "0.9 m and half the pipe's diameter"; "Centre of the jaws to the machine's end that faces the cradles";
+        near_cradle_to_jaws_m: f64 = number("m", 0.5, 30.0); follows "0.222 of the stick's length, plus 0.4 m to lower the stick in, plus half_length_m"; "Distance from the near cradle to the centre of the jaws";
+        half_length_m: f64 = number("m", 0.3, 5.0); follows "0.9 m plus half the pipe's diameter"; "Distance from the centre of the jaws to the machine's end that faces the cradles";
         centreline_m: f64 = number("m", 0.3, 6.0); follows "where a seated stick comes to after 0.35 m of lift"; "Height of the jaws' centreline over the ground";
         grip_force_max_kn: f64 = number("kN", 1.0, 1000.0); or 40.0; "Greatest force with which the jaws draw an end on to the centreline";
         joint_time_s: f64 = number("s", 1.0, 3600.0); or 60.0; "From clamping to the end of cooling, shortened for training: the real one is set by the joining procedure";
@@ -295,21 +295,21 @@ group! {
 }
 
 group! {
-    /// A loader with two forks that brings more sticks, one at a time, alike the row's last.
+    /// A loader with two forks. It brings more sticks, one at a time, each like the last one of the row.
     Loader {
         sticks: u32 = count(0, 12); or 0; "How many sticks it brings; with 0 there is no loader";
-        fork_spread_m: f64 = number("m", 0.3, 4.0); or 1.2; "Middle to middle of the forks";
-        fork_length_m: f64 = number("m", 0.4, 4.0); follows "the pipe's outside diameter"; "Length of a fork; longer than the pipe is thick, its tips keep the landing off the row";
-        capacity_kg: f64 = number("kg", 200.0, 50_000.0); or 5000.0; "Rated capacity at the rated load centre";
-        load_centre_m: f64 = number("m", 0.2, 2.0); or 0.6; "Rated load centre from the fork face";
+        fork_spread_m: f64 = number("m", 0.3, 4.0); or 1.2; "Distance of the two forks, middle to middle";
+        fork_length_m: f64 = number("m", 0.4, 4.0); follows "the pipe's outside diameter"; "Length of a fork. The tips of a longer one come down before the stick: it must be set down further from the row";
+        capacity_kg: f64 = number("kg", 200.0, 50_000.0); or 5000.0; "Rated capacity, by the maker's plate";
+        load_centre_m: f64 = number("m", 0.2, 2.0); or 0.6; "Rated load centre: how far from the fork face a load of the rated capacity may be";
         back_tilt_deg: f64 = number("deg", 0.0, 20.0); or 5.0; "Back-tilt of the forks while carrying";
-        off_middle_m: f64 = number("m", -5.0, 5.0); or 0.0; "Middle of the forks off the stick's middle when it is picked up";
+        off_middle_m: f64 = number("m", -5.0, 5.0); or 0.0; "How far the forks' middle is off the stick's when it is picked up; positive is towards the machine";
         carry_height_m: f64 = number("m", 0.1, 4.0); or 0.6; "Height at which it carries, over the ground under the forks";
-        gap_mm: f64 = GAP; or 30.0; "How far beyond the row's last stick the next one is set down";
+        gap_mm: f64 = GAP; or 30.0; "Clear gap to the row's last stick with which the next one is set down";
         drive_m_per_s: f64 = number("m/s", 0.1, 5.0); or 1.0; "Driving speed";
         braking_m_per_s2: f64 = number("m/s²", 0.1, 8.0); or 0.4; "How hard it brakes";
         lift_m_per_s: f64 = number("m/s", 0.02, 1.0); or 0.2; "Raising and lowering speed of the forks";
-        starts_beyond_m: f64 = number("m", 0.0, 100.0); or 8.0; "Where it starts: the tips of its forks from the rack's high end, up the rack";
+        starts_beyond_m: f64 = number("m", 0.0, 100.0); or 8.0; "How far beyond the rack's high end the tips of its forks are when the run begins";
     }
     groups {}
     lists {}
@@ -367,8 +367,8 @@ group! {
         cross_fall_deg: f64 = FALL; or 0.0; "Fall across the line, away from the rack";
         along_fall_deg: f64 = FALL; or 0.0; "Fall along the line, towards the machine";
         friction: f64 = number("", 0.05, 1.2).usual(0.3, 0.7, "outside what is usually assumed for this pair"); or 0.5; "Friction of pipe on the ground";
-        rolling_lever_arm_mm: f64 = number("mm", 0.0, 200.0); or 25.0; "Lever arm of rolling resistance on the ground";
-        subgrade_mn_per_m3: f64 = number("MN/m³", 1.0, 500.0).usual(10.0, 100.0, "soft clay has about 10, dense gravel about 100"); or 40.0; "Modulus of subgrade reaction under feet and pads";
+        rolling_lever_arm_mm: f64 = number("mm", 0.0, 200.0); or 25.0; "Lever arm of rolling resistance on the ground: the greater, the sooner a stick stops";
+        subgrade_mn_per_m3: f64 = number("MN/m³", 1.0, 500.0).usual(10.0, 100.0, "soft clay has about 10, dense gravel about 100"); or 40.0; "How firm the ground is under feet and pads: pressure for each metre that they sink (modulus of subgrade reaction)";
     }
     groups {}
     lists {}
@@ -377,10 +377,10 @@ group! {
 group! {
     /// The weather during the run.
     Weather {
-        temperature_c: f64 = number("°C", -40.0, 60.0); or 20.0; "Air";
+        temperature_c: f64 = number("°C", -40.0, 60.0); or 20.0; "Temperature of the air";
         wind_m_per_s: f64 = number("m/s", 0.0, 40.0); or 0.0; "Wind speed";
         wind_towards_deg: f64 = number("deg", 0.0, 360.0); or 0.0; "Where the wind blows to: 0 is away from the rack, 90 towards the machine";
-        drag_coefficient: f64 = number("", 0.1, 2.0).usual(0.2, 1.2, "a cylinder across the wind has 0.2 to 1.2"); or 0.7; "Drag of a stick across the wind";
+        drag_coefficient: f64 = number("", 0.1, 2.0).usual(0.2, 1.2, "a cylinder across the wind has 0.2 to 1.2"); or 0.7; "Drag coefficient of a stick across the wind";
     }
     groups {}
     lists {}
@@ -398,8 +398,8 @@ group! {
         friction_rubber_wet: f64 = friction(0.2, 0.45); or 0.35; "Pipe on wet rubber";
         friction_rubber_frosted: f64 = friction(0.05, 0.2); or 0.1; "Pipe on frosted rubber";
         friction_rubber_glazed: f64 = friction(0.01, 0.1); or 0.03; "Pipe on rubber under glaze ice";
-        restitution: f64 = number("", 0.0, 0.6); or 0.0; "Rebound; 0 is the cautious case for a stop";
-        rolling_lever_arm_mm: f64 = number("mm", 0.0, 20.0); or 2.0; "Lever arm of rolling resistance on the rails";
+        restitution: f64 = number("", 0.0, 0.6); or 0.0; "Rebound: speed after a blow over speed before it; 0 is the cautious case for a stop";
+        rolling_lever_arm_mm: f64 = number("mm", 0.0, 20.0); or 2.0; "Lever arm of rolling resistance on the rails: the greater, the harder it rolls";
     }
     groups {}
     lists {}
@@ -419,10 +419,10 @@ group! {
         receiver: MotionFault;
         lift_near: MotionFault;
         lift_far: MotionFault;
-        shift_near: MotionFault;
-        shift_far: MotionFault;
-        turn: MotionFault;
-        advance: MotionFault;
+        shift_near: LevelFault;
+        shift_far: LevelFault;
+        turn: LevelFault;
+        advance: RollerFault;
     }
     lists {}
 }
@@ -442,14 +442,39 @@ group! {
 }
 
 group! {
-    /// What is wrong with one motion.
+    /// What is wrong with a motion up and down.
     MotionFault {
-        slowness: f64 = number("", 1.0, 10.0); or 1.0; "How many times longer than its rated time it takes";
+        slowness: f64 = number("", 1.0, 10.0); or 1.0; "How many times its rated time it takes";
         crossed: bool = Kind::Flag; or false; "The hoses are crossed: it moves against its arrow";
         coupler: Coupler = Kind::Word(&["Latched", "Half", "Off"]); or Coupler::Latched; "How far the quick coupler is home: half, the motion is slow; off, it is dead";
         sticks_s: f64 = number("s", 0.0, 10.0); or 0.0; "Dirt in the valve: it starts and stops this long after its button";
-        air_mm: f64 = number("mm", 0.0, 200.0); or 0.0; "Air in the hose: it gives by so much at its greatest force, and starts late";
+        air_mm: f64 = number("mm", 0.0, 200.0); or 0.0; "Air in the hose: it starts late, and gives way by so much at its greatest force";
         creep_mm_per_s: f64 = number("mm/s", 0.0, 50.0); or 0.0; "The cylinder leaks: it sinks at this speed under load";
+    }
+    groups {}
+    lists {}
+}
+
+group! {
+    /// What is wrong with a motion that no load moves while it is held.
+    LevelFault {
+        slowness: f64 = number("", 1.0, 10.0); or 1.0; "How many times its rated time it takes";
+        crossed: bool = Kind::Flag; or false; "The hoses are crossed: it moves against its arrow";
+        coupler: Coupler = Kind::Word(&["Latched", "Half", "Off"]); or Coupler::Latched; "How far the quick coupler is home: half, the motion is slow; off, it is dead";
+        sticks_s: f64 = number("s", 0.0, 10.0); or 0.0; "Dirt in the valve: it starts and stops this long after its button";
+    }
+    groups {}
+    lists {}
+}
+
+group! {
+    /// What is wrong with the rollers that advance the stick.
+    RollerFault {
+        slowness: f64 = number("", 1.0, 10.0); or 1.0; "How many times its rated time it takes";
+        crossed: bool = Kind::Flag; or false; "The hoses are crossed: it moves against its arrow";
+        coupler: Coupler = Kind::Word(&["Latched", "Half", "Off"]); or Coupler::Latched; "How far the quick coupler is home: half, the motion is slow; off, it is dead";
+        sticks_s: f64 = number("s", 0.0, 10.0); or 0.0; "Dirt in the valve: it starts and stops this long after its button";
+        creep_mm_per_s: f64 = number("mm/s", 0.0, 50.0); or 0.0; "The motor leaks: pulled along the line, the held rollers give way at this speed";
     }
     groups {}
     lists {}

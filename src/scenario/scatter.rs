@@ -5,9 +5,10 @@ use chacha20::rand_core::SeedableRng;
 use rand::RngExt;
 use serde::{Deserialize, Serialize};
 
+use crate::domain::loader::KEEPS_OFF_M;
 use crate::domain::math::{cos, sin, tan};
 use crate::domain::rig::{End, Rig};
-use crate::domain::spec::{LineSpec, StickSpec};
+use crate::domain::spec::{LineSpec, LoaderSpec, StickSpec};
 
 /// Half widths of the uniform deviations of every stick as loaded; the gap only widens.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
@@ -102,7 +103,8 @@ pub(super) fn widest_row(rig: &Rig, scatter: &Scatter) -> Vec<StickSpec> {
         .collect()
 }
 
-/// The sticks of the row and those of the loader, which are alike its last.
+/// The sticks of the row and those of the loader, which are alike its last. The row closes up between
+/// two landings; the last stick lies where it is set down.
 fn with_loaders(line: &LineSpec) -> Vec<StickSpec> {
     let mut sticks = line.sticks.clone();
     if let (Some(loader), Some(last)) = (line.loader, line.sticks.last()) {
@@ -111,8 +113,18 @@ fn with_loaders(line: &LineSpec) -> Vec<StickSpec> {
             ..*last
         };
         sticks.extend(std::iter::repeat_n(brought, loader.sticks));
+        if let Some(landing) = sticks.last_mut() {
+            landing.gap_m = loader
+                .gap_m
+                .max(beyond_stick_m(&loader, last) + KEEPS_OFF_M);
+        }
     }
     sticks
+}
+
+/// How far the tips of forks reach beyond a stick that lies against their face, m.
+pub(super) fn beyond_stick_m(loader: &LoaderSpec, stick: &StickSpec) -> f64 {
+    (loader.fork_length_m - stick.pipe.outside_diameter_m).max(0.0)
 }
 
 /// How far along the line a stick reaches from its middle at its greatest skew, m.

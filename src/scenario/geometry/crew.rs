@@ -4,11 +4,13 @@ use super::super::Scenario;
 use super::super::check::Findings;
 use super::super::raw::File;
 use super::machine::steel_name;
-use super::{TOUCH_M, most_in_cm_m, report, warn};
-use crate::domain::loader::capacity_at;
+use super::{TOUCH_M, least_in_cm_m, most_in_cm_m, report, warn};
+use crate::domain::loader::{braking_limit_m_per_s2, capacity_at};
+use crate::domain::math::deg;
 use crate::domain::plan::{self, FORK_WIDTH_M, Footprint, Steel};
 use crate::domain::rig::Rig;
 use crate::domain::spec::{Duty, LoaderSpec, PersonSpec, Place, StickSpec};
+use crate::domain::zone::{AREA_MIN_M2, CONES_APART_M, SITE_M, Zone, ZoneFault};
 
 /// Sticks of a run, on the rack and from the loader.
 const MOST_STICKS: usize = 12;
@@ -16,14 +18,17 @@ const MOST_STICKS: usize = 12;
 const MOST_PEOPLE: usize = 20;
 const MOST_WAYPOINTS: usize = 50;
 const MOST_CONES: usize = 40;
-/// Cones closer than this stand on one spot, m.
-const SAME_SPOT_M: f64 = 0.01;
+/// Forks reach under so much of a stick's diameter at least (two operators' training guides; no
+/// clause of a standard).
+const FORK_PART_OF_DIAMETER: f64 = 2.0 / 3.0;
 
 pub(super) fn check(file: &File, scenario: &Scenario, rig: &Rig, findings: &mut Findings) {
     if let (Some(loader), Some(last)) = (&scenario.line.loader, scenario.line.sticks.last()) {
         sticks_in_all(scenario, loader, findings);
         forks(scenario, loader, last, findings);
+        fork_length(loader, last, findings);
         capacity(loader, last, findings);
+        braking(scenario, loader, findings);
     }
     // Those who are there unasked stand where they may.
     if file.people.is_some() {
@@ -94,6 +99,63 @@ fn capacity(loader: &LoaderSpec, last: &StickSpec, findings: &mut Findings) {
         );
         warn(findings, "loader.capacity_kg", what);
     }
+}
+
+/// Forks so short that a stick lies on their tips: a warning.
+fn fork_length(loader: &LoaderSpec, last: &StickSpec, findings: &mut Findings) {
+    if !findings.is_sure_of(&["loader.fork_length_m", "pipe.size", "row"]) {
+        return;
+    }
+    let diameter_m = last.pipe.outside_diameter_m;
+    let least_m = FORK_PART_OF_DIAMETER * diameter_m;
+    if loader.fork_length_m + TOUCH_M < least_m {
+        let what = format!(
+            "{:.2} m under a stick of OD {diameter_m:.2} m: common practice is two thirds of the diameter, {:.2} m, and more",
+            loader.fork_length_m,
+            least_in_cm_m(least_m)
+        );
+        warn(findings, "loader.fork_length_m", what);
+    }
+}
+
+/// Braking at which a stick leaves the forks' face: a warning.
+fn braking(scenario: &Scenario, loader: &LoaderSpec, findings: &mut Findings) {
+    let (braking, tilt, fall) = (
+        "loader.braking_m_per_s2",
+        "loader.back_tilt_deg",
+        "ground.cross_fall_deg",
+    );
+    if !findings.is_sure_of(&[braking, tilt, fall]) {
+        return;
+    }
+    // It drives down the rack towards the line.
+    let fall_rad = scenario.line.ground.cross_fall_rad;
+    let most_m_per_s2 = braking_limit_m_per_s2(loader.back_tilt_rad - fall_rad);
+    if loader.braking_m_per_s2 <= most_m_per_s2 {
+        return;
+    }
+    let mut what = format!(
+        "braking at {} m/s² with the forks tilted back by {:.1} deg",
+        loader.braking_m_per_s2,
+        deg(loader.back_tilt_rad)
+    );
+    if fall_rad != 0.0 {
+        let way = if fall_rad > 0.0 { "falls" } else { "rises" };
+        what += &format!(
+            " on ground that {way} {:.1} deg towards the line",
+            deg(fall_rad.abs())
+        );
+    }
+    what += &if most_m_per_s2 > 0.0 {
+        format!(": from {most_m_per_s2:.2} m/s² a stick leaves the forks' face")
+    } else {
+        ": a stick does not stay at the forks' face even without".to_owned()
+    };
+    // Said of what the file itself gives.
+    let given = [braking, tilt, fall]
+        .into_iter()
+        .find(|path| findings.is_given(path));
+    warn(findings, given.unwrap_or(braking), what);
 }
 
 fn people(scenario: &Scenario, rig: &Rig, findings: &mut Findings) {
@@ -197,97 +259,51 @@ fn zone(cones: &[Place], findings: &mut Findings) {
     if cones.is_empty() || !findings.is_sure_of(&["zone"]) {
         return;
     }
-    if let Some(fault) = outline_fault(cones) {
-        let path = match fault.cone {
-            Some(cone) => format!("zone.cones[{}]", cone + 1),
-            None => "zone.cones".to_owned(),
-        };
-        report(findings, &path, fault.what, fault.allowed);
+    if cones.len() > MOST_CONES {
+        let (what, allowed) = number_of_cones(cones.len());
+        report(findings, "zone.cones", what, allowed);
+        return;
     }
-}
-
-/// Why cones do not enclose a zone.
-struct OutlineFault {
-    /// Which cone it is about, counted from 0.
-    cone: Option<usize>,
-    what: String,
-    allowed: String,
-}
-
-/// What is wrong with cones as the outline of a zone, if anything.
-fn outline_fault(cones: &[Place]) -> Option<OutlineFault> {
-    let count = cones.len();
-    if !(3..=MOST_CONES).contains(&count) {
-        return Some(OutlineFault {
-            cone: None,
-            what: format!("a zone of {count} cones"),
-            allowed: format!("3 to {MOST_CONES} cones, or [] for no zone"),
-        });
-    }
-    for (index, cone) in cones.iter().enumerate() {
-        let same = |other: &Place| {
-            (other.x_m - cone.x_m).abs() < SAME_SPOT_M && (other.z_m - cone.z_m).abs() < SAME_SPOT_M
-        };
-        if let Some(other) = cones.iter().take(index).position(same) {
-            return Some(OutlineFault {
-                cone: Some(index),
-                what: format!("stands where cone {} does", other + 1),
-                allowed: "cones in different places".to_owned(),
-            });
-        }
-    }
-    let side = |index: usize| Some((cones.get(index)?, cones.get((index + 1) % count)?));
-    for second in 1..count {
-        for first in 0..second {
-            let (Some((a, b)), Some((c, d))) = (side(first), side(second)) else {
-                continue;
-            };
-            let crosses = if second == first + 1 {
-                folds_back(a, b, d)
-            } else if first == 0 && second + 1 == count {
-                folds_back(c, d, b)
-            } else {
-                meet(a, b, c, d)
-            };
-            if crosses {
-                return Some(OutlineFault {
-                    cone: Some(second),
-                    what: format!(
-                        "the side from here to cone {} meets that from cone {} to cone {}",
-                        (second + 1) % count + 1,
-                        first + 1,
-                        first + 2
-                    ),
-                    allowed: "cones in order around the zone".to_owned(),
-                });
-            }
-        }
-    }
-    None
-}
-
-/// Twice the area to the left of the way from `a` by `b` to `c`.
-fn turn(a: &Place, b: &Place, c: &Place) -> f64 {
-    (b.x_m - a.x_m) * (c.z_m - a.z_m) - (b.z_m - a.z_m) * (c.x_m - a.x_m)
-}
-
-/// Whether the way from `a` by `b` to `c` comes back over itself.
-fn folds_back(a: &Place, b: &Place, c: &Place) -> bool {
-    let ahead = (b.x_m - a.x_m) * (c.x_m - b.x_m) + (b.z_m - a.z_m) * (c.z_m - b.z_m);
-    turn(a, b, c).abs() < TOUCH_M && ahead < 0.0
-}
-
-/// Whether two sides cross or touch.
-fn meet(a: &Place, b: &Place, c: &Place, d: &Place) -> bool {
-    let [of_c, of_d] = [turn(a, b, c), turn(a, b, d)];
-    let [of_a, of_b] = [turn(c, d, a), turn(c, d, b)];
-    if of_c * of_d < 0.0 && of_a * of_b < 0.0 {
-        return true;
-    }
-    let on = |turned: f64, from: &Place, to: &Place, place: &Place| {
-        turned == 0.0
-            && (from.x_m.min(to.x_m)..=from.x_m.max(to.x_m)).contains(&place.x_m)
-            && (from.z_m.min(to.z_m)..=from.z_m.max(to.z_m)).contains(&place.z_m)
+    let Err(fault) = Zone::new(cones) else {
+        return;
     };
-    on(of_c, a, b, c) || on(of_d, a, b, d) || on(of_a, c, d, a) || on(of_b, c, d, b)
+    let (cone, (what, allowed)) = match fault {
+        ZoneFault::TooFew { cones } => (None, number_of_cones(cones)),
+        ZoneFault::OffSite { cone, .. } => {
+            let allowed = format!("both within {SITE_M} m of the line's middle");
+            (Some(cone), ("is not on the site".to_owned(), allowed))
+        }
+        ZoneFault::TooNear { cones, apart_m } => {
+            let what = format!("stands {apart_m:.2} m from cone {}", cones[0]);
+            let allowed = format!("{CONES_APART_M} m and more between cones");
+            (Some(cones[1]), (what, allowed))
+        }
+        ZoneFault::Crosses {
+            edges: [one, other],
+        } => {
+            let what = format!(
+                "the side from here to cone {} meets that from cone {} to cone {}",
+                other[1], one[0], one[1]
+            );
+            let allowed = "cones in order around the zone".to_owned();
+            (Some(other[0]), (what, allowed))
+        }
+        ZoneFault::TooSmall { area_m2 } => {
+            let what = format!("a zone of {area_m2:.2} m²");
+            (None, (what, format!("{AREA_MIN_M2} m² and more")))
+        }
+    };
+    let path = match cone {
+        Some(cone) => format!("zone.cones[{cone}]"),
+        None => "zone.cones".to_owned(),
+    };
+    report(findings, &path, what, allowed);
+}
+
+/// What is said of a number of cones that no zone has, and what is allowed.
+fn number_of_cones(cones: usize) -> (String, String) {
+    (
+        format!("a zone of {cones} cones"),
+        format!("3 to {MOST_CONES} cones, or [] for no zone"),
+    )
 }

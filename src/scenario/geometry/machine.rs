@@ -1,5 +1,7 @@
 //! The cradles and the fusion machine, against the rack and the set-out of the trade.
 
+use std::mem::discriminant;
+
 use super::super::Scenario;
 use super::super::build::outside_diameter_m;
 use super::super::check::Findings;
@@ -8,7 +10,7 @@ use super::{TOUCH_M, ground_m, least_in_cm_m, most_in_cm_m, report, source, warn
 use crate::domain::layout::{SetOut, SetOutFinding};
 use crate::domain::plan::{self, Footprint, Steel, extent_x_m};
 use crate::domain::rig::{End, Rig};
-use crate::domain::spec::EscapementKind;
+use crate::domain::spec::{EscapementKind, StickSpec};
 
 /// Room along the line between the cradles' faces and the rack's steel, m.
 const CRADLE_CLEARANCE_M: f64 = 0.02;
@@ -24,12 +26,13 @@ const SET_OUT: [&str; 6] = [
 ];
 
 pub(super) fn check(file: &File, scenario: &Scenario, rig: &Rig, findings: &mut Findings) {
-    cradles_under_the_stick(file, rig, findings);
+    cradles_under_the_sticks(file, scenario, rig, findings);
     cradles_beside_the_rack(rig, findings);
     cradles_above_ground(scenario, rig, findings);
     machine_on_its_own_ground(rig, findings);
     centreline(file, scenario, rig, findings);
     set_out(file, rig, findings);
+    set_out_of_odd_lengths(file, scenario, rig, findings);
     sticks_short_of_the_machine(file, scenario, rig, findings);
     side_shift(scenario, findings);
 }
@@ -41,17 +44,54 @@ fn column_name(end: End) -> &'static str {
     }
 }
 
-fn cradles_under_the_stick(file: &File, rig: &Rig, findings: &mut Findings) {
-    if !findings.is_sure_of(&["pipe.length_m", "cradles.spacing_m"]) {
+/// Cradles must be under the longest stick of the row; one that does not lie on both is warned of.
+fn cradles_under_the_sticks(file: &File, scenario: &Scenario, rig: &Rig, findings: &mut Findings) {
+    if !findings.is_sure_of(&["pipe.length_m", "cradles.spacing_m", "row"]) {
         return;
     }
-    let (spacing_m, length_m) = (rig.spec().cradles.spacing_m, file.pipe.length_m());
-    let most_m = length_m - 2.0 * rig.cradle_half_width_m();
+    let spacing_m = rig.spec().cradles.spacing_m;
+    let sticks = &scenario.line.sticks;
+    let longest_m = sticks
+        .iter()
+        .map(|stick| stick.pipe.length_m)
+        .fold(0.0, f64::max);
+    let most_m = longest_m - 2.0 * rig.cradle_half_width_m();
     if spacing_m > most_m + TOUCH_M {
-        let what = format!("cradles {spacing_m:.2} m apart under a stick of {length_m:.2} m");
+        let what = format!("cradles {spacing_m:.2} m apart under a stick of {longest_m:.2} m");
         let allowed = format!("{:.2} m and less", most_in_cm_m(most_m));
         report(findings, "cradles.spacing_m", what, allowed);
+        return;
     }
+    let mut told = Vec::new();
+    for (index, stick) in sticks.iter().enumerate() {
+        let spare_m = spare_over_cradles_m(stick, rig);
+        if spare_m - stick.offset_m.abs() >= -TOUCH_M {
+            continue;
+        }
+        let (number, length_m) = (index + 1, stick.pipe.length_m);
+        let (path, what) = if spare_m < -TOUCH_M {
+            let path = source(file, findings, index, "length_m", "pipe.length_m");
+            (path, format!("stick {number} of {length_m:.2} m"))
+        } else {
+            let path = source(file, findings, index, "offset_m", "row.offset_m");
+            let off_m = stick.offset_m;
+            (
+                path,
+                format!("stick {number}, {off_m:.2} m off the middle,"),
+            )
+        };
+        if !told.contains(&path) {
+            let what = format!("{what} does not reach both cradles");
+            warn(findings, &path, what);
+            told.push(path);
+        }
+    }
+}
+
+/// How far a stick in the middle reaches past the cradles' faces at either end, m; negative where it
+/// does not lie on all of them.
+fn spare_over_cradles_m(stick: &StickSpec, rig: &Rig) -> f64 {
+    0.5 * (stick.pipe.length_m - rig.spec().cradles.spacing_m) - rig.cradle_half_width_m()
 }
 
 /// Cradles that rise where a rail, a pin or a receiver arm stands.
@@ -288,50 +328,85 @@ fn set_out(file: &File, rig: &Rig, findings: &mut Findings) {
     if !findings.is_sure_of(&SET_OUT[..5]) {
         return;
     }
+    for finding in set_out_findings(rig, file.pipe.length_m()) {
+        let path = match finding {
+            SetOutFinding::SpacingOff { .. } => "cradles.spacing_m",
+            _ => "machine.near_cradle_to_jaws_m",
+        };
+        warn(findings, path, set_out_told(finding));
+    }
+}
+
+/// The same of sticks of another length than the row's, where the row's own has no such warning.
+fn set_out_of_odd_lengths(file: &File, scenario: &Scenario, rig: &Rig, findings: &mut Findings) {
+    if !findings.is_sure_of(&SET_OUT[..5]) || !findings.is_sure_of(&["row"]) {
+        return;
+    }
+    let row_length_m = file.pipe.length_m();
+    let kinds_of_row: Vec<_> = set_out_findings(rig, row_length_m)
+        .iter()
+        .map(discriminant)
+        .collect();
+    for (index, stick) in scenario.line.sticks.iter().enumerate() {
+        let length_m = stick.pipe.length_m;
+        // Off a cradle it is not set out at all, and that is said already.
+        if length_m == row_length_m || spare_over_cradles_m(stick, rig) < -TOUCH_M {
+            continue;
+        }
+        let path = source(file, findings, index, "length_m", "pipe.length_m");
+        for finding in set_out_findings(rig, length_m) {
+            // How far a stick reaches into the machine is said stick by stick.
+            if kinds_of_row.contains(&discriminant(&finding))
+                || matches!(finding, SetOutFinding::NoLoadingGap { .. })
+            {
+                continue;
+            }
+            let number = index + 1;
+            let what = match finding {
+                SetOutFinding::SpacingOff { .. } => {
+                    format!("cradles {}", set_out_told(finding))
+                }
+                _ => set_out_told(finding),
+            };
+            let what = format!("stick {number} of {length_m:.2} m: {what}");
+            warn(findings, &path, what);
+        }
+    }
+}
+
+fn set_out_findings(rig: &Rig, stick_length_m: f64) -> Vec<SetOutFinding> {
     let (cradles, machine) = (&rig.spec().cradles, &rig.spec().machine);
     let set_out = SetOut {
-        stick_length_m: file.pipe.length_m(),
+        stick_length_m,
         cradle_spacing_m: cradles.spacing_m,
         near_cradle_to_jaws_m: machine.near_cradle_to_jaws_m,
         machine_half_length_m: machine.half_length_m,
     };
-    for finding in set_out.findings() {
-        let (path, what) = match finding {
-            SetOutFinding::SpacingOff {
-                spacing_m,
-                wanted_m,
-            } => (
-                "cradles.spacing_m",
-                format!("{spacing_m:.2} m: common practice is {wanted_m:.2} m for this stick"),
-            ),
-            SetOutFinding::NoLoadingGap { gap_m } => (
-                "machine.near_cradle_to_jaws_m",
-                format!("a seated stick reaches {:.2} m into the machine", -gap_m),
-            ),
-            SetOutFinding::TailShort {
-                overhang_m,
-                needed_m,
-            } => (
-                "machine.near_cradle_to_jaws_m",
-                if overhang_m < 0.0 {
-                    format!(
-                        "after the advance the tail is {:.2} m off the far cradle",
-                        -overhang_m
-                    )
-                } else {
-                    format!(
-                        "after the advance the tail is {overhang_m:.2} m beyond the far cradle; common practice is {needed_m:.2} m and more"
-                    )
-                },
-            ),
-            SetOutFinding::CentreOfMassOutside { beyond_m } => (
-                "machine.near_cradle_to_jaws_m",
-                format!(
-                    "after the advance the stick's middle is {beyond_m:.2} m beyond the near cradle: it tips"
-                ),
-            ),
-        };
-        warn(findings, path, what);
+    set_out.findings()
+}
+
+fn set_out_told(finding: SetOutFinding) -> String {
+    match finding {
+        SetOutFinding::SpacingOff {
+            spacing_m,
+            wanted_m,
+        } => format!("{spacing_m:.2} m apart: common practice is {wanted_m:.2} m for this stick"),
+        SetOutFinding::NoLoadingGap { gap_m } => {
+            format!("a seated stick reaches {:.2} m into the machine", -gap_m)
+        }
+        SetOutFinding::TailShort { overhang_m, .. } if overhang_m < 0.0 => format!(
+            "after the advance the tail is {:.2} m off the far cradle",
+            -overhang_m
+        ),
+        SetOutFinding::TailShort {
+            overhang_m,
+            needed_m,
+        } => format!(
+            "after the advance the tail is {overhang_m:.2} m beyond the far cradle; common practice is {needed_m:.2} m and more"
+        ),
+        SetOutFinding::CentreOfMassOutside { beyond_m } => format!(
+            "after the advance the stick's middle is {beyond_m:.2} m beyond the near cradle: it tips"
+        ),
     }
 }
 

@@ -4,7 +4,7 @@ use super::super::Scenario;
 use super::super::check::Findings;
 use super::super::raw::File;
 use super::super::scatter::{
-    Scatter, least_gap_above_gate_m, least_gap_m, reach_along_m, widest_row,
+    Scatter, beyond_stick_m, least_gap_above_gate_m, least_gap_m, reach_along_m, widest_row,
 };
 use super::{TOUCH_M, ground_m, least_in_cm_m, most_in_cm_m, report, source, warn};
 use crate::domain::math::deg;
@@ -192,15 +192,20 @@ fn rack_length(scenario: &Scenario, rig: &Rig, findings: &mut Findings) {
     let length_m = scenario.line.rack.length_m;
     let least_m = rig.rack_length_for(&widest_row(rig, &scenario.scatter));
     if length_m + TOUCH_M < least_m {
-        let what = format!(
-            "a rack of {length_m:.2} m is too short for a row of {}{}",
-            scenario.line.sticks.len(),
-            match &scenario.line.loader {
-                Some(loader) => format!(" and {} from the loader", loader.sticks),
-                None => String::new(),
-            }
+        let sticks = &scenario.line.sticks;
+        let mut what = format!(
+            "a rack of {length_m:.2} m is too short for a row of {}",
+            sticks.len()
         );
-        let allowed = format!("{:.2} m and more", least_in_cm_m(least_m));
+        let mut allowed = format!("{:.2} m and more", least_in_cm_m(least_m));
+        if let (Some(loader), Some(last)) = (&scenario.line.loader, sticks.last()) {
+            what += &format!(" and {} from the loader", loader.sticks);
+            let beyond_m = beyond_stick_m(loader, last);
+            if beyond_m > 0.0 {
+                what += &format!(", whose forks reach {beyond_m:.2} m beyond a stick");
+                allowed += ", or shorter forks";
+            }
+        }
         report(findings, "rack.length_m", what, allowed);
     }
 }

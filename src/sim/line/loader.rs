@@ -11,7 +11,8 @@
 //! All places are in the plan of a right-handed line until they go into the world.
 
 use crate::domain::loader::{
-    AXLE_TO_FACE_M, FACE_HEIGHT_M, FACE_THICKNESS_M, FORK_THICKNESS_M, FORK_WIDTH_M, Stability,
+    AXLE_TO_FACE_M, FACE_HEIGHT_M, FACE_THICKNESS_M, FORK_THICKNESS_M, FORK_WIDTH_M, KEEPS_OFF_M,
+    Stability,
 };
 use crate::domain::math::{asin, atan2, cos, sin, sqrt, tan};
 use crate::domain::rig::{End, Point, Rig};
@@ -39,8 +40,6 @@ const SETTLE_S: f64 = 1.0;
 const STANDS_OFF_M: f64 = 0.5;
 /// How far over the rails a stick is carried, and how far under them the forks go, m.
 const CLEAR_M: f64 = 0.10;
-/// How far the tips stay off the row's last stick, and the face off a stick it goes under, m.
-const KEEPS_OFF_M: f64 = 0.05;
 /// How far a held stick is lifted off the rails, m.
 const HOLD_LIFT_M: f64 = 0.05;
 /// How long it backs off before the forks are levelled: the face then turns clear of the stick, s.
