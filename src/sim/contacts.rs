@@ -55,6 +55,9 @@ const NARROW: f32 = 0.05;
 /// How much deeper the one end of a narrow box must be to have the touch to itself, m.
 const MERGE_SOFTNESS_M: f32 = 0.0005;
 
+/// How much less deep a touch may be and still have a share in the normal of its manifold, m.
+const SHARED_NORMAL_M: f32 = 0.002;
+
 /// The dispatcher to chain before the default one.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct TubeContacts;
@@ -131,16 +134,20 @@ impl Touches {
             .min_by(|p, q| p.distance.total_cmp(&q.distance))
     }
 
-    /// The one normal of the manifold: the mean, or the deepest one's where they disagree.
+    /// The one normal of the manifold: the deepest one's. Others that are about as deep have their
+    /// share, so that it does not jump; what only comes near has none: surfaces that roll on each
+    /// other would seem to part or to close by the angle between the normals.
     fn normal(&self, deepest: &Touch) -> Vector {
         let touches = self.as_slice();
-        let sum: Vector = touches.iter().map(|t| t.normal).sum();
-        let agree = touches.iter().all(|t| t.normal.dot(deepest.normal) > 0.98);
-        if agree {
-            sum.normalize_or(deepest.normal)
-        } else {
-            deepest.normal
-        }
+        let sum: Vector = touches
+            .iter()
+            .filter(|touch| touch.normal.dot(deepest.normal) > 0.98)
+            .map(|touch| {
+                let behind = (touch.distance - deepest.distance) / SHARED_NORMAL_M;
+                touch.normal * (1.0 - behind).max(0.0)
+            })
+            .sum();
+        sum.normalize_or(deepest.normal)
     }
 }
 
@@ -203,9 +210,60 @@ pub fn turns(manifold: &Manifold) -> bool {
     !manifold.points.is_empty() && Carried::of(manifold).per_arm > 0.0
 }
 
-/// The directions in which a contact's surface ran free in the last step.
-pub fn free_directions(manifold: &Manifold) -> FreeDirections {
-    Carried::of(manifold).free
+/// What a contact carries in the engine's two feature ids, which mean nothing to it here: which of the
+/// pair's touches it is, and the friction that the step began with, N·s.
+#[derive(Clone, Copy, Debug)]
+struct Begun {
+    id: u32,
+    friction: Vector,
+}
+
+impl Begun {
+    const ID_BITS: u32 = 3;
+    const EXPONENT_BITS: u32 = 8;
+    /// Of each component, with its sign: whole parts of the greatest one's power of two.
+    const PART_BITS: u32 = 17;
+    const PARTS: f32 = 32_768.0;
+
+    fn packed(self) -> [PackedFeatureId; 2] {
+        let exponent = self.friction.abs().max_element().to_bits() >> 23;
+        let unit = f32::from_bits(exponent << 23);
+        let mut bits = u64::from(exponent);
+        for component in self.friction.to_array() {
+            let parts = (component / unit * Self::PARTS).clamp(-65_536.0, 65_535.0) as i32;
+            bits = bits << Self::PART_BITS | u64::from(parts as u32 & mask(Self::PART_BITS));
+        }
+        let bits = bits << Self::ID_BITS | u64::from(self.id & mask(Self::ID_BITS));
+        [
+            PackedFeatureId((bits >> 32) as u32),
+            PackedFeatureId(bits as u32),
+        ]
+    }
+
+    fn unpacked([high, low]: [PackedFeatureId; 2]) -> Self {
+        let bits = u64::from(high.0) << 32 | u64::from(low.0);
+        let part = |place: u32| {
+            let bits = (bits >> (Self::ID_BITS + place * Self::PART_BITS)) as u32;
+            let unused = u32::BITS - Self::PART_BITS;
+            ((bits << unused) as i32 >> unused) as f32 / Self::PARTS
+        };
+        let exponent = (bits >> (Self::ID_BITS + 3 * Self::PART_BITS)) as u32;
+        let unit = f32::from_bits((exponent & mask(Self::EXPONENT_BITS)) << 23);
+        Self {
+            id: bits as u32 & mask(Self::ID_BITS),
+            friction: Vector::new(part(2), part(1), part(0)) * unit,
+        }
+    }
+}
+
+fn mask(bits: u32) -> u32 {
+    (1 << bits) - 1
+}
+
+/// The friction that a contact's step began with, N·s: the engine's figure for the step counts it
+/// once more.
+pub fn friction_begun_with(point: &TrackedContact<ContactData>) -> Vector {
+    Begun::unpacked([point.fid1, point.fid2]).friction
 }
 
 /// What a part carries in its collider for the contacts: the lever arm of rolling resistance, m, and
@@ -257,17 +315,26 @@ impl PhysicsHooks for StepHooks {
         };
         let (first, second) = (surface(context.collider1), surface(context.collider2));
         let running = first.velocity - second.velocity;
-        if running != Vector::ZERO {
-            for contact in context.solver_contacts.iter_mut() {
-                contact.tangent_velocity = running;
-            }
-        }
         let per_arm = Carried::of(context.manifold).per_arm;
         let free = FreeDirections::from_bits(first.free.bits() | second.free.bits());
         *context.user_data = Carried { per_arm, free }.bits();
-        if per_arm <= 0.0 {
-            return;
+        if per_arm > 0.0 {
+            self.turn_normal(context, per_arm);
         }
+        if running != Vector::ZERO {
+            // At a corner a surface does not run square to the normal; what it does along it would
+            // push.
+            let normal = *context.normal;
+            let along_contact = running - normal * running.dot(normal);
+            for contact in context.solver_contacts.iter_mut() {
+                contact.tangent_velocity = along_contact;
+            }
+        }
+    }
+}
+
+impl StepHooks {
+    fn turn_normal(&self, context: &mut ContactModificationContext, per_arm: f32) {
         let velocity = |body: Option<RigidBodyHandle>| {
             body.and_then(|handle| context.bodies.get(handle))
                 .map_or(Vector::ZERO, |body| body.linvel())
@@ -395,17 +462,17 @@ fn write_manifold(
     tube_is_second: bool,
     prediction: f32,
 ) {
-    let mut old = [(PackedFeatureId::UNKNOWN, ContactData::default()); 4];
+    let mut old = [(0, ContactData::default()); 4];
     let kept = manifold.points.len().min(4);
     for (slot, point) in old.iter_mut().zip(&manifold.points) {
-        *slot = (point.fid1, point.data);
+        *slot = (Begun::unpacked([point.fid1, point.fid2]).id, point.data);
     }
     manifold.points.clear();
     let Some(deepest) = touches.deepest() else {
         return;
     };
     let normal = touches.normal(deepest);
-    let free = free_directions(manifold);
+    let free = Carried::of(manifold).free;
     let per_arm = 1.0 / deepest.arm_m;
     manifold.data.user_data = Carried { per_arm, free }.bits();
     // In the frame of shape 1 and pointing from shape 1 to shape 2, whichever of them the tube is.
@@ -430,9 +497,10 @@ fn write_manifold(
         } else {
             (touch.on_tube, touch.on_other)
         };
-        let id = PackedFeatureId::face(touch.id);
-        let mut point = TrackedContact::new(to_first(p1), to_second(p2), id, id, touch.distance);
-        let known = old[..kept].iter().find(|(fid, _)| *fid == id);
+        let none = PackedFeatureId(0);
+        let mut point =
+            TrackedContact::new(to_first(p1), to_second(p2), none, none, touch.distance);
+        let known = old[..kept].iter().find(|(id, _)| *id == touch.id);
         if let Some((_, data)) = known
             && touch.distance <= prediction
         {
@@ -443,6 +511,11 @@ fn write_manifold(
             let last = data.warmstart_tangent_world;
             point.data.warmstart_tangent_world = last - free.part_of(last);
         }
+        let begun = Begun {
+            id: touch.id,
+            friction: point.data.warmstart_tangent_world,
+        };
+        [point.fid1, point.fid2] = begun.packed();
         manifold.points.push(point);
     }
 }
@@ -757,5 +830,33 @@ impl ConvexFace for Tube {
     fn has_on_face(&self, point: Vector) -> bool {
         let (u, v) = (point.x / self.a, point.y / self.b);
         u * u + v * v <= 1.0 && point.z.abs() <= self.half_length + 1.0e-3
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_a_contact_carries_comes_back() {
+        for friction in [
+            Vector::ZERO,
+            Vector::new(3.0e-7, -2.0e-9, 0.0),
+            Vector::new(-316.717, 150.561, 248.035),
+            Vector::new(65_535.9, -65_535.9, 1.0),
+            Vector::new(0.0, 0.0, -1.0),
+        ] {
+            for id in 0..8 {
+                let begun = Begun { id, friction };
+                let back = Begun::unpacked(begun.packed());
+                let off = (back.friction - friction).abs().max_element();
+                assert_eq!(back.id, id);
+                assert!(
+                    off <= 4.0e-5 * friction.abs().max_element(),
+                    "{friction} came back as {}",
+                    back.friction
+                );
+            }
+        }
     }
 }

@@ -14,7 +14,7 @@ use serde::{Deserialize, Serialize};
 use xxhash_rust::xxh3::Xxh3;
 
 use super::contacts::{
-    FreeDirections, StepHooks, SurfaceData, TubeContacts, free_directions, turns,
+    FreeDirections, StepHooks, SurfaceData, TubeContacts, friction_begun_with, turns,
 };
 use super::tube::Tube;
 use super::{Pose, Rotation, Vector, parry, rapier};
@@ -134,6 +134,16 @@ pub enum SimFault {
     Quarantined { tick: u64 },
 }
 
+/// A force on a stick for one step, from outside of the contacts: the jaws, a bar.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Pull {
+    pub stick: StickId,
+    /// Where it acts, in the world.
+    pub point: Vector,
+    /// N.
+    pub force: Vector,
+}
+
 #[derive(Clone, Debug)]
 struct Stick {
     body: RigidBodyHandle,
@@ -169,8 +179,9 @@ pub struct World {
     settings: WorldSettings,
     sticks: Vec<Stick>,
     parts: Vec<Part>,
-    /// Pulls of the next step.
-    pulls: Vec<(StickId, Vector, Vector)>,
+    /// Pulls of the next step, and of the last one.
+    pulls: Vec<Pull>,
+    pulled: Vec<Pull>,
     tick: u64,
     fault: Option<SimFault>,
 }
@@ -198,6 +209,7 @@ impl World {
             sticks: Vec::new(),
             parts: Vec::new(),
             pulls: Vec::new(),
+            pulled: Vec::new(),
             tick: 0,
             fault: None,
         }
@@ -401,7 +413,16 @@ impl World {
 
     /// Pulls at a stick in the next step: a force, N, at a point of the world.
     pub fn pull(&mut self, stick: StickId, point: Vector, force: Vector) {
-        self.pulls.push((stick, point, force));
+        self.pulls.push(Pull {
+            stick,
+            point,
+            force,
+        });
+    }
+
+    /// What has pulled at the sticks in the last step.
+    pub fn pulls(&self) -> &[Pull] {
+        &self.pulled
     }
 
     /// One time step. After a fault nothing moves any more.
@@ -500,7 +521,7 @@ impl World {
             }
             let first = *self.physics.colliders[pair.collider1].position();
             let (mut impulse, mut arm) = (Vector::ZERO, Vector::ZERO);
-            for_each_impulse(pair, own, |_, share| impulse += share);
+            for_each_impulse(pair, own, |_, share| impulse += share.friction);
             for point in pair.manifolds.iter().flat_map(|m| &m.points) {
                 let share = normal_impulse(&point.data) / pushed;
                 arm += (first * point.local_p1 - body.translation()) * share;
@@ -594,10 +615,12 @@ impl World {
                 body.add_force(across * (drag * across.length()), true);
             }
         }
-        for (stick, point, force) in self.pulls.drain(..) {
-            let body = self.sticks[stick.0].body;
+        core::mem::swap(&mut self.pulls, &mut self.pulled);
+        self.pulls.clear();
+        for pull in &self.pulled {
+            let body = self.sticks[pull.stick.0].body;
             if let Some(body) = self.physics.bodies.get_mut(body) {
-                body.add_force_at_point(force, point, true);
+                body.add_force_at_point(pull.force, pull.point, true);
             }
         }
         turning
@@ -687,6 +710,14 @@ impl World {
         shape.as_cuboid().map(|cuboid| cuboid.half_extents)
     }
 
+    /// Radius and half width of a round roller, or of another part like one; None for boxes and
+    /// ground, m.
+    pub fn roller_size(&self, part: PartId) -> Option<(f32, f32)> {
+        let shape = self.physics.colliders[self.parts[part.0].collider].shape();
+        let tube = shape.as_shape::<Tube>()?;
+        Some((tube.a, tube.half_length))
+    }
+
     pub fn part_pose(&self, part: PartId) -> Pose {
         *self.physics.colliders[self.parts[part.0].collider].position()
     }
@@ -715,19 +746,34 @@ impl World {
             / self.settings.dt_s
     }
 
+    /// Friction of the sticks on a part over the last step, N.
+    pub fn friction_on_part(&self, part: PartId) -> Vector {
+        let own = self.parts[part.0].collider;
+        let mut friction = Vector::ZERO;
+        for pair in self.physics.narrow_phase.contact_pairs_with(own) {
+            for_each_impulse(pair, own, |_, impulse| friction += impulse.friction);
+        }
+        friction / self.settings.dt_s
+    }
+
     /// Moment about an axis along +z through `about` of the sticks' forces on a part over the last
     /// step, N·m.
     pub fn moment_on_part(&self, part: PartId, about: Vector) -> f32 {
+        self.moments_on_part(part, about).z
+    }
+
+    /// Moments about the world's axes through `about` of the sticks' forces on a part over the last
+    /// step, N·m.
+    pub fn moments_on_part(&self, part: PartId, about: Vector) -> Vector {
         let own = self.parts[part.0].collider;
-        let mut moment = 0.0;
+        let mut moments = Vector::ZERO;
         for pair in self.physics.narrow_phase.contact_pairs_with(own) {
             let first = *self.physics.colliders[pair.collider1].position();
             for_each_impulse(pair, own, |local_p1, impulse| {
-                let arm = first * local_p1 - about;
-                moment += arm.x * impulse.y - arm.y * impulse.x;
+                moments += (first * local_p1 - about).cross(impulse.whole());
             });
         }
-        moment / self.settings.dt_s
+        moments / self.settings.dt_s
     }
 
     /// Force of a part on a stick over the last step, N.
@@ -780,6 +826,7 @@ impl World {
             sticks: self.sticks.clone(),
             parts: self.parts.clone(),
             pulls: self.pulls.clone(),
+            pulled: self.pulled.clone(),
             tick: self.tick,
             fault: self.fault,
         }
@@ -822,6 +869,18 @@ struct Bearing {
     carried: Vector,
 }
 
+/// Impulse of a contact over the last step, N·s.
+struct Impulse {
+    normal: Vector,
+    friction: Vector,
+}
+
+impl Impulse {
+    fn whole(&self) -> Vector {
+        self.normal + self.friction
+    }
+}
+
 /// Normal impulse of one contact over the last step, N·s.
 ///
 /// The engine's accumulated figure also holds the share it started the step with, which the tube
@@ -839,37 +898,41 @@ fn pushed(pair: &ContactPair) -> f32 {
 /// Impulse of a pair on one of its two colliders over the last step, N·s: normal and friction.
 fn force_on(pair: &ContactPair, own: ColliderHandle) -> Vector {
     let mut sum = Vector::ZERO;
-    for_each_impulse(pair, own, |_, impulse| sum += impulse);
+    for_each_impulse(pair, own, |_, impulse| sum += impulse.whole());
     sum
 }
 
 /// Calls `each` with every contact's place (in the first collider's frame) and impulse on `own`.
-fn for_each_impulse(pair: &ContactPair, own: ColliderHandle, mut each: impl FnMut(Vector, Vector)) {
+fn for_each_impulse(
+    pair: &ContactPair,
+    own: ColliderHandle,
+    mut each: impl FnMut(Vector, Impulse),
+) {
     let sign = if pair.collider1 == own { 1.0 } else { -1.0 };
     for manifold in &pair.manifolds {
         let normal = manifold.data.normal;
-        let free = free_directions(manifold);
+        let [first, second] = contact_plane(-normal);
         for point in &manifold.points {
-            let data = &point.data;
-            let pushed = normal_impulse(data);
-            let mut on_first = -normal * pushed;
-            // Friction is kept in axes of the contact plane, and its last share in the world too:
-            // that tells the axes. Its double share is in proportion to the normal one.
-            let last = data.warmstart_tangent_impulse;
-            let square = last.x * last.x + last.y * last.y;
-            if square > 0.0 && data.impulse > 0.0 {
-                let total = data.tangent_impulse;
-                let along = data.warmstart_tangent_world;
-                let across = along.cross(normal);
-                let total = along * ((total.x * last.x + total.y * last.y) / square)
-                    + across * ((total.y * last.x - total.x * last.y) / square);
-                // In free directions the step began with none.
-                let free = free.part_of(total);
-                on_first += free + (total - free) * (pushed / data.impulse);
-            }
-            each(point.local_p1, on_first * sign);
+            let total = point.data.tangent_impulse;
+            let begun = friction_begun_with(point);
+            let friction =
+                first * (total.x - begun.dot(first)) + second * (total.y - begun.dot(second));
+            let impulse = Impulse {
+                normal: normal * (-sign * normal_impulse(&point.data)),
+                friction: friction * sign,
+            };
+            each(point.local_p1, impulse);
         }
     }
+}
+
+/// The two axes in which the engine keeps the friction of a contact on whose first body the normal
+/// force is in direction `d` (Duff et al., Building an Orthonormal Basis, Revisited, 2017).
+fn contact_plane(d: Vector) -> [Vector; 2] {
+    let sign = if d.z < 0.0 { -1.0 } else { 1.0 };
+    let a = -1.0 / (sign + d.z);
+    let first = Vector::new(d.x * d.y * a, sign + d.y * d.y * a, -d.y);
+    [first, d.cross(first)]
 }
 
 /// The pose of a body whose local frame is turned by `slope_rad` about z: its local x then points

@@ -73,14 +73,16 @@ impl Cradles {
         let dt_s = f64::from(world.settings().dt_s);
         let [near, far] = &self.columns;
         // The load pulls the surface with the force that it feels.
-        let along = near.force(world, |world, face| f64::from(world.force_on_part(face).z));
+        let along = near.force(world, |world, face| {
+            f64::from(world.friction_on_part(face).z)
+        });
         let way = self
             .advance_valve
             .tick(controls.asked(Motion::Advance), powered, dt_s);
         let creep = self.advance_valve.creep_m_per_s();
         self.advance.tick(way, along, creep, dt_s);
         let across = far.force(world, |world, face| {
-            rig.mirror() * parts::along_own_x(world, face)
+            rig.mirror() * parts::friction_along_own_x(world, face)
         });
         let way = self
             .turn_valve

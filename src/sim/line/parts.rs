@@ -72,10 +72,10 @@ pub fn moment_about(world: &World, rig: &Rig, part: PartId, about: Point) -> f64
     rig.mirror() * f64::from(world.moment_on_part(part, to_world(rig, about, 0.0)))
 }
 
-/// Component of the sticks' force on a part along the box's own x, N.
-pub fn along_own_x(world: &World, part: PartId) -> f64 {
+/// Component of the sticks' friction on a part along the box's own x, N.
+pub fn friction_along_own_x(world: &World, part: PartId) -> f64 {
     let along = world.part_pose(part).rotation * Vector::X;
-    f64::from(world.force_on_part(part).dot(along))
+    f64::from(world.friction_on_part(part).dot(along))
 }
 
 /// A moving part as something that may strike somebody; None while it stands.
