@@ -5,7 +5,7 @@ use std::path::Path;
 
 use chockline::domain::spec::{EscapementKind, Motion, Surface};
 use chockline::evidence::{Figures, Outcome};
-use chockline::operator::{Ending, Expert, Feeder, run};
+use chockline::operator::{Ending, Feeder, Habits, Worker, run};
 use chockline::scenario::{Scenario, load};
 use chockline::sim::controls::{Button, Controls};
 use chockline::sim::line::{EventKind, Line, StickPlace};
@@ -85,8 +85,13 @@ fn an_expert_brings_the_row_of_each_whole_line_to_the_string() {
         let scenario = scenario(name);
         let mut line = Line::build(&scenario.line_for(1));
         let limit_s = scenario.time_limit_s;
-        let ending = run(&mut line, &mut Expert::default(), limit_s, |_, _| ())
-            .expect("no fault of the simulation");
+        let ending = run(
+            &mut line,
+            &mut Worker::new(Habits::SOUND),
+            limit_s,
+            |_, _| (),
+        )
+        .expect("no fault of the simulation");
         assert_eq!(ending, Ending::AtRest, "{name}");
         for stick in line.sticks().take(scenario.line.sticks.len()) {
             assert_eq!(line.place(stick), StickPlace::Joined, "{name}");
