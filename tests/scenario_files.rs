@@ -1083,7 +1083,9 @@ fn the_usual_crew_stands_where_it_may_and_out_of_the_zone() {
                     let Place { x_m, z_m } = person.start;
                     let inside = (cones[0].x_m..=cones[2].x_m).contains(&x_m)
                         && (cones[0].z_m..=cones[2].z_m).contains(&z_m);
-                    assert!(!inside, "{size} {length}: {person:?}");
+                    // Whoever sits in the cab stays where the loader is.
+                    let in_cab = person.duty == Duty::LoaderDriver;
+                    assert!(!inside || in_cab, "{size} {length}: {person:?}");
                 }
                 // All of the rack and the cradles is inside.
                 for part in plan::steel(&Rig::new(&line)) {

@@ -20,7 +20,7 @@ pub enum Outcome {
     DoubleFeed,
     /// A stick left the line.
     RollOff,
-    /// A stick fell on to the receiver.
+    /// A stick fell on to the receiver or into the cradles.
     Dropped,
     /// The escapement or the receiver was held by its load.
     Jammed,
@@ -119,7 +119,9 @@ impl Outcome {
             }
             Self::DoubleFeed => "More than the one stick asked for came through the gate.",
             Self::RollOff => "A stick has left the line.",
-            Self::Dropped => "A stick has fallen on to the receiver instead of rolling on to it.",
+            Self::Dropped => {
+                "A stick has fallen on to the receiver or the cradles instead of rolling on to the receiver."
+            }
             Self::Jammed => "A motion is held by its load and has not finished.",
             Self::Refused => "The interlock wants the receiver up and empty before it feeds.",
             Self::Unsettled => "Something still moves at the end of the scenario's time.",

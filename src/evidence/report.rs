@@ -267,7 +267,7 @@ fn happened(kind: &EventKind) -> String {
         EventKind::Landed {
             stick,
             fall_m_per_s,
-        } => format!("stick {stick} comes down on the receiver, falling at {fall_m_per_s:.2} m/s"),
+        } => format!("stick {stick} comes down on the line, falling at {fall_m_per_s:.2} m/s"),
         EventKind::Received {
             stick,
             speed_m_per_s,

@@ -375,7 +375,10 @@ impl Worker {
             return self.go_to(Step::Receive(stick), line);
         }
         if self.been_s(line) > FEED_PATIENCE_S {
-            return self.go_to(Step::Recover(Recovery::default()), line);
+            self.go_to(Step::Recover(Recovery::default()), line);
+            if self.habits.frees == Frees::Rightly {
+                return Controls::default();
+            }
         }
         Controls::held([Button::Feed])
     }

@@ -184,6 +184,11 @@ impl Cradles {
         faces.into_iter().all(|face| world.touches(face, stick))
     }
 
+    /// Whether a stick touches either cradle.
+    pub fn touch(&self, world: &World, stick: StickId) -> bool {
+        self.parts().any(|face| world.touches(face, stick))
+    }
+
     pub fn is_stalled(&self) -> bool {
         self.advance.is_stalled()
             || self.turn.is_stalled()

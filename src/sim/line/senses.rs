@@ -58,7 +58,7 @@ pub enum EventKind {
         cycle: u32,
         open: bool,
     },
-    /// A stick came down on the receiver at this speed of fall, m/s.
+    /// A stick came down on the receiver, or in a cradle, at this speed of fall, m/s.
     Landed {
         stick: StickId,
         fall_m_per_s: f64,
@@ -341,7 +341,7 @@ impl Senses {
         }
         if !self.tracks[i].landed
             && before != StickPlace::Held
-            && line.receiver.carries(&line.world, stick)
+            && (line.receiver.carries(&line.world, stick) || line.cradles.touch(&line.world, stick))
         {
             self.tracks[i].landed = true;
             let kind = EventKind::Landed {
