@@ -421,7 +421,7 @@ impl World {
     }
 
     /// What has pulled at the sticks in the last step.
-    pub fn pulls(&self) -> &[Pull] {
+    pub fn last_pulls(&self) -> &[Pull] {
         &self.pulled
     }
 

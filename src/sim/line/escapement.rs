@@ -35,6 +35,8 @@ pub struct Escapement {
     device: Device,
 }
 
+// One to a line: its size does not matter.
+#[allow(clippy::large_enum_variant)]
 #[derive(Clone, Debug)]
 enum Device {
     Pins {
