@@ -7,17 +7,16 @@ use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 
 use super::{BAD_INPUT, FAILED, FAULT, PASSED};
 use crate::evidence::{Output, OutputError, Recorder, Report, Trace};
-use crate::operator::{Feeder, run as drive};
+use crate::operator::{Member, ROSTER, member, run as drive};
 use crate::scenario::{self, LoadError, Loaded};
 use crate::sim::line::Line;
 
-/// Name of the operator in reports and recordings.
+/// The operator where none is named.
 const OPERATOR: &str = "feeder";
 
 /// Run a scenario without a window and say what came of it, and why.
 ///
-/// An operator waits until the row lies still, presses feed once, lets go when a stick is well clear
-/// of the gate, and watches until everything lies still again. The summary says whether it was one
+/// An operator (by default one who feeds a single stick and watches) drives the line. The summary says whether it was one
 /// stick, none, two, or a stick off the line; what happened when; how near it came to going wrong;
 /// and which values were assumed.
 ///
@@ -27,6 +26,10 @@ pub struct RunArgs {
     /// Scenario file (.ron)
     #[arg(value_name = "FILE")]
     pub file: PathBuf,
+
+    /// Who is at the pendant: `expert` runs the whole cycle; without this, `feeder` feeds one stick
+    #[arg(long, value_name = "NAME")]
+    pub operator: Option<String>,
 
     /// Start of every random choice of the run, instead of the scenario's own: same seed, same run
     #[arg(long, value_name = "N")]
@@ -78,6 +81,10 @@ pub fn run(args: &RunArgs) -> u8 {
 }
 
 fn run_loaded(args: &RunArgs, loaded: &Loaded) -> u8 {
+    let operator = match find_operator(args, loaded) {
+        Ok(operator) => operator,
+        Err(error) => return complain(&error, BAD_INPUT),
+    };
     let outputs = match Outputs::open(args) {
         Ok(outputs) => outputs,
         Err(error) => return complain(&error, BAD_INPUT),
@@ -85,7 +92,7 @@ fn run_loaded(args: &RunArgs, loaded: &Loaded) -> u8 {
     for warning in &loaded.warnings {
         eprintln!("warning: {warning}");
     }
-    match simulate(args, loaded, outputs) {
+    match simulate(args, loaded, operator, outputs) {
         Ok(report) => {
             let mut out = std::io::stdout().lock();
             // Whoever closed the output early has read enough.
@@ -94,6 +101,24 @@ fn run_loaded(args: &RunArgs, loaded: &Loaded) -> u8 {
         }
         Err(Failure::Output(error)) => complain(&error, BAD_INPUT),
         Err(Failure::Fault(error)) => complain(&error, FAULT),
+    }
+}
+
+/// The operator that is asked for, if there is one and they apply to the scenario.
+fn find_operator(args: &RunArgs, loaded: &Loaded) -> Result<&'static Member, String> {
+    let name = args.operator.as_deref().unwrap_or(OPERATOR);
+    let found = member(name).ok_or_else(|| {
+        let names: Vec<&str> = ROSTER.iter().map(|member| member.name).collect();
+        format!(
+            "--operator {name}: nobody of that name; there are {}",
+            names.join(", ")
+        )
+    })?;
+    match found.applies(&loaded.scenario.line) {
+        Ok(()) => Ok(found),
+        Err(why) => Err(format!(
+            "--operator {name} does not apply to this scenario: {why}"
+        )),
     }
 }
 
@@ -153,7 +178,12 @@ impl Outputs {
     }
 }
 
-fn simulate(args: &RunArgs, loaded: &Loaded, outputs: Outputs) -> Result<Report, Failure> {
+fn simulate(
+    args: &RunArgs,
+    loaded: &Loaded,
+    operator: &Member,
+    outputs: Outputs,
+) -> Result<Report, Failure> {
     let scenario = &loaded.scenario;
     let seed = args.seed.unwrap_or(scenario.seed);
     let mut line = Line::build(&scenario.line_for(seed));
@@ -166,7 +196,7 @@ fn simulate(args: &RunArgs, loaded: &Loaded, outputs: Outputs) -> Result<Report,
 
     let ending = drive(
         &mut line,
-        &mut Feeder::default(),
+        operator.operator().as_mut(),
         scenario.time_limit_s,
         |line, controls| {
             if let Some(trace) = &mut trace {
@@ -187,7 +217,7 @@ fn simulate(args: &RunArgs, loaded: &Loaded, outputs: Outputs) -> Result<Report,
         scenario,
         &args.file.display().to_string(),
         seed,
-        OPERATOR,
+        operator.name,
         &line,
         ending,
     );
@@ -195,7 +225,7 @@ fn simulate(args: &RunArgs, loaded: &Loaded, outputs: Outputs) -> Result<Report,
         output.write(&to_json(&report)?)?;
     }
     if let (Some(output), Some(recorder)) = (outputs.record, recorder) {
-        let recording = recorder.finish(&line, &loaded.text, seed, OPERATOR, report.outcome);
+        let recording = recorder.finish(&line, &loaded.text, seed, operator.name, report.outcome);
         output.write(&to_json(&recording)?)?;
     }
     if let (Some(output), Some(trace)) = (outputs.trace, trace) {

@@ -10,6 +10,10 @@ use crate::sim::line::{EventKind, Line, StickPlace};
 /// What came of feeding once.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Outcome {
+    /// Somebody was struck.
+    Struck,
+    /// Every stick has become part of the string.
+    Joined,
     /// One stick lies in the receiver, the rest of the row behind the gate.
     OneStick,
     /// No stick came, or one came through the gate and stopped on its way.
@@ -45,6 +49,7 @@ impl Outcome {
         let mut through = 0;
         let mut over_closed_gate = false;
         let mut lost = false;
+        let mut struck = false;
         let mut dropped = false;
         let mut cycles = 0;
         for event in line.events() {
@@ -54,17 +59,25 @@ impl Outcome {
                     over_closed_gate |= !open;
                 }
                 EventKind::Lost { .. } => lost = true,
+                EventKind::Struck { .. } => struck = true,
                 EventKind::Landed { fall_m_per_s, .. } => dropped |= fall_m_per_s > DROPPED_M_PER_S,
                 EventKind::CycleBegan => cycles += 1,
                 _ => {}
             }
         }
-        if through > cycles.max(1) || over_closed_gate {
+        let all_joined = line
+            .sticks()
+            .all(|stick| line.place(stick) == StickPlace::Joined);
+        if struck {
+            Self::Struck
+        } else if through > cycles.max(1) || over_closed_gate {
             Self::DoubleFeed
         } else if lost {
             Self::RollOff
         } else if dropped {
             Self::Dropped
+        } else if all_joined {
+            Self::Joined
         } else if cycles == 0 {
             Self::Refused
         } else if line.is_stalled() {
@@ -87,7 +100,8 @@ impl Outcome {
     /// Whether it is what the scenario passes with.
     pub fn meets(self, expected: Expect) -> bool {
         match expected {
-            Expect::OneStick => self == Self::OneStick,
+            // What goes on after the feed is the same stick's way.
+            Expect::OneStick => matches!(self, Self::OneStick | Self::Joined),
             Expect::Hang => self == Self::Hung,
             Expect::DoubleFeed => self == Self::DoubleFeed,
             Expect::RollOff => self == Self::RollOff,
@@ -97,6 +111,8 @@ impl Outcome {
     /// The headline, in a few words.
     pub fn headline(self) -> &'static str {
         match self {
+            Self::Struck => "Person struck",
+            Self::Joined => "Every stick joined",
             Self::OneStick => "One stick fed",
             Self::Hung => "Hung",
             Self::Perched => "The row has climbed the gate",
@@ -112,6 +128,8 @@ impl Outcome {
     /// One sentence that says what it means.
     pub fn meaning(self) -> &'static str {
         match self {
+            Self::Struck => "Somebody was where a stick or a machine came.",
+            Self::Joined => "Every stick has been clamped true and joined to the string.",
             Self::OneStick => "One stick lies in the receiver and the row is held.",
             Self::Hung => "A stick that should have rolled has stopped: it may go at a nudge.",
             Self::Perched => {

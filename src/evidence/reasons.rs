@@ -146,14 +146,14 @@ impl Reason {
     pub fn of(line: &Line, outcome: Outcome, figures: &Figures) -> Vec<Self> {
         let mut reasons = Vec::new();
         match outcome {
-            Outcome::OneStick => reasons.push(Self::WithinLimits),
+            Outcome::OneStick | Outcome::Joined => reasons.push(Self::WithinLimits),
             Outcome::Hung => hung(line, figures, &mut reasons),
             Outcome::Perched | Outcome::DoubleFeed => gate(line, outcome, figures, &mut reasons),
             Outcome::RollOff | Outcome::Dropped => {
                 off_the_line(line, outcome, figures, &mut reasons)
             }
             Outcome::Jammed => reasons.push(Self::GateHeldByLoad),
-            Outcome::Refused | Outcome::Unsettled => {}
+            Outcome::Struck | Outcome::Refused | Outcome::Unsettled => {}
         }
         setting(line, figures, &mut reasons);
         let faults = MachineFault::of(&line.rig().spec().faults);
