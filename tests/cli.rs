@@ -231,3 +231,18 @@ fn check_lists_every_fault_with_its_place() {
     assert!(text.contains("did you mean rack.pitch_deg?"), "{text}");
     assert!(text.contains(":3:32: rack.length_m"), "{text}");
 }
+
+#[test]
+fn an_operator_is_named_and_says_where_they_are_of_no_use() {
+    let first_shift = "scenarios/first-shift.ron";
+    let whole = chockline(&["run", first_shift, "--operator", "expert"]);
+    assert_eq!(code(&whole), 0, "{}", stderr(&whole));
+    assert!(stdout(&whole).contains("Every stick joined"));
+    assert!(stdout(&whole).contains("operator 'expert'"));
+    let nobody = chockline(&["run", first_shift, "--operator", "nobody"]);
+    assert_eq!(code(&nobody), 2);
+    assert!(stderr(&nobody).contains("there are expert, feeder"));
+    let useless = chockline(&["run", first_shift, "--operator", "bars-from-below"]);
+    assert_eq!(code(&useless), 2);
+    assert!(stderr(&useless).contains("does not apply to this scenario"));
+}

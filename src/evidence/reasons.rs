@@ -10,7 +10,7 @@ use serde::Serialize;
 use super::figures::{Blow, Figures, mean_pitch_rad};
 use super::outcome::Outcome;
 use crate::domain::limits;
-use crate::domain::math::{GRAVITY_M_PER_S2, deg};
+use crate::domain::math::{GRAVITY_M_PER_S2, deg, rad};
 use crate::domain::rig::End;
 use crate::domain::spec::{EscapementKind, FaultSpec, Motion};
 use crate::domain::step::{SeparatorWindow, corner_angle_rad, row_length_that_lifts};
@@ -141,6 +141,9 @@ impl fmt::Display for MachineFault {
     }
 }
 
+/// A rail that has settled by less than this is where it was set, rad.
+const SETTLED_RAD: f64 = rad(0.05);
+
 impl Reason {
     /// The reasons of a run.
     pub fn of(line: &Line, outcome: Outcome, figures: &Figures) -> Vec<Self> {
@@ -159,9 +162,11 @@ impl Reason {
         let faults = MachineFault::of(&line.rig().spec().faults);
         reasons.extend(faults.into_iter().map(Self::MachineFault));
         let (low, high) = (limits::PITCH_MIN.value, limits::PITCH_MAX.value);
-        let outside = End::BOTH
-            .iter()
-            .any(|&side| !(low..=high).contains(&line.rig().rail(side).pitch_rad));
+        let outside = End::BOTH.iter().any(|&side| {
+            // Feet settle by a little under every row.
+            let pitch_rad = line.rig().rail(side).pitch_rad;
+            !(low - SETTLED_RAD..=high + SETTLED_RAD).contains(&pitch_rad)
+        });
         if outside {
             reasons.retain(|reason| *reason != Self::WithinLimits);
             reasons.push(Self::PitchOutside {
