@@ -401,6 +401,16 @@ impl World {
         }
     }
 
+    /// Sets a moving part down somewhere else, at rest: what it touches is not moved by that.
+    pub fn set_down_part(&mut self, part: PartId, pose: Pose) {
+        if let Some(body) = self.parts[part.0].body
+            && let Some(body) = self.physics.bodies.get_mut(body)
+        {
+            body.set_position(pose, true);
+            body.set_next_kinematic_position(pose);
+        }
+    }
+
     /// Takes a stick's velocities as given (tests and set-ups).
     pub fn set_motion(&mut self, stick: StickId, velocity: Vector, spin: Vector) {
         let stick = &mut self.sticks[stick.0];

@@ -81,6 +81,25 @@ pub enum LoaderStage {
     Stopped,
 }
 
+/// Whether no other stick is where a stick shall be put, by the distance of their middles across and
+/// along.
+fn is_free(world: &World, stick: StickId, pose: Pose) -> bool {
+    let own = world.pipe(stick);
+    let others = world
+        .sticks()
+        .filter(|&other| other != stick && world.is_present(other));
+    others.into_iter().all(|other| {
+        let pipe = world.pipe(other);
+        let state = world.stick(other);
+        let apart = state.pose.translation - pose.translation;
+        // A stick that lies askew takes up to its half length across.
+        let askew = f64::from((1.0 - state.axis().z * state.axis().z).max(0.0).sqrt());
+        let across_m = own.radius_m() + pipe.radius_m() + 0.5 * pipe.length_m * askew;
+        let along_m = 0.5 * (own.length_m + pipe.length_m);
+        f64::from(apart.truncate().length()) > across_m || f64::from(apart.z.abs()) > along_m
+    })
+}
+
 /// Heights that agree so well are the same, m.
 const NEAR_ENOUGH_M: f64 = 0.5e-3;
 
@@ -505,8 +524,13 @@ impl Loader {
                 if room + world.pipe(stick).oval().long_m > rig.spec().rack.length_m {
                     return;
                 }
+                let pose = self.lying_pose(rig);
+                if !is_free(world, stick, pose) {
+                    // Something has fallen where it picks up.
+                    return;
+                }
                 self.begun += 1;
-                world.put(stick, self.lying_pose(rig));
+                world.put(stick, pose);
                 self.take(stick, true);
                 self.go_to(LoaderStage::Settling);
             }

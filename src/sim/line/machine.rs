@@ -200,7 +200,7 @@ impl Machine {
         let length_m = world.pipe(stick).length_m;
         if way_m >= length_m {
             world.take_out(stick);
-            world.move_part(self.string, string_pose(rig, self.string_length_m, 0.0));
+            world.set_down_part(self.string, string_pose(rig, self.string_length_m, 0.0));
             self.jaws = Jaws::Open;
             self.drawn_from = None;
             return;
