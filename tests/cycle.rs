@@ -2,10 +2,10 @@
 
 mod common;
 
-use chockline::domain::math::deg;
+use chockline::domain::math::{deg, rad};
 use chockline::domain::pipe::Pipe;
 use chockline::domain::rig::Rig;
-use chockline::domain::spec::{EscapementKind, Hand, LineSpec, MachineSpec};
+use chockline::domain::spec::{EscapementKind, Hand, LineSpec, MachineSpec, Turning};
 use chockline::operator::{Ending, Habits, Worker, run};
 use chockline::sim::line::{EventKind, Line, StickPlace};
 use common::lines;
@@ -110,6 +110,24 @@ fn an_expert_copes_with_walls_pitches_ovality_and_lengths() {
         let case = format!("DR {dr}, {pitch_deg} deg, ovality {ovality}, {length_m} m");
         let shift = work(&spec, 400.0);
         assert_done(&case, &shift, pipe.wall_min_m);
+    }
+}
+
+/// Without driven rollers an oval stick is rolled upright along the receiver by side-shift.
+#[test]
+fn an_expert_turns_a_stick_by_side_shift() {
+    for (od_m, hand, long_axis_deg) in [
+        (0.508, Hand::Right, 30.0),
+        (0.6096, Hand::Left, -20.0),
+        (1.2192, Hand::Right, 0.0),
+    ] {
+        let pipe = lines::pipe(od_m, 17.0, 0.03);
+        let mut spec = line_of(pipe, 1, 5.0, EscapementKind::PinPair);
+        spec.hand = hand;
+        spec.cradles.turning = Turning::SideShift;
+        spec.sticks[0].long_axis_rad = rad(long_axis_deg);
+        let shift = work(&spec, 900.0);
+        assert_done(&format!("{od_m} m by side-shift"), &shift, pipe.wall_min_m);
     }
 }
 

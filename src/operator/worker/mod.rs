@@ -6,19 +6,23 @@
 
 mod check;
 mod recover;
+mod roll;
 mod trim;
 
 use super::Operator;
-use crate::domain::spec::{Duty, EscapementKind, Motion};
+use crate::domain::spec::{Duty, EscapementKind, Motion, Turning};
 use crate::sim::controls::{Button, Call, Controls, Held};
 use crate::sim::line::{Jaws, Line, Stage, State, StickPlace};
 use crate::sim::world::StickId;
 use check::Check;
 use recover::Recovery;
+use roll::Roll;
 use trim::{Seen, Trim, see};
 
 /// How often it looks and decides, s.
 const LOOKS_EVERY_S: f64 = 0.1;
+/// How long a button is tapped for a small way, s.
+const TAP_S: f64 = 0.04;
 /// How long a thing must lie still to count as still, s.
 const STILL_S: f64 = 0.5;
 /// How far past the gate a stick's centre must be when feed is let go, in radii of the setting.
@@ -136,6 +140,8 @@ pub struct Worker {
     controls: Controls,
     /// What was seen at the last look, to judge speeds.
     seen: Option<Seen>,
+    /// The buttons are tapped, not held, until the next look.
+    tapping: bool,
     /// A call has been made in this step.
     said: bool,
     /// Everybody has been called out once: after that only whoever is in again.
@@ -154,6 +160,8 @@ enum Step {
     Recover(Recovery),
     Receive(StickId),
     Lower(StickId),
+    /// Turned by side-shift, on the raised receiver.
+    Roll(StickId, Roll),
     Raise(StickId),
     Turn(StickId),
     Align(StickId),
@@ -186,6 +194,7 @@ impl Worker {
             next_look_s: 0.0,
             controls: Controls::default(),
             seen: None,
+            tapping: false,
             said: false,
             cleared: false,
             given_up: false,
@@ -229,6 +238,7 @@ impl Worker {
             Step::Recover(recovery) => self.recover(line, recovery),
             Step::Receive(stick) => self.receive(line, stick),
             Step::Lower(stick) => self.lower(line, stick),
+            Step::Roll(stick, roll) => self.roll(line, stick, roll),
             Step::Raise(stick) => self.raise(line, stick),
             Step::Turn(stick) => self.turn(line, stick),
             Step::Align(stick) => self.trim(line, stick, Trim::Both, Step::Advance(stick)),
@@ -247,6 +257,7 @@ impl Worker {
             self.step,
             Step::Feed
                 | Step::Lower(_)
+                | Step::Roll(..)
                 | Step::Raise(_)
                 | Step::Turn(_)
                 | Step::Align(_)
@@ -399,7 +410,14 @@ impl Worker {
             received
         };
         if still {
-            return self.go_to(Step::Lower(stick), line);
+            let by_shift = line.rig().spec().cradles.turning == Turning::SideShift;
+            let oval = line.world().pipe(stick).ovality >= ROUND_ENOUGH;
+            let next = if by_shift && oval && self.habits.turns {
+                Step::Roll(stick, Roll::default())
+            } else {
+                Step::Lower(stick)
+            };
+            return self.go_to(next, line);
         }
         match line.place(stick) {
             // It lies on the gate or the rack, and does not come on.
@@ -483,7 +501,8 @@ impl Worker {
         let last = self.seen.replace(seen);
         let off = seen.long_axis_rad;
         let turned = last.map_or(0.0, |last| off - last.long_axis_rad);
-        let round = line.world().pipe(stick).ovality < ROUND_ENOUGH;
+        let driven = line.rig().spec().cradles.turning == Turning::Powered;
+        let round = !driven || line.world().pipe(stick).ovality < ROUND_ENOUGH;
         let upright = off.abs() < UPRIGHT_RAD && turned.abs() < 1.0e-3;
         if round || upright || self.been_s(line) > 90.0 {
             return self.go_to(Step::Align(stick), line);
@@ -587,7 +606,10 @@ impl Operator for Worker {
         self.controls.call = None;
         if line.time_s() >= self.next_look_s {
             self.next_look_s = line.time_s() + LOOKS_EVERY_S;
+            self.tapping = false;
             self.controls = self.decide(line);
+        } else if self.tapping && line.time_s() > self.next_look_s - LOOKS_EVERY_S + TAP_S {
+            self.controls.held = Held::NONE;
         }
         self.controls
     }

@@ -10,6 +10,8 @@ use crate::sim::world::StickId;
 /// How true the stick is brought to the centreline, m (a tenth of the wall of the thinnest pipe of
 /// the line is 2 mm).
 const TRUE_M: f64 = 0.0015;
+/// Ways shorter than this are gone by tapping, m.
+const SMALL_M: f64 = 0.004;
 /// How long it is tried, s.
 const PATIENCE_S: f64 = 120.0;
 
@@ -59,14 +61,16 @@ impl Worker {
         let last = self.seen.replace(seen);
         let target_m = line.rig().spec().machine.centreline_m;
         let mut held = Vec::new();
-        let mut moved_m = 0.0;
+        let (mut moved_m, mut furthest_m) = (0.0, 0.0_f64);
         for (i, end) in End::BOTH.into_iter().enumerate() {
             let (height, off) = seen.over[i];
             let (last_height, last_off) = last.map_or((height, off), |last| last.over[i]);
             let (rose, went) = (height - last_height, off - last_off);
             moved_m += rose.abs() + went.abs();
+            furthest_m = furthest_m.max((target_m - height).abs());
             held.extend(button(Motion::lift(end), press(target_m - height, rose)));
             if what == Trim::Both {
+                furthest_m = furthest_m.max(off.abs());
                 held.extend(button(Motion::shift(end), press(-off, went)));
             }
         }
@@ -74,6 +78,7 @@ impl Worker {
         if (held.is_empty() && still) || self.been_s(line) > PATIENCE_S {
             return self.go_to(next, line);
         }
+        self.tapping = furthest_m < SMALL_M;
         Controls::held(held)
     }
 
