@@ -6,7 +6,7 @@ mod lines;
 
 use chockline::domain::loader::{
     AXLE_TO_FACE_M, FORK_WIDTH_M, RATED_PART_OF_TIPPING, Stability, braking_limit_m_per_s2,
-    braking_that_rolls_off_m_per_s2, capacity_at, capacity_by_moments, fork_shares, load_centre_m,
+    braking_that_rolls_off_m_per_s2, capacity_at, capacity_by_moments, fork_shares,
 };
 use chockline::domain::math::{PI, cos, deg, rad, sin, tan};
 use chockline::domain::pipe::Pipe;
@@ -18,29 +18,9 @@ use chockline::sim::world::{
     StickId, StickState, Touching, World, WorldSettings, rotation_about_z, turned,
 };
 use chockline::sim::{Pose, Vector};
-use lines::{INCH_M, line, pipe};
+use lines::{INCH_M, line, loader_for, pipe};
 
 const G: f64 = 9.81;
-
-/// A loader that suits a pipe.
-fn loader_for(pipe: &Pipe) -> LoaderSpec {
-    let od_m = pipe.outside_diameter_m;
-    LoaderSpec {
-        sticks: 1,
-        fork_spread_m: 1.8,
-        fork_length_m: 0.9 * od_m,
-        capacity_kg: 1.25 * pipe.mass_kg(),
-        load_centre_m: load_centre_m(1, od_m),
-        back_tilt_rad: rad(5.0),
-        off_middle_m: 0.0,
-        carry_height_m: 0.4,
-        gap_m: 0.05,
-        drive_m_per_s: 1.5,
-        braking_m_per_s2: 0.5,
-        lift_m_per_s: 0.15,
-        starts_beyond_m: 4.0,
-    }
-}
 
 /// A row with room for one more, and a loader that brings it.
 fn loaded(pipe: Pipe, sticks: usize, pitch_deg: f64) -> LineSpec {

@@ -10,7 +10,7 @@ use std::cell::Cell;
 use chockline::domain::math::rad;
 use chockline::domain::pipe::Pipe;
 use chockline::domain::rig::End;
-use chockline::domain::spec::{EscapementKind, Hand, Item, LineSpec};
+use chockline::domain::spec::{EscapementKind, Hand, Item, LineSpec, Motion};
 use chockline::sim::controls::{Button, Call, Controls};
 use chockline::sim::line::{EventKind, Line};
 use chockline::sim::world::{PartId, StickId};
@@ -235,8 +235,14 @@ impl Books {
                 (stick, across * (drag * across.length()), state.velocity)
             })
             .collect();
+        let there = line.present().count();
+        let before_j = world.energy_j();
         line.tick(controls);
         let world = line.world();
+        if line.present().count() != there {
+            // A stick has come with the loader, or has gone with the string.
+            self.put_in_j += world.energy_j() - before_j;
+        }
         if settings.wind_m_per_s != Vector::ZERO {
             for (stick, force, before) in wind {
                 let mean = (before + world.stick(stick).velocity) * 0.5;
@@ -279,7 +285,7 @@ impl Books {
     }
 
     fn look_for_depth(&mut self, line: &Line) {
-        let sticks: Vec<StickId> = line.sticks().collect();
+        let sticks: Vec<StickId> = line.present().collect();
         let mut note = |depth: f64, what: &dyn Fn() -> String| {
             if depth > self.deepest.0 {
                 self.deepest = (depth, what());
@@ -305,7 +311,7 @@ impl Books {
 }
 
 fn weight_n(line: &Line) -> f64 {
-    line.sticks()
+    line.present()
         .map(|stick| line.world().pipe(stick).mass_kg() * G)
         .sum()
 }
@@ -474,9 +480,24 @@ fn inv_monkeys_break_nothing() {
     let many = std::env::var(MONKEYS).ok().and_then(|n| n.parse().ok());
     let (cases, time_s) = many.map_or((40, 20.0), |cases: u32| (cases, 60.0));
     let passed = Cell::new(0);
-    // Every other line has its crew.
-    let lines = (specs(), any::<bool>()).prop_map(
-        |(spec, crewed)| {
+    // Every other line has its crew, every third a loader, most something wrong.
+    let lines = (specs(), any::<bool>(), 0..3_u8, 0..12_usize).prop_map(
+        |(mut spec, crewed, loader, faulty)| {
+            if loader == 0 {
+                let pipe = spec.sticks[0].pipe;
+                spec.rack.length_m += 4.0 * pipe.outside_diameter_m;
+                spec.loader = Some(lines::loader_for(&pipe));
+            }
+            if let Some(&motion) = Motion::ALL.get(faulty) {
+                let faults = spec.faults.motion_mut(motion);
+                faults.crossed = faulty % 2 == 0;
+                faults.sticks_s = 0.4;
+                faults.slowness = 2.0;
+                faults.creep_m_per_s = 0.001;
+            }
+            spec.faults.near.gate_stuck = faulty == 8;
+            spec.faults.far.chock_missing = faulty == 9;
+            spec.faults.roller_seized = faulty == 10;
             if crewed { lines::crewed(spec) } else { spec }
         },
     );

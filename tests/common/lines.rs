@@ -2,13 +2,14 @@
 #![allow(dead_code)]
 
 use chockline::domain::crew;
+use chockline::domain::loader::load_centre_m;
 use chockline::domain::math::rad;
 use chockline::domain::pipe::Pipe;
 use chockline::domain::rig::Rig;
 use chockline::domain::spec::{
     ContactSpec, CradleSpec, EscapementKind, EscapementSpec, FaultSpec, FootSpec, GroundSpec, Hand,
-    LineSpec, MachineSpec, RackSpec, RailSpec, ReceiverSpec, StickSpec, Surface, WeatherSpec,
-    ZoneSpec,
+    LineSpec, LoaderSpec, MachineSpec, RackSpec, RailSpec, ReceiverSpec, StickSpec, Surface,
+    WeatherSpec, ZoneSpec,
 };
 
 pub const INCH_M: f64 = 0.0254;
@@ -105,6 +106,26 @@ pub fn line(pipe: Pipe, sticks: usize, pitch_deg: f64, kind: EscapementKind) -> 
     };
     spec.machine.centreline_m = Rig::new(&spec).usual_centreline_m();
     spec
+}
+
+/// A loader that suits a pipe.
+pub fn loader_for(pipe: &Pipe) -> LoaderSpec {
+    let od_m = pipe.outside_diameter_m;
+    LoaderSpec {
+        sticks: 1,
+        fork_spread_m: 1.8,
+        fork_length_m: 0.9 * od_m,
+        capacity_kg: 1.25 * pipe.mass_kg(),
+        load_centre_m: load_centre_m(1, od_m),
+        back_tilt_rad: rad(5.0),
+        off_middle_m: 0.0,
+        carry_height_m: 0.4,
+        gap_m: 0.05,
+        drive_m_per_s: 1.5,
+        braking_m_per_s2: 0.5,
+        lift_m_per_s: 0.15,
+        starts_beyond_m: 4.0,
+    }
 }
 
 /// The same line with its usual crew.
