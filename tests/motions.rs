@@ -7,7 +7,7 @@ use chockline::domain::math::{deg, rad};
 use chockline::domain::rig::End;
 use chockline::domain::spec::{Coupler, EscapementKind, LineSpec, Motion, MotionFaults};
 use chockline::operator::{Habits, Operator, Worker};
-use chockline::sim::controls::{Button, Controls};
+use chockline::sim::controls::{Button, Call, Controls};
 use chockline::sim::line::{EventKind, Line, StickPlace};
 use chockline::sim::world::StickId;
 use common::lines;
@@ -403,4 +403,51 @@ fn a_machine_too_far_away_loses_the_tail() {
     };
     assert!(!lost(0.0));
     assert!(lost(5.0));
+}
+
+/// Controls are read back as they were written; a button that there is not is refused, and so is
+/// anything else that is not a control.
+#[test]
+fn controls_out_of_range_are_refused() {
+    let some = Controls {
+        isolated: true,
+        call: Some(Call::Load),
+        ..Controls::held([Button::Feed, Button::JackFarDown])
+    };
+    let text = serde_json::to_string(&some).unwrap();
+    assert_eq!(serde_json::from_str::<Controls>(&text).unwrap(), some);
+    for bad in [
+        r#"{"held":["FeedTwice"]}"#,
+        r#"{"held":[99]}"#,
+        r#"{"held":"Feed"}"#,
+        r#"{"emergency_stop":2}"#,
+        r#"{"call":"Dance"}"#,
+        r#"{"throttle":1.5}"#,
+    ] {
+        assert!(serde_json::from_str::<Controls>(bad).is_err(), "{bad}");
+    }
+}
+
+/// What is pressed after a run has ended moves nothing that a fork without it would not move.
+#[test]
+fn a_run_that_ends_with_buttons_held_ends_at_rest() {
+    let mut line = seated(&spec());
+    hold(&mut line, &[Button::LiftBothUp], 2.0);
+    hold(&mut line, &[], 1.0);
+    let mut released = line.fork();
+    let mut stopped = line.fork();
+    hold(&mut released, &[], 2.0);
+    let everything = Controls {
+        isolated: true,
+        ..Controls::held(Button::ALL.into_iter().filter(|button| {
+            // Jacks are cranked by hand, and the horn is no motion.
+            !format!("{button:?}").starts_with("Jack") && *button != Button::Horn
+        }))
+    };
+    for _ in 0..480 {
+        stopped.tick(&everything);
+    }
+    assert_eq!(released.raised_m(End::Near), stopped.raised_m(End::Near));
+    assert_eq!(released.receiver_lowered_m(), stopped.receiver_lowered_m());
+    assert_eq!(released.gate_fractions(), stopped.gate_fractions());
 }

@@ -7,7 +7,7 @@ use chockline::domain::math::{deg, rad};
 use chockline::domain::rig::End;
 use chockline::domain::spec::{EscapementKind, LineSpec, Motion, Surface};
 use chockline::operator::{Habits, Operator, Worker, run};
-use chockline::sim::controls::{Button, Controls};
+use chockline::sim::controls::{Button, Call, Controls};
 use chockline::sim::line::{EventKind, Line, StickPlace};
 use chockline::sim::world::StickId;
 use common::lines;
@@ -72,6 +72,26 @@ fn a_half_released_stick_comes_with_the_next_feed() {
     let mut expert = Worker::new(Habits::SOUND);
     finish(&mut line, &mut expert);
     assert!(!lost(&line));
+}
+
+/// A stick that a rigger waits for with his bar from below, with feed held, comes on him.
+#[test]
+fn a_stick_waited_for_from_below_strikes_the_rigger() {
+    let mut line = Line::build(&spec());
+    hold(&mut line, &[], 1.0);
+    // He is on his way down there before the feed.
+    line.tick(&Controls {
+        call: Some(Call::BarFromBelow),
+        ..Controls::default()
+    });
+    hold(&mut line, &[], 14.0);
+    hold(&mut line, &[Button::Feed], 8.0);
+    let mut events = line.events().iter();
+    assert!(
+        events.any(|event| matches!(event.kind, EventKind::Struck { .. })),
+        "{:?}",
+        line.events()
+    );
 }
 
 /// Crooked: one glazed rail swings the stick on its way in. Lowered gently it is straight in the

@@ -467,3 +467,26 @@ fn the_receiver_reaches_a_stick_in_the_lowest_cradles() {
         );
     }
 }
+
+/// Wheels and pins of the escapement, in every place they take, stay clear of the cradles' wings.
+#[test]
+fn the_escapement_never_meets_the_cradles() {
+    for (od_m, pitch, rig) in rigs() {
+        let mut moving = vec![];
+        for turned in 0..12 {
+            let turned = f64::from(turned) / 12.0 * std::f64::consts::FRAC_PI_2;
+            moving.extend((0..SPOKES).map(|spoke| rig.spoke(End::Near, spoke, turned)));
+        }
+        for stroke in [0.0, rig.pin_stroke_m()] {
+            moving.push(rig.gate_pin(End::Near, stroke));
+            moving.push(rig.separator_pin(End::Near, stroke));
+        }
+        for (what, faces) in cradles(&rig) {
+            for face in faces {
+                for part in &moving {
+                    assert!(!overlap(&face, part), "{od_m} m, {pitch} deg, {what}");
+                }
+            }
+        }
+    }
+}

@@ -105,7 +105,7 @@ group! {
         brief: String = prose(2000); or String::new(); "What the trainee is told before the run";
         trains: String = prose(500); or String::new(); "What the scenario trains, for the trainer";
         seed: u64 = count(0, u64::MAX); or 1; "Start of every random choice of the run: same seed, same run";
-        time_limit_s: f64 = number("s", 5.0, 3600.0); or 120.0; "Time after which the run ends, whatever has come of it";
+        time_limit_s: f64 = number("s", 5.0, 3600.0); or 900.0; "Time after which the run ends, whatever has come of it";
         expect: Expect = Kind::Word(&["OneStick", "Hang", "DoubleFeed", "RollOff"]); or Expect::OneStick;
             "Outcome with which a run passes: one stick fed, no stick leaves the rack, more than one passes the gate, or one leaves the line";
         hand: Hand = Kind::Word(&["Right", "Left"]); or Hand::Right;
