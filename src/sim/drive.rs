@@ -34,6 +34,25 @@ pub enum Way {
     Out,
 }
 
+impl Way {
+    /// -1 back, 0 hold, 1 out.
+    fn sign(self) -> f64 {
+        match self {
+            Self::Back => -1.0,
+            Self::Hold => 0.0,
+            Self::Out => 1.0,
+        }
+    }
+
+    fn reversed(self) -> Self {
+        match self {
+            Self::Back => Self::Out,
+            Self::Hold => Self::Hold,
+            Self::Out => Self::Back,
+        }
+    }
+}
+
 /// Time in which a drive reaches its rated speed, s (hose and valve response; an assumption).
 const RESPONSE_S: f64 = 0.10;
 /// Time constant of the load reading, s.
@@ -61,11 +80,7 @@ impl Drive {
 
     /// One tick: `resisting` is the load that opposes an outward motion (negative helps it).
     pub fn tick(&mut self, way: Way, resisting: f64, dt_s: f64) {
-        let direction = match way {
-            Way::Back => -1.0,
-            Way::Hold => 0.0,
-            Way::Out => 1.0,
-        };
+        let direction = way.sign();
         self.load += (resisting - self.load) * (dt_s / LOAD_SMOOTHING_S).min(1.0);
         let left = (1.0 - (self.load * direction).max(0.0) / self.force_max).clamp(0.0, 1.0);
         let to_go = if direction >= 0.0 {
@@ -198,11 +213,7 @@ impl RateDrive {
     /// worn brake lets it go, m/s.
     pub fn tick(&mut self, way: Way, load: f64, creep: f64, dt_s: f64) {
         self.load += (load - self.load) * (dt_s / LOAD_SMOOTHING_S).min(1.0);
-        let direction = match way {
-            Way::Back => -1.0,
-            Way::Hold => 0.0,
-            Way::Out => 1.0,
-        };
+        let direction = way.sign();
         let against = (-self.load * direction).max(0.0);
         let left = (1.0 - against / self.force_max).clamp(0.0, 1.0);
         let rated_speed = self.rated_speed / self.slowness;
@@ -284,10 +295,10 @@ impl Valve {
 
     /// One tick: which way the drive is told to go. Without power everything holds at once.
     pub fn tick(&mut self, asked: Way, powered: bool, dt_s: f64) -> Way {
-        let asked = match asked {
-            Way::Out if self.faults.crossed => Way::Back,
-            Way::Back if self.faults.crossed => Way::Out,
-            way => way,
+        let asked = if self.faults.crossed {
+            asked.reversed()
+        } else {
+            asked
         };
         let told = self.delay.tick(asked, dt_s);
         if powered && self.faults.coupler != Coupler::Off {

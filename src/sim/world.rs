@@ -514,11 +514,7 @@ impl World {
         let (mut along, mut turning) = (0.0, 0.0);
         let (mut held_along, mut held_turning) = (0.0, 0.0);
         for pair in self.physics.narrow_phase.contact_pairs_with(own) {
-            let other = if pair.collider1 == own {
-                pair.collider2
-            } else {
-                pair.collider1
-            };
+            let other = other_of(pair, own);
             let part = self.parts.iter().position(|part| part.collider == other);
             let Some((part, rollers)) =
                 part.and_then(|part| Some((part, self.parts[part].rollers?)))
@@ -643,11 +639,7 @@ impl World {
         let mut impulse_times_lever = 0.0;
         let mut at_corner = false;
         for pair in self.physics.narrow_phase.contact_pairs_with(own) {
-            let other = if pair.collider1 == own {
-                pair.collider2
-            } else {
-                pair.collider1
-            };
+            let other = other_of(pair, own);
             let lever =
                 SurfaceData::unpacked(self.physics.colliders[other].user_data).rolling_lever_arm_m;
             if lever > 0.0 {
@@ -769,12 +761,6 @@ impl World {
     /// Moment about an axis along +z through `about` of the sticks' forces on a part over the last
     /// step, N·m.
     pub fn moment_on_part(&self, part: PartId, about: Vector) -> f32 {
-        self.moments_on_part(part, about).z
-    }
-
-    /// Moments about the world's axes through `about` of the sticks' forces on a part over the last
-    /// step, N·m.
-    pub fn moments_on_part(&self, part: PartId, about: Vector) -> Vector {
         let own = self.parts[part.0].collider;
         let mut moments = Vector::ZERO;
         for pair in self.physics.narrow_phase.contact_pairs_with(own) {
@@ -783,7 +769,7 @@ impl World {
                 moments += (first * local_p1 - about).cross(impulse.whole());
             });
         }
-        moments / self.settings.dt_s
+        (moments / self.settings.dt_s).z
     }
 
     /// Force of a part on a stick over the last step, N.
@@ -888,6 +874,15 @@ struct Impulse {
 impl Impulse {
     fn whole(&self) -> Vector {
         self.normal + self.friction
+    }
+}
+
+/// The other collider of a pair.
+fn other_of(pair: &ContactPair, own: ColliderHandle) -> ColliderHandle {
+    if pair.collider1 == own {
+        pair.collider2
+    } else {
+        pair.collider1
     }
 }
 

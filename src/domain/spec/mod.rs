@@ -11,6 +11,7 @@ mod machine;
 
 use serde::{Deserialize, Serialize};
 
+use super::math::tan;
 use super::pipe::Pipe;
 pub use crew::{Duty, LoaderSpec, PersonSpec, Place, Waypoint, ZoneSpec};
 pub use faults::{Coupler, FaultSpec, Item, Motion, MotionFaults, RailFaults};
@@ -158,6 +159,11 @@ impl GroundSpec {
     /// Modulus of subgrade reaction of firm ground, N/m³ (stiff clay or medium dense sand: 25 to
     /// 50 MN/m³ in foundation handbooks, from memory).
     pub const FIRM_N_PER_M3: f64 = 40.0e6;
+
+    /// Height of the ground at a place of the plan, m.
+    pub fn height_m(&self, place: Place) -> f64 {
+        -place.x_m * tan(self.cross_fall_rad) - place.z_m * tan(self.along_fall_rad)
+    }
 }
 
 /// Contact assumptions. Nobody has published most of these for PE pipe on a rack: they are shown to

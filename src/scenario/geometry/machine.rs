@@ -6,11 +6,11 @@ use super::super::Scenario;
 use super::super::build::outside_diameter_m;
 use super::super::check::Findings;
 use super::super::raw::File;
-use super::{TOUCH_M, ground_m, least_in_cm_m, most_in_cm_m, report, source, warn};
+use super::{TOUCH_M, least_in_cm_m, most_in_cm_m, report, source, warn};
 use crate::domain::layout::{SetOut, SetOutFinding};
 use crate::domain::plan::{self, Footprint, Steel, extent_x_m};
 use crate::domain::rig::{End, Rig};
-use crate::domain::spec::{EscapementKind, StickSpec};
+use crate::domain::spec::{EscapementKind, Place, StickSpec};
 
 /// Room along the line between the cradles' faces and the rack's steel, m.
 const CRADLE_CLEARANCE_M: f64 = 0.02;
@@ -212,7 +212,8 @@ fn cradles_above_ground(scenario: &Scenario, rig: &Rig, findings: &mut Findings)
     let line = &scenario.line;
     let over_ground = |end: End| {
         let x_m = line.cradles.column(end).offset_m;
-        rig.apex_low_m() - ground_m(&line.ground, x_m, rig.cradle_z_m(end))
+        let z_m = rig.cradle_z_m(end);
+        rig.apex_low_m() - line.ground.height_m(Place { x_m, z_m })
     };
     for end in End::BOTH {
         let over_m = over_ground(end);

@@ -10,9 +10,7 @@ use super::check::Findings;
 use super::fault::Finding;
 use super::raw::File;
 use crate::domain::error::DomainError;
-use crate::domain::math::tan;
 use crate::domain::rig::Rig;
-use crate::domain::spec::GroundSpec;
 
 /// Lengths closer than this are taken for equal, m.
 const TOUCH_M: f64 = 1e-6;
@@ -109,9 +107,4 @@ fn overrides(file: &File, findings: &mut Findings) {
         }
         seen.push(number);
     }
-}
-
-/// Height of the ground, m.
-fn ground_m(ground: &GroundSpec, x_m: f64, z_m: f64) -> f64 {
-    -x_m * tan(ground.cross_fall_rad) - z_m * tan(ground.along_fall_rad)
 }

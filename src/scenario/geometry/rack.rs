@@ -6,11 +6,11 @@ use super::super::raw::File;
 use super::super::scatter::{
     Scatter, beyond_stick_m, least_gap_above_gate_m, least_gap_m, reach_along_m, widest_row,
 };
-use super::{TOUCH_M, ground_m, least_in_cm_m, most_in_cm_m, report, source, warn};
+use super::{TOUCH_M, least_in_cm_m, most_in_cm_m, report, source, warn};
 use crate::domain::math::deg;
 use crate::domain::plan::corners;
 use crate::domain::rig::{End, Rig};
-use crate::domain::spec::{EscapementKind, StickSpec};
+use crate::domain::spec::{EscapementKind, Place, StickSpec};
 
 /// Least part of a stick's length between the rails; closer, it see-saws on them.
 const LEAST_SPACING_OF_LENGTH: f64 = 0.2;
@@ -226,7 +226,7 @@ fn above_ground(scenario: &Scenario, rig: &Rig, findings: &mut Findings) {
             let part = 0.5 * (1.0 + z_m / half_spacing_m);
             let x_m = far.x_m + part * (near.x_m - far.x_m);
             let y_m = far.y_m + part * (near.y_m - far.y_m);
-            least_m = least_m.min(y_m - ground_m(&line.ground, x_m, z_m));
+            least_m = least_m.min(y_m - line.ground.height_m(Place { x_m, z_m }));
         }
     }
     if least_m < 0.0 {
@@ -294,13 +294,13 @@ fn room_under_receiver_m(scenario: &Scenario, rig: &Rig) -> f64 {
     let travel_m = line.receiver.travel_m;
     let arm_m = rig.arm_z_m(End::Near).abs() + rig.saddle_half_width_m();
     let plates = rig.saddle(travel_m);
-    let under_plates = plates
-        .iter()
-        .flat_map(corners)
-        .flat_map(|(x_m, y_m)| [-arm_m, arm_m].map(|z_m| y_m - ground_m(&line.ground, x_m, z_m)));
+    let under_plates = plates.iter().flat_map(corners).flat_map(|(x_m, y_m)| {
+        [-arm_m, arm_m].map(|z_m| y_m - line.ground.height_m(Place { x_m, z_m }))
+    });
     let stick_y_m = rig.seat_height_m - travel_m - rig.setting_radius_m;
     let end_m = row_end_m(scenario);
-    let under_stick = [-end_m, end_m].map(|z_m| stick_y_m - ground_m(&line.ground, 0.0, z_m));
+    let under_stick =
+        [-end_m, end_m].map(|z_m| stick_y_m - line.ground.height_m(Place { x_m: 0.0, z_m }));
     under_plates
         .chain(under_stick)
         .fold(f64::INFINITY, f64::min)

@@ -176,8 +176,11 @@ impl Line {
 
     /// The people do what they do, and what they have done to the line is carried out.
     fn let_people_act(&mut self, controls: &Controls) {
+        if self.people.is_empty() {
+            return;
+        }
         let watch = Watch {
-            zone: &self.rig.spec().zone.cones,
+            zone: self.watch.as_ref().and_then(ZoneWatch::zone),
             stick_can_move: self.stick_can_move(),
             stick_lost: self.is_lost_any(),
         };
@@ -283,6 +286,9 @@ impl Line {
 
     /// What moves beside the sticks may strike somebody too.
     fn see_who_was_struck(&mut self) {
+        if self.people.is_empty() {
+            return;
+        }
         let (world, rig) = (&self.world, &self.rig);
         let mut movers: Vec<Mover> = self
             .receiver

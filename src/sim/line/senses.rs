@@ -385,7 +385,7 @@ impl Senses {
                 speed_m_per_s: strike.speed_m_per_s,
                 energy_j: strike.energy_j,
             };
-            self.events.push(Event { tick, kind });
+            self.tell(tick, kind);
         }
         self.strikes = people.strikes().len();
         let says_stop = people.spotter_says_stop();
@@ -417,10 +417,7 @@ impl Senses {
             self.coming[stick.0] = coming;
         }
         for &stick in loader.dropped().iter().skip(self.dropped) {
-            self.events.push(Event {
-                tick,
-                kind: EventKind::FellFromForks { stick },
-            });
+            self.tell(tick, EventKind::FellFromForks { stick });
         }
         self.dropped = loader.dropped().len();
         let held = loader.held();

@@ -16,9 +16,9 @@ use core::fmt;
 
 use serde::{Deserialize, Serialize};
 
-use crate::domain::math::tan;
 use crate::domain::rig::{Point, Rig};
 use crate::domain::spec::{Duty, Place};
+use crate::domain::zone::Zone;
 use crate::sim::Vector;
 use crate::sim::controls::{Button, Call, Controls};
 use crate::sim::world::{StickId, World};
@@ -29,7 +29,7 @@ use person::Site;
 pub use person::{Person, State};
 use strike::{Ends, PERSON_HEIGHT_M, Passing, STRIKING_M_PER_S, ends_of, meeting, plan_distance};
 pub use strike::{Mover, Shape, Strike, Striker};
-use ways::{Ways, distance_m, is_inside};
+use ways::{Ways, distance_m};
 
 /// How far the horn is heard from the middle of the line, m (ours).
 const HEARING_M: f64 = 60.0;
@@ -51,8 +51,8 @@ impl fmt::Display for PersonId {
 /// What the spotter goes by.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct Watch<'a> {
-    /// The cones of the exclusion zone in order.
-    pub zone: &'a [Place],
+    /// The exclusion zone; None where none is set out.
+    pub zone: Option<&'a Zone>,
     /// Some stick can move.
     pub stick_can_move: bool,
     /// Some stick is lost.
@@ -93,6 +93,10 @@ impl People {
             ends: Vec::new(),
             strikes: Vec::new(),
         }
+    }
+
+    pub fn is_empty(&self) -> bool {
+        self.people.is_empty()
     }
 
     /// Everybody, in the order of the description.
@@ -210,7 +214,7 @@ impl People {
         let breached = self.people.iter().any(|person| {
             person.is_on_foot()
                 && person.spec().duty != Duty::Spotter
-                && is_inside(watch.zone, person.place())
+                && watch.zone.is_some_and(|zone| zone.contains(person.place()))
         });
         let reason = watch.stick_lost || (watch.stick_can_move && breached);
         self.alarm_s = if reason { self.alarm_s + dt_s } else { 0.0 };
@@ -287,9 +291,7 @@ impl People {
 
 /// Where somebody at a place of the plan has their feet in the world.
 fn foot_of(rig: &Rig, place: Place) -> Vector {
-    let ground = &rig.spec().ground;
-    let y_m = -place.x_m * tan(ground.cross_fall_rad) - place.z_m * tan(ground.along_fall_rad);
-    let x_m = place.x_m;
+    let (x_m, y_m) = (place.x_m, rig.spec().ground.height_m(place));
     parts::to_world(rig, Point { x_m, y_m }, place.z_m)
 }
 

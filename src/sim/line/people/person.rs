@@ -3,12 +3,13 @@
 use crate::domain::math::atan2;
 use crate::domain::rig::Rig;
 use crate::domain::spec::{Duty, Item, PersonSpec, Place};
+use crate::domain::zone::Zone;
 use crate::sim::controls::Call;
 use crate::sim::world::{StickId, World};
 
 use super::job::{Progress, Work};
 use super::strike::{Meeting, gap_to_stick_m};
-use super::ways::{Ways, between, distance_m, is_inside};
+use super::ways::{Ways, between, distance_m};
 use super::{foot_of, pipe_moves_near};
 
 /// How far ahead somebody who looks minds moving pipe, m, and how near to that way it may be (ours).
@@ -76,7 +77,7 @@ pub(super) struct Site<'a> {
     pub world: &'a World,
     pub rig: &'a Rig,
     pub ways: &'a Ways,
-    pub zone: &'a [Place],
+    pub zone: Option<&'a Zone>,
     pub now_s: f64,
     pub dt_s: f64,
 }
@@ -223,7 +224,8 @@ impl Person {
         match heard {
             Heard::Horn => {
                 self.stopped_until_s = site.now_s + HORN_WAIT_S;
-                if site.ways.is_in_line(self.place) || is_inside(site.zone, self.place) {
+                let in_zone = site.zone.is_some_and(|zone| zone.contains(self.place));
+                if in_zone || site.ways.is_in_line(self.place) {
                     self.leave(site);
                 }
             }

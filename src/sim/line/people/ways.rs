@@ -4,9 +4,12 @@
 //! Steel is not in anybody's way but the fusion machine's end, where nobody passes between it and the
 //! sticks.
 
-use crate::domain::math::{cos, sqrt};
-use crate::domain::rig::{End, Rig};
+use crate::domain::crew::sticks_reach_m;
+use crate::domain::math::sqrt;
+use crate::domain::plan::high_end_x_m;
+use crate::domain::rig::Rig;
 use crate::domain::spec::Place;
+use crate::domain::zone::Zone;
 
 /// How far outside the sticks' ends people walk, m (our own figure, like those below).
 const BESIDE_ENDS_M: f64 = 0.8;
@@ -32,21 +35,6 @@ pub fn between(from: Place, to: Place, share: f64) -> Place {
     }
 }
 
-/// Whether a place is inside a polygon of cones; never where there are fewer than three.
-pub fn is_inside(cones: &[Place], place: Place) -> bool {
-    let mut inside = false;
-    for (i, a) in cones.iter().enumerate() {
-        let b = &cones[(i + 1) % cones.len()];
-        if (a.z_m > place.z_m) != (b.z_m > place.z_m) {
-            let share = (place.z_m - a.z_m) / (b.z_m - a.z_m);
-            if place.x_m < a.x_m + share * (b.x_m - a.x_m) {
-                inside = !inside;
-            }
-        }
-    }
-    inside
-}
-
 /// The ground that the line takes up, with the way round it.
 #[derive(Clone, Copy, Debug)]
 pub struct Ways {
@@ -59,18 +47,9 @@ pub struct Ways {
 
 impl Ways {
     pub fn new(rig: &Rig) -> Self {
-        let spec = rig.spec();
-        let ends_m = spec
-            .sticks
-            .iter()
-            .map(|stick| stick.pipe.length_m / 2.0 + stick.offset_m.abs())
-            .fold(spec.rack.rail_spacing_m / 2.0, f64::max);
-        let pitch_rad = rig
-            .rail(End::Near)
-            .pitch_rad
-            .min(rig.rail(End::Far).pitch_rad);
+        let ends_m = sticks_reach_m(rig).max(rig.spec().rack.rail_spacing_m / 2.0);
         Self {
-            high_x_m: -rig.toe_m - spec.rack.length_m * cos(pitch_rad) - BEYOND_RACK_M,
+            high_x_m: high_end_x_m(rig) - BEYOND_RACK_M,
             outer_x_m: OUTER_SIDE_M,
             side_z_m: ends_m + BESIDE_ENDS_M,
         }
@@ -153,12 +132,18 @@ impl Ways {
     /// Where somebody goes who is called out of the line and its zone, straight to the nearest safe
     /// place: sideways past the ends of the sticks, or past the cones on the side where sticks run
     /// out. `open` says whether a straight way is free. None for somebody who is outside.
-    pub fn out(&self, zone: &[Place], from: Place, open: impl Fn(Place) -> bool) -> Option<Place> {
-        if !self.is_in_line(from) && !is_inside(zone, from) {
+    pub fn out(
+        &self,
+        zone: Option<&Zone>,
+        from: Place,
+        open: impl Fn(Place) -> bool,
+    ) -> Option<Place> {
+        if !self.is_in_line(from) && !zone.is_some_and(|zone| zone.contains(from)) {
             return None;
         }
+        let cones = zone.map_or(&[][..], Zone::cones);
         let edge = |start: f64, of: fn(&Place) -> f64, better: fn(f64, f64) -> f64| {
-            zone.iter().map(of).fold(start, better)
+            cones.iter().map(of).fold(start, better)
         };
         let near_z_m = edge(self.side_z_m, |cone| cone.z_m, f64::max) + OUT_M;
         let far_z_m = edge(-self.side_z_m, |cone| cone.z_m, f64::min) - OUT_M;
@@ -166,7 +151,7 @@ impl Ways {
         let at = |x_m, z_m| Place { x_m, z_m };
         let far = at(from.x_m, far_z_m);
         let near = (from.x_m.abs() > MACHINE_HALF_WIDTH_M).then_some(at(from.x_m, near_z_m));
-        let outer = (!zone.is_empty()).then_some(at(outer_x_m, from.z_m));
+        let outer = zone.is_some().then_some(at(outer_x_m, from.z_m));
         let ways = [Some(far), near, outer].into_iter().flatten();
         let nearest = ways
             .filter(|&to| open(to))
