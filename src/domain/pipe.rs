@@ -7,7 +7,7 @@ use super::limits;
 use super::material::{DENSITY_AS_NZS_KG_M3, DENSITY_US_KG_M3};
 use super::math::{GRAVITY_M_PER_S2, PI};
 use super::oval::Oval;
-use super::rolling::Roller;
+use super::rolling::{Roller, rolling_resistance, start_slope_rad};
 
 const M_PER_INCH: f64 = 0.0254;
 const DR_MIN: f64 = 7.0;
@@ -367,6 +367,13 @@ impl Pipe {
     pub fn shape_factor(&self) -> f64 {
         let ratio = self.inner_radius_m() / self.radius_m();
         0.5 * (1.0 + ratio * ratio)
+    }
+
+    /// Slope from which it rolls by itself at any phase, rad: what its ovality holds and what rolling
+    /// resistance of this lever arm, m, holds (the sum is cautious).
+    pub fn rolls_from_rad(&self, rolling_lever_arm_m: f64) -> f64 {
+        let resistance = rolling_resistance(rolling_lever_arm_m, self.radius_m());
+        self.oval().hang_angle_rad() + start_slope_rad(resistance)
     }
 
     /// What its rolling depends on.

@@ -6,7 +6,6 @@ use super::{Feeder, Operator};
 use crate::domain::limits::PITCH_NEVER_ABOVE;
 use crate::domain::math::deg;
 use crate::domain::rig::{End, Rig};
-use crate::domain::rolling::{rolling_resistance, start_slope_rad};
 use crate::domain::spec::{Duty, EscapementKind, Item, LineSpec, Motion};
 
 /// Somebody of the roster.
@@ -278,10 +277,8 @@ fn hung(spec: &LineSpec) -> Applies {
         .pitch_rad
         .min(spec.rack.far_rail.pitch_rad);
     let arm_m = spec.contact.rolling_lever_arm_m;
-    let holds = spec.sticks.iter().any(|stick| {
-        let starts = start_slope_rad(rolling_resistance(arm_m, stick.pipe.radius_m()));
-        stick.pipe.oval().hang_angle_rad() + starts > pitch
-    });
+    let mut sticks = spec.sticks.iter();
+    let holds = sticks.any(|stick| stick.pipe.rolls_from_rad(arm_m) > pitch);
     ask(holds, "every stick rolls by itself on this rack")
 }
 

@@ -1,6 +1,6 @@
 //! The function check: every motion tried once, empty, against its arrow.
 
-use super::{Step, Worker};
+use super::{Step, Worker, isolated};
 use crate::domain::spec::{Item, Motion};
 use crate::sim::controls::{Button, Call, Controls};
 use crate::sim::line::Line;
@@ -25,9 +25,10 @@ pub struct Check {
 enum Phase {
     #[default]
     Begin,
-    /// Tried, from a place that was seen.
+    /// Tried outwards from a place that was seen, or back where it stands at its outer end.
     Out {
         from: f64,
+        back: bool,
     },
     /// Taken back to where it was.
     Back {
@@ -47,26 +48,19 @@ impl Worker {
             index: index + 1,
             phase: Phase::Begin,
         });
-        // The receiver stands at its upper end when work begins, and is tried downwards first.
-        let [mut first, mut second] = Button::of(motion);
-        let down_first = motion == Motion::Receiver && line.receiver_is_up();
-        if down_first
-            || matches!(phase, Phase::Out { from } if motion == Motion::Receiver && from == 0.0)
-        {
-            (first, second) = (second, first);
-        }
+        let [outwards, backwards] = Button::of(motion);
         let been_s = self.been_s(line);
         match phase {
             Phase::Begin => {
                 let from = line.motion(motion);
-                self.go_to(to(Phase::Out { from }), line)
+                let back = motion == Motion::Receiver && line.receiver_is_up();
+                self.go_to(to(Phase::Out { from, back }), line)
             }
-            Phase::Out { from } => {
+            Phase::Out { from, back } => {
                 if been_s < TRIED_S {
-                    return Controls::held([first]);
+                    return Controls::held([if back { backwards } else { outwards }]);
                 }
-                let down = motion == Motion::Receiver && from == 0.0;
-                let went = (line.motion(motion) - from) * if down { -1.0 } else { 1.0 };
+                let went = (line.motion(motion) - from) * if back { -1.0 } else { 1.0 };
                 let sound = went > ENOUGH * expected(line, motion);
                 self.go_to(to(Phase::Back { sound }), line)
             }
@@ -74,12 +68,11 @@ impl Worker {
                 // The receiver is taken up again; the others as far back as they went.
                 let up = motion == Motion::Receiver && !line.receiver_is_up();
                 if been_s < TRIED_S || (up && sound && been_s < 20.0) {
-                    let back = if motion == Motion::Receiver {
-                        Button::ReceiverUp
+                    return Controls::held([if motion == Motion::Receiver {
+                        outwards
                     } else {
-                        second
-                    };
-                    return Controls::held([back]);
+                        backwards
+                    }]);
                 }
                 if been_s < TRIED_S + STOPPED_S {
                     return Controls::default();
@@ -99,11 +92,7 @@ impl Worker {
                     self.given_up = true;
                     return self.go_to(next, line);
                 }
-                let said = self.say(Call::Repair(item));
-                Controls {
-                    isolated: true,
-                    ..said
-                }
+                isolated(self.say(Call::Repair(item)))
             }
         }
     }

@@ -25,6 +25,8 @@ const LOOKS_EVERY_S: f64 = 0.1;
 const TAP_S: f64 = 0.04;
 /// How long a thing must lie still to count as still, s.
 const STILL_S: f64 = 0.5;
+/// How long a stick lies still on its way before it counts as stuck, s.
+const STUCK_S: f64 = 3.0;
 /// How far past the gate a stick's centre must be when feed is let go, in radii of the setting.
 const CLEAR_R: f64 = 0.9;
 /// How long feed is held for a stick that does not come, s.
@@ -42,13 +44,22 @@ const JOB_PATIENCE_S: f64 = 120.0;
 /// How long it waits for people to be out of the line before it does something else, s.
 const CLEAR_PATIENCE_S: f64 = 60.0;
 
-/// The power isolated and locked, and nothing else.
-const ISOLATED: Controls = Controls {
-    held: Held::NONE,
-    emergency_stop: false,
-    isolated: true,
-    call: None,
-};
+/// The same with the power isolated and locked.
+fn isolated(controls: Controls) -> Controls {
+    Controls {
+        isolated: true,
+        ..controls
+    }
+}
+
+/// Whether a stick is so oval that its long axis is turned upright.
+fn is_oval(line: &Line, stick: StickId) -> bool {
+    line.world().pipe(stick).ovality >= ROUND_ENOUGH
+}
+
+fn turns_by(line: &Line, turning: Turning) -> bool {
+    line.rig().spec().cradles.turning == turning
+}
 
 /// When feed is let go.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -209,6 +220,12 @@ impl Worker {
         Controls::default()
     }
 
+    /// Leaves the stick that cannot go on, and secures the line.
+    fn give_up(&mut self, line: &Line) -> Controls {
+        self.given_up = true;
+        self.go_to(Step::Settle, line)
+    }
+
     fn been_s(&self, line: &Line) -> f64 {
         line.time_s() - self.since_s
     }
@@ -295,6 +312,16 @@ impl Worker {
         })
     }
 
+    /// Whether the row is chocked, and whoever did it is away again.
+    fn is_chocked(&self, line: &Line) -> bool {
+        line.chocks().are_set() && self.all_idle(line)
+    }
+
+    /// Whether the chocks are away, and whoever took them too.
+    fn is_unchocked(&self, line: &Line) -> bool {
+        line.chocks().raised_fractions() == [0.0; 2] && self.all_idle(line)
+    }
+
     fn loads_left(&self, line: &Line) -> usize {
         line.loader().map_or(0, |loader| loader.sticks_left())
     }
@@ -313,7 +340,7 @@ impl Worker {
         };
         match loading {
             Loading::Chock => {
-                let chocked = line.chocks().are_set() && self.all_idle(line);
+                let chocked = self.is_chocked(line);
                 let none = line.present().next().is_none();
                 let late = self.been_s(line) > JOB_PATIENCE_S;
                 if !self.habits.chocks_for_loading || chocked || none || late {
@@ -335,8 +362,7 @@ impl Worker {
                 self.say(Call::Load)
             }
             Loading::Unchock => {
-                let free = line.chocks().raised_fractions() == [0.0; 2];
-                if (free && self.all_idle(line)) || self.been_s(line) > JOB_PATIENCE_S {
+                if self.is_unchocked(line) || self.been_s(line) > JOB_PATIENCE_S {
                     return self.go_to(Step::Clear, line);
                 }
                 self.say(Call::Unchock)
@@ -396,86 +422,45 @@ impl Worker {
 
     fn receive(&mut self, line: &Line, stick: StickId) -> Controls {
         // It rocks in the saddle for a while: slow at the turning points, but not still.
-        let slow = line.speed_m_per_s(stick) < 0.01;
-        let received = line.place(stick) == StickPlace::Received;
-        if !(slow && received) && self.habits.waits_for_still {
-            self.since_s = self.since_s.max(line.time_s() - STILL_S);
-            if received && !slow {
-                self.seen = None;
-            }
-        }
-        let still = if self.habits.waits_for_still {
-            self.still_for(line, stick)
-        } else {
-            received
-        };
-        if still {
-            let by_shift = line.rig().spec().cradles.turning == Turning::SideShift;
-            let oval = line.world().pipe(stick).ovality >= ROUND_ENOUGH;
-            let next = if by_shift && oval && self.habits.turns {
-                Step::Roll(stick, Roll::default())
-            } else {
-                Step::Lower(stick)
-            };
-            return self.go_to(next, line);
-        }
-        match line.place(stick) {
-            // It lies on the gate or the rack, and does not come on.
-            StickPlace::Held | StickPlace::Released if line.is_at_rest() => {
-                if self.seen.is_none() {
-                    self.seen = Some(see(line, stick));
-                    self.since_s = line.time_s();
-                }
-                if self.been_s(line) > 3.0 {
-                    return self.go_to(Step::Settle, line);
-                }
-            }
-            StickPlace::Lost => {
-                self.given_up = true;
-                return self.go_to(Step::Settle, line);
-            }
-            _ => {}
-        }
-        Controls::default()
-    }
-
-    /// Whether a stick has lain still in the receiver for half a second.
-    fn still_for(&mut self, line: &Line, stick: StickId) -> bool {
-        let still = line.speed_m_per_s(stick) < 0.01 && line.place(stick) == StickPlace::Received;
-        if !still {
-            self.seen = None;
-            return false;
-        }
-        if self.seen.is_none() {
-            self.seen = Some(see(line, stick));
+        if line.speed_m_per_s(stick) >= 0.01 {
             self.since_s = line.time_s();
         }
-        self.been_s(line) >= STILL_S
+        let still_s = self.been_s(line);
+        match line.place(stick) {
+            StickPlace::Received if still_s > STILL_S || !self.habits.waits_for_still => {
+                let by_shift = turns_by(line, Turning::SideShift) && is_oval(line, stick);
+                let next = if by_shift && self.habits.turns {
+                    Step::Roll(stick, Roll::default())
+                } else {
+                    Step::Lower(stick)
+                };
+                self.go_to(next, line)
+            }
+            // It lies on the gate or the rack, and does not come on.
+            StickPlace::Held | StickPlace::Released if still_s > STUCK_S => {
+                self.go_to(Step::Settle, line)
+            }
+            StickPlace::Lost => self.give_up(line),
+            _ => Controls::default(),
+        }
     }
 
     fn lower(&mut self, line: &Line, stick: StickId) -> Controls {
         if line.place(stick) == StickPlace::Lost {
-            self.given_up = true;
-            return self.go_to(Step::Settle, line);
+            return self.give_up(line);
         }
         let travel_m = line.rig().spec().receiver.travel_m;
         let down = line.receiver_lowered_m() >= travel_m - 1e-3;
         if down && line.place(stick) == StickPlace::Seated {
-            let next = if self.habits.raises_first {
-                Step::Raise(stick)
-            } else {
-                Step::Advance(stick)
-            };
-            let next = if self.habits.waits_its_turn {
-                next
-            } else {
-                Step::Feed
+            let next = match (self.habits.waits_its_turn, self.habits.raises_first) {
+                (false, _) => Step::Feed,
+                (true, false) => Step::Advance(stick),
+                (true, true) => Step::Raise(stick),
             };
             return self.go_to(next, line);
         }
         if down && self.been_s(line) > 30.0 {
-            self.given_up = true;
-            return self.go_to(Step::Settle, line);
+            return self.give_up(line);
         }
         Controls::held([Button::ReceiverDown])
     }
@@ -501,10 +486,9 @@ impl Worker {
         let last = self.seen.replace(seen);
         let off = seen.long_axis_rad;
         let turned = last.map_or(0.0, |last| off - last.long_axis_rad);
-        let driven = line.rig().spec().cradles.turning == Turning::Powered;
-        let round = !driven || line.world().pipe(stick).ovality < ROUND_ENOUGH;
+        let turnable = turns_by(line, Turning::Powered) && is_oval(line, stick);
         let upright = off.abs() < UPRIGHT_RAD && turned.abs() < 1.0e-3;
-        if round || upright || self.been_s(line) > 90.0 {
+        if !turnable || upright || self.been_s(line) > 90.0 {
             return self.go_to(Step::Align(stick), line);
         }
         if (off + turned).abs() < UPRIGHT_RAD / 2.0 {
@@ -518,8 +502,7 @@ impl Worker {
         let seen = see(line, stick);
         let last = self.seen.replace(seen);
         if line.place(stick) == StickPlace::Lost {
-            self.given_up = true;
-            return self.go_to(Step::Settle, line);
+            return self.give_up(line);
         }
         let closing_m = last.map_or(0.0, |last| last.gap_m - seen.gap_m);
         // The rollers need half a second to stop: as far again as in two and a half looks.
@@ -541,8 +524,7 @@ impl Worker {
     /// Asks for the jaws when the end lies true; trims it once more where it does not.
     fn clamp(&mut self, line: &Line, stick: StickId) -> Controls {
         if line.place(stick) == StickPlace::Clamped {
-            self.go_to(Step::Join(stick), line);
-            return ISOLATED;
+            return isolated(self.go_to(Step::Join(stick), line));
         }
         let front = line.front_end(stick);
         let true_end = front.is_in_reach() && front.off_centre_m() <= TRUE_END_M;
@@ -554,15 +536,10 @@ impl Worker {
             if self.habits.looks_at_end && line.time_s() < 3.0e3 {
                 return self.go_to(Step::Align(stick), line);
             }
-            self.given_up = true;
-            return self.go_to(Step::Settle, line);
+            return self.give_up(line);
         }
         // The technician goes to the jaws: nothing may move meanwhile.
-        let said = self.say(Call::Clamp);
-        Controls {
-            isolated: true,
-            ..said
-        }
+        isolated(self.say(Call::Clamp))
     }
 
     fn join(&mut self, line: &Line, stick: StickId) -> Controls {
@@ -572,16 +549,11 @@ impl Worker {
         let joint_s = line.rig().spec().machine.joint_time_s;
         if !self.habits.leaves_joint && self.been_s(line) > 0.5 * joint_s {
             if line.jaws() == Jaws::Open {
-                self.given_up = true;
-                return self.go_to(Step::Settle, line);
+                return self.give_up(line);
             }
-            let said = self.say(Call::Unclamp);
-            return Controls {
-                isolated: true,
-                ..said
-            };
+            return isolated(self.say(Call::Unclamp));
         }
-        ISOLATED
+        isolated(Controls::default())
     }
 
     fn reset(&mut self, line: &Line) -> Controls {

@@ -1,9 +1,8 @@
 //! A stick that does not come: how it is freed, and how it should not be.
 
-use super::{Frees, Step, Worker};
+use super::{Frees, Step, Worker, isolated};
 use crate::domain::math::rad;
 use crate::domain::rig::End;
-use crate::domain::rolling::{rolling_resistance, start_slope_rad};
 use crate::sim::controls::{Button, Call, Controls};
 use crate::sim::line::{Line, StickPlace};
 
@@ -35,37 +34,23 @@ impl Worker {
         let been_s = self.been_s(line);
         let late = been_s > PATIENCE_S;
         let to = Step::Recover;
-        let mut controls = match recovery {
-            Recovery::Isolate => {
-                if been_s > 3.0 && line.is_at_rest() {
-                    self.go_to(to(Recovery::Chock), line);
-                }
-                Controls::default()
+        isolated(match recovery {
+            Recovery::Isolate if been_s > 3.0 && line.is_at_rest() => {
+                self.go_to(to(Recovery::Chock), line)
             }
-            Recovery::Chock => {
-                if (line.chocks().are_set() && self.all_idle(line)) || late {
-                    self.go_to(to(Recovery::Hold), line);
-                    Controls::default()
-                } else {
-                    self.say(Call::Chock)
-                }
+            Recovery::Isolate => Controls::default(),
+            Recovery::Chock if self.is_chocked(line) || late => {
+                self.go_to(to(Recovery::Hold), line)
             }
-            Recovery::Hold => {
-                let Some(loader) = line.loader() else {
-                    // Nothing to hold it with: leave it safe.
-                    self.given_up = true;
-                    return self.go_to(Step::Secure, line);
-                };
-                if loader.held().is_some() {
-                    self.go_to(to(Recovery::Crank), line);
-                    Controls::default()
-                } else if late {
-                    self.given_up = true;
-                    return self.go_to(Step::Secure, line);
-                } else {
-                    self.say(Call::Hold)
-                }
+            Recovery::Chock => self.say(Call::Chock),
+            Recovery::Hold if line.loader().is_some_and(|l| l.held().is_some()) => {
+                self.go_to(to(Recovery::Crank), line)
             }
+            // Nothing holds it: leave it safe.
+            Recovery::Hold if late || line.loader().is_none() => {
+                return self.go_to(Step::Secure, line);
+            }
+            Recovery::Hold => self.say(Call::Hold),
             Recovery::Crank => {
                 let wanted_rad = pitch_that_rolls_rad(line) + MARGIN_RAD;
                 let low = |side: End| line.pitch_rad(side) < wanted_rad;
@@ -85,22 +70,16 @@ impl Worker {
             Recovery::Release => {
                 let away = line.loader().is_none_or(|loader| loader.is_parked());
                 if (self.said && away && been_s > 5.0) || late {
-                    self.go_to(to(Recovery::Unchock), line);
-                    Controls::default()
+                    self.go_to(to(Recovery::Unchock), line)
                 } else {
                     self.say(Call::Release)
                 }
             }
-            Recovery::Unchock => {
-                let free = line.chocks().raised_fractions() == [0.0; 2];
-                if (free && self.all_idle(line)) || late {
-                    return self.go_to(Step::Clear, line);
-                }
-                self.say(Call::Unchock)
+            Recovery::Unchock if self.is_unchocked(line) || late => {
+                return self.go_to(Step::Clear, line);
             }
-        };
-        controls.isolated = true;
-        controls
+            Recovery::Unchock => self.say(Call::Unchock),
+        })
     }
 
     /// Feed held on, and the stick made to go whatever it takes.
@@ -112,8 +91,7 @@ impl Worker {
             return self.go_to(Step::Receive(stick), line);
         }
         if self.been_s(line) > PATIENCE_S {
-            self.given_up = true;
-            return self.go_to(Step::Settle, line);
+            return self.give_up(line);
         }
         let mut controls = match self.habits.frees {
             Frees::FromBelow => self.say(Call::BarFromBelow),
@@ -132,10 +110,6 @@ fn pitch_that_rolls_rad(line: &Line) -> f64 {
     let arm_m = line.rig().spec().contact.rolling_lever_arm_m;
     line.present()
         .filter(|&stick| line.place(stick) == StickPlace::Held)
-        .map(|stick| {
-            let pipe = line.world().pipe(stick);
-            let starts = start_slope_rad(rolling_resistance(arm_m, pipe.radius_m()));
-            pipe.oval().hang_angle_rad() + starts
-        })
+        .map(|stick| line.world().pipe(stick).rolls_from_rad(arm_m))
         .fold(0.0, f64::max)
 }
