@@ -6,6 +6,7 @@ mod common;
 use chockline::domain::fusion::high_low_limit_m;
 use chockline::domain::limits::LIFT_TILT_MAX;
 use chockline::domain::math::{deg, rad};
+use chockline::domain::pipe::Pipe;
 use chockline::domain::spec::{
     Duty, EscapementKind, LineSpec, LoaderSpec, Motion, PersonSpec, Place, Surface, Waypoint,
 };
@@ -35,25 +36,16 @@ fn hung() -> LineSpec {
     let pipe = lines::pipe(36.0 * lines::INCH_M, 17.0, 0.04);
     let mut spec = lines::line(pipe, 1, 1.5, EscapementKind::PinPair);
     spec.rack.length_m = 6.0 * pipe.outside_diameter_m;
-    spec.loader = Some(loader(0, pipe.outside_diameter_m));
+    spec.loader = Some(loader(0, &pipe));
     quick(spec)
 }
 
-fn loader(sticks: usize, fork_length_m: f64) -> LoaderSpec {
+/// A loader with forks as long as the pipe is thick, that brings so many sticks.
+fn loader(sticks: usize, pipe: &Pipe) -> LoaderSpec {
     LoaderSpec {
         sticks,
-        fork_spread_m: 1.2,
-        fork_length_m,
-        capacity_kg: 8000.0,
-        load_centre_m: 0.6,
-        back_tilt_rad: rad(5.0),
-        off_middle_m: 0.0,
-        carry_height_m: 0.6,
-        gap_m: 0.03,
-        drive_m_per_s: 1.0,
-        braking_m_per_s2: 0.4,
-        lift_m_per_s: 0.2,
-        starts_beyond_m: 4.0,
+        fork_length_m: pipe.outside_diameter_m,
+        ..lines::loader_for(pipe)
     }
 }
 
@@ -352,7 +344,7 @@ fn a_row_is_chocked_while_it_is_loaded() {
     let pipe = lines::pipe(24.0 * lines::INCH_M, 17.0, 0.005);
     let mut spec = lines::line(pipe, 1, 5.0, EscapementKind::PinPair);
     spec.rack.length_m = 6.0 * pipe.outside_diameter_m;
-    spec.loader = Some(loader(1, pipe.outside_diameter_m));
+    spec.loader = Some(loader(1, &pipe));
     told_apart("loads-unchocked", &quick(spec), |shift| {
         shift.set_down_unchocked
     });

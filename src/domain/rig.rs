@@ -32,6 +32,8 @@
 
 use super::math::{PI, cos, rad, sin, sqrt, tan};
 use super::spec::{EscapementKind, Hand, Item, LineSpec, RailFaults, RailSpec, StickSpec};
+use core::fmt;
+
 use serde::{Deserialize, Serialize};
 
 /// A point in the plane across the line: x towards +x, y up, m.
@@ -145,6 +147,15 @@ impl End {
             Self::Near => 1.0,
             Self::Far => -1.0,
         }
+    }
+}
+
+impl fmt::Display for End {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::Near => "near",
+            Self::Far => "far",
+        })
     }
 }
 

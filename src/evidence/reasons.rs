@@ -74,25 +74,19 @@ pub enum Reason {
 /// A fault of the machine, as the scenario sets it.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub enum MachineFault {
-    GateMissing(Rail),
-    SeparatorMissing(Rail),
-    GateLate { rail: Rail, late_s: f64 },
+    GateMissing(End),
+    SeparatorMissing(End),
+    GateLate { rail: End, late_s: f64 },
     ReceiverSlow { times: f64 },
     ReceiverCrossed,
-}
-
-/// Which rail.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub enum Rail {
-    Near,
-    Far,
 }
 
 impl MachineFault {
     /// All faults of a machine.
     fn of(faults: &FaultSpec) -> Vec<Self> {
         let mut found = Vec::new();
-        for (rail, own) in [(Rail::Near, faults.near), (Rail::Far, faults.far)] {
+        for rail in End::BOTH {
+            let own = faults.rail(rail);
             if own.gate_missing {
                 found.push(Self::GateMissing(rail));
             }
@@ -118,19 +112,14 @@ impl MachineFault {
 
 impl fmt::Display for MachineFault {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let name = |rail: &Rail| match rail {
-            Rail::Near => "near",
-            Rail::Far => "far",
-        };
         match self {
             Self::GateMissing(rail) => {
-                write!(f, "the {} rail has no gate pin", name(rail))
+                write!(f, "the {rail} rail has no gate pin")
             }
             Self::SeparatorMissing(rail) => {
-                write!(f, "the {} rail has no separator pin", name(rail))
+                write!(f, "the {rail} rail has no separator pin")
             }
             Self::GateLate { rail, late_s } => {
-                let rail = name(rail);
                 write!(f, "the gate on the {rail} rail answers {late_s} s late")
             }
             Self::ReceiverSlow { times } => {

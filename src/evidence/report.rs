@@ -9,7 +9,6 @@ use super::figures::Figures;
 use super::outcome::Outcome;
 use super::reasons::Reason;
 use crate::domain::math::deg;
-use crate::domain::rig::End;
 use crate::domain::spec::{Item, Motion};
 use crate::operator::Ending;
 use crate::scenario::{Expect, Scenario};
@@ -325,16 +324,13 @@ fn happened(kind: &EventKind) -> String {
             format!("person {person} is under stick {stick}, which is raised")
         }
         EventKind::StopSaid => "the spotter says stop".to_owned(),
-        EventKind::ChockSet { side } => format!("the chock of the {} rail is set", at(side)),
+        EventKind::ChockSet { side } => format!("the chock of the {side} rail is set"),
         EventKind::ChockTaken { side } => {
-            format!("the chock of the {} rail is taken away", at(side))
+            format!("the chock of the {side} rail is taken away")
         }
         EventKind::Barred { stick, from } => match from {
             BarFrom::End(end) => {
-                format!(
-                    "stick {stick} is levered with a bar from its {} end",
-                    at(end)
-                )
+                format!("stick {stick} is levered with a bar from its {end} end")
             }
             BarFrom::Below => format!("stick {stick} is levered with a bar from below"),
         },
@@ -346,25 +342,15 @@ fn happened(kind: &EventKind) -> String {
         EventKind::FellFromForks { stick } => format!("stick {stick} falls from the forks"),
         EventKind::HeldByLoader { stick } => format!("the loader holds stick {stick}"),
         EventKind::JackedUnderLoad { side } => {
-            format!(
-                "the jack of the {} rail is cranked with pipe on the rack",
-                at(side)
-            )
+            format!("the jack of the {side} rail is cranked with pipe on the rack")
         }
-    }
-}
-
-fn at(end: End) -> &'static str {
-    match end {
-        End::Near => "near",
-        End::Far => "far",
     }
 }
 
 fn named(item: Item) -> String {
     match item {
         Item::Motion(motion) => format!("the hoses of the {}", motion_named(motion)),
-        Item::Rail(side) => format!("the gate and gauge at the {} rail", at(side)),
+        Item::Rail(side) => format!("the gate and gauge at the {side} rail"),
         Item::Rollers => "the far cradle's rollers".to_owned(),
         Item::Radio => "the spotter's radio".to_owned(),
     }

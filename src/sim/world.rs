@@ -712,14 +712,6 @@ impl World {
         shape.as_cuboid().map(|cuboid| cuboid.half_extents)
     }
 
-    /// Radius and half width of a round roller, or of another part like one; None for boxes and
-    /// ground, m.
-    pub fn roller_size(&self, part: PartId) -> Option<(f32, f32)> {
-        let shape = self.physics.colliders[self.parts[part.0].collider].shape();
-        let tube = shape.as_shape::<Tube>()?;
-        Some((tube.a, tube.half_length))
-    }
-
     pub fn part_pose(&self, part: PartId) -> Pose {
         *self.physics.colliders[self.parts[part.0].collider].position()
     }

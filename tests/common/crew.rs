@@ -1,6 +1,7 @@
 //! People for the tests, and lines driven by the clock.
 #![allow(dead_code)]
 
+use chockline::domain::crew;
 use chockline::domain::spec::{Duty, LineSpec, PersonSpec, Place, Waypoint};
 use chockline::sim::controls::{Button, Call, Controls};
 use chockline::sim::line::{Line, Person, PersonId};
@@ -12,14 +13,8 @@ pub fn at(x_m: f64, z_m: f64) -> Place {
 /// Somebody who stands at a place, looks, has a radio, and takes a second to act.
 pub fn person(duty: Duty, start: Place) -> PersonSpec {
     PersonSpec {
-        duty,
-        start,
-        path: Vec::new(),
-        starts_s: 0.0,
-        walking_m_per_s: 1.2,
-        reaction_s: 1.0,
-        looks: true,
         radio: true,
+        ..crew::standing(duty, start)
     }
 }
 

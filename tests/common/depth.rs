@@ -1,23 +1,16 @@
-//! How deep sticks are in each other, in parts and in the ground, by means that have nothing in common
-//! with the contacts of the core: two convex bodies overlap by the least of their overlaps along any
-//! direction, and that is looked for from a few likely directions.
+//! How deep sticks are in each other, by means that have nothing in common with the contacts of the
+//! core: two convex bodies overlap by the least of their overlaps along any direction, and that is
+//! looked for from a few likely directions.
 #![allow(dead_code)]
 
 use chockline::sim::glam::{DQuat, DVec3};
-use chockline::sim::line::Line;
-use chockline::sim::world::{PartId, StickId, World};
+use chockline::sim::world::{StickId, World};
 
-#[derive(Clone, Copy, Debug)]
-enum Form {
-    /// An oval cylinder along its own z: half axes and half length.
-    Tube(DVec3),
-    Box(DVec3),
-}
-
-/// A convex body somewhere.
+/// A stick somewhere, as an oval cylinder along its own z.
 #[derive(Clone, Copy, Debug)]
 pub struct Body {
-    form: Form,
+    /// Half axes and half length, m.
+    half_m: DVec3,
     middle: DVec3,
     turn: DQuat,
 }
@@ -27,44 +20,22 @@ impl Body {
         let (pipe, pose) = (world.pipe(stick), world.stick(stick).pose);
         let oval = pipe.oval();
         Self {
-            form: Form::Tube(DVec3::new(oval.long_m, oval.short_m, pipe.length_m / 2.0)),
+            half_m: DVec3::new(oval.long_m, oval.short_m, pipe.length_m / 2.0),
             middle: pose.translation.as_dvec3(),
             turn: pose.rotation.as_dquat(),
         }
-    }
-
-    /// A box or a round part; None for the ground.
-    pub fn part(world: &World, part: PartId) -> Option<Self> {
-        let form = match (world.box_half_extents(part), world.roller_size(part)) {
-            (Some(half), _) => Form::Box(half.as_dvec3()),
-            (None, Some((radius_m, half_m))) => {
-                let radius_m = f64::from(radius_m);
-                Form::Tube(DVec3::new(radius_m, radius_m, f64::from(half_m)))
-            }
-            (None, None) => return None,
-        };
-        let pose = world.part_pose(part);
-        Some(Self {
-            form,
-            middle: pose.translation.as_dvec3(),
-            turn: pose.rotation.as_dquat(),
-        })
     }
 
     /// How far it reaches from its middle in a direction, m.
     fn reach_m(&self, direction: DVec3) -> f64 {
         let local = self.turn.conjugate() * direction;
-        match self.form {
-            Form::Tube(half) => (half.x * local.x).hypot(half.y * local.y) + half.z * local.z.abs(),
-            Form::Box(half) => half.dot(local.abs()),
-        }
+        let half = self.half_m;
+        (half.x * local.x).hypot(half.y * local.y) + half.z * local.z.abs()
     }
 
-    /// Nearest point of its own long line (of a tube its axis, of a box its middle line along z).
+    /// Nearest point of its own axis.
     fn nearest_on_line(&self, point: DVec3) -> DVec3 {
-        let half_m = match self.form {
-            Form::Tube(half) | Form::Box(half) => half.z,
-        };
+        let half_m = self.half_m.z;
         let along = self.turn * DVec3::Z;
         self.middle + along * (point - self.middle).dot(along).clamp(-half_m, half_m)
     }
@@ -129,17 +100,4 @@ pub fn depth_m(one: &Body, other: &Body, concern_m: f64) -> Option<f64> {
         }
     }
     Some(best.0)
-}
-
-/// How deep a stick is in the ground, m.
-pub fn depth_in_ground_m(line: &Line, stick: StickId) -> f64 {
-    let ground = &line.rig().spec().ground;
-    let up = DVec3::new(
-        line.rig().mirror() * ground.cross_fall_rad.tan(),
-        1.0,
-        ground.along_fall_rad.tan(),
-    )
-    .normalize();
-    let body = Body::stick(line.world(), stick);
-    body.reach_m(-up) - body.middle.dot(up)
 }

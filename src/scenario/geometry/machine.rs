@@ -37,13 +37,6 @@ pub(super) fn check(file: &File, scenario: &Scenario, rig: &Rig, findings: &mut 
     side_shift(scenario, findings);
 }
 
-fn column_name(end: End) -> &'static str {
-    match end {
-        End::Near => "near",
-        End::Far => "far",
-    }
-}
-
 /// Cradles must be under the longest stick of the row; one that does not lie on both is warned of.
 fn cradles_under_the_sticks(file: &File, scenario: &Scenario, rig: &Rig, findings: &mut Findings) {
     if !findings.is_sure_of(&["pipe.length_m", "cradles.spacing_m", "row"]) {
@@ -221,8 +214,7 @@ fn cradles_above_ground(scenario: &Scenario, rig: &Rig, findings: &mut Findings)
             let toe_m = line.rack.toe_height_m;
             let what = format!(
                 "with a toe {toe_m:.2} m high the lowered {} cradle is {:.2} m under the ground",
-                column_name(end),
-                -over_m
+                end, -over_m
             );
             let least_m = least_in_cm_m(toe_m - over_m);
             let allowed = format!("{least_m:.2} m and more, or ground that falls less");
@@ -453,7 +445,7 @@ fn side_shift(scenario: &Scenario, findings: &mut Findings) {
     let cradles = &scenario.line.cradles;
     let to_either_side_m = 0.5 * cradles.shift_range_m;
     for end in End::BOTH {
-        let path = format!("cradles.{}.offset_mm", column_name(end));
+        let path = format!("cradles.{end}.offset_mm");
         let off_m = cradles.column(end).offset_m;
         if findings.is_sure_of(&[&path, "cradles.shift_range_m"])
             && off_m.abs() > to_either_side_m + TOUCH_M
