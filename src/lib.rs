@@ -12,6 +12,7 @@
 //! | [`sim`] | the core: rigid-body world, tube contacts, the line's machinery |
 //! | [`operator`] | who drives the line |
 //! | [`evidence`] | what a run leaves behind: outcome, trace, recording |
+//! | [`texts`] | the catalogue: every text for people, in every language |
 //! | [`cli`] | one file per subcommand |
 
 // Bad input gets a message, never a panic; tests may.
@@ -26,3 +27,4 @@ pub mod evidence;
 pub mod operator;
 pub mod scenario;
 pub mod sim;
+pub mod texts;

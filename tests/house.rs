@@ -6,22 +6,31 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// Every folder of `src` with the other folders it may name.
-const LAYERS: [(&str, &[&str]); 6] = [
+const LAYERS: [(&str, &[&str]); 8] = [
     ("domain", &[]),
-    ("scenario", &["domain"]),
+    ("texts", &[]),
+    ("scenario", &["domain", "texts"]),
     ("sim", &["domain"]),
-    ("operator", &["sim", "domain"]),
-    ("evidence", &["operator", "sim", "scenario", "domain"]),
+    ("operator", &["sim", "domain", "texts"]),
+    ("judge", &["operator", "sim", "scenario", "domain", "texts"]),
+    (
+        "evidence",
+        &["judge", "operator", "sim", "scenario", "domain", "texts"],
+    ),
     (
         "cli",
-        &["evidence", "operator", "sim", "scenario", "domain"],
+        &[
+            "evidence", "judge", "operator", "sim", "scenario", "domain", "texts",
+        ],
     ),
 ];
 
 /// The crates that the inner layers may name. The engine re-exports parry and glam; `sim` alone
 /// passes them on.
-const CRATES: [(&str, &[&str]); 4] = [
+const CRATES: [(&str, &[&str]); 6] = [
     ("domain", &["libm", "serde"]),
+    ("texts", &["fluent_bundle", "serde", "unic_langid"]),
+    ("judge", &["rayon", "serde"]),
     (
         "scenario",
         &["chacha20", "rand", "ron", "serde", "strsim", "thiserror"],

@@ -13,7 +13,7 @@ use chockline::domain::spec::{
     StickSpec, Surface, Turning, Waypoint,
 };
 use chockline::scenario::{
-    self, Expect, Fault, LoadError, Loaded, Scenario, field_reference, parse, parse_bytes,
+    self, Fault, Goal, LoadError, Loaded, Scenario, field_reference, parse, parse_bytes,
 };
 use chockline::sim::line::Line;
 use chockline::sim::{Pose, Vector};
@@ -120,8 +120,16 @@ fn every_shipped_scenario_is_sound() {
     assert_eq!(files.len(), 13, "{files:?}");
     for file in files {
         let loaded = scenario::load(&file).unwrap_or_else(|error| panic!("{error}"));
-        assert!(!loaded.scenario.brief.is_empty(), "{}", file.display());
-        assert!(!loaded.scenario.trains.is_empty(), "{}", file.display());
+        assert!(
+            !loaded.scenario.texts.brief.is_empty(),
+            "{}",
+            file.display()
+        );
+        assert!(
+            !loaded.scenario.texts.trains.is_empty(),
+            "{}",
+            file.display()
+        );
     }
 }
 
@@ -131,8 +139,8 @@ fn first_release_is_the_ordinary_line() {
         scenario, warnings, ..
     } = shipped_named("first-release.ron");
     assert!(warnings.is_empty(), "{warnings:?}");
-    assert_eq!(scenario.name, "First release");
-    assert_eq!(scenario.expect, Expect::OneStick);
+    assert_eq!(scenario.texts.name, "First release");
+    assert_eq!(scenario.goal, Goal::OneStick);
     let line = &scenario.line;
     assert_eq!(line.hand, Hand::Right);
     assert_eq!(line.sticks.len(), 3);
@@ -164,7 +172,7 @@ fn the_other_shipped_scenarios_are_what_they_say() {
         "11 deg: common practice is 4 to 6, and never above 10"
     );
     let oval = shipped_named("flat-oval.ron").scenario;
-    assert_eq!(oval.expect, Expect::Hang);
+    assert_eq!(oval.goal, Goal::LeftOnRack);
     // Flat, it hangs up to about asin(0.04), 2.3 degrees.
     assert!(close(oval.line.sticks[0].pipe.ovality, 0.04));
     assert!(oval.line.rack.near_rail.pitch_rad < 0.04);
@@ -230,7 +238,7 @@ fn every_shipped_scenario_survives_its_own_typed_form() {
         let scenario = scenario::load(&file).expect("sound").scenario;
         let text = serde_json::to_string(&scenario).expect("plain data");
         let again: Scenario = serde_json::from_str(&text).expect("the same data");
-        assert_eq!(again.name, scenario.name);
+        assert_eq!(again.texts.name, scenario.texts.name);
         assert_eq!(again.line.sticks.len(), scenario.line.sticks.len());
     }
 }
@@ -785,8 +793,8 @@ fn all_of_the_syntax_that_scenarios_use_is_read() {
     let scenario = parse("f.ron", text)
         .unwrap_or_else(|faults| panic!("{faults:#?}"))
         .scenario;
-    assert_eq!(scenario.name, "Raw \"name\"");
-    assert_eq!(scenario.brief, "two\nlines");
+    assert_eq!(scenario.texts.name, "Raw \"name\"");
+    assert_eq!(scenario.texts.brief, "two\nlines");
     assert_eq!(scenario.seed, 1000);
     assert_eq!(scenario.line.hand, Hand::Left);
     assert!(close(

@@ -75,7 +75,7 @@ fn counted(count: usize, noun: &str) -> String {
 /// One line that lets a trainer recognise the scenario.
 fn summary(scenario: &Scenario) -> String {
     let line = &scenario.line;
-    let mut parts = vec![scenario.name.clone()];
+    let mut parts = vec![scenario.texts.name.clone()];
     if let Some(first) = line.sticks.first() {
         let pipe = &first.pipe;
         parts.push(format!(

@@ -9,6 +9,7 @@ pub mod crew;
 pub mod edge;
 pub mod envelope;
 pub mod error;
+pub mod finding;
 pub mod fusion;
 pub mod layout;
 pub mod limits;

@@ -4,7 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::figures::Figures;
 use crate::operator::Ending;
-use crate::scenario::Expect;
+use crate::scenario::Goal;
 use crate::sim::line::{EventKind, Line, StickPlace};
 
 /// What came of feeding once.
@@ -97,14 +97,13 @@ impl Outcome {
         }
     }
 
-    /// Whether it is what the scenario passes with.
-    pub fn meets(self, expected: Expect) -> bool {
-        match expected {
+    /// Whether it is what was to be done.
+    pub fn meets(self, goal: Goal) -> bool {
+        match goal {
+            Goal::Joined => self == Self::Joined,
             // What goes on after the feed is the same stick's way.
-            Expect::OneStick => matches!(self, Self::OneStick | Self::Joined),
-            Expect::Hang => self == Self::Hung,
-            Expect::DoubleFeed => self == Self::DoubleFeed,
-            Expect::RollOff => self == Self::RollOff,
+            Goal::OneStick => matches!(self, Self::OneStick | Self::Joined),
+            Goal::LeftOnRack => self == Self::Hung,
         }
     }
 

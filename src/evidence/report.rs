@@ -11,7 +11,7 @@ use super::reasons::Reason;
 use crate::domain::math::deg;
 use crate::domain::spec::{Item, Motion};
 use crate::operator::Ending;
-use crate::scenario::{Expect, Scenario};
+use crate::scenario::{Goal, Scenario};
 use crate::sim::line::{BarFrom, Event, EventKind, Line, Striker};
 
 /// Version of the JSON form.
@@ -27,7 +27,7 @@ pub struct Report {
     pub scenario_file: String,
     pub seed: u64,
     pub operator: String,
-    pub expected: Expect,
+    pub goal: Goal,
     pub outcome: Outcome,
     pub passed: bool,
     pub meaning: &'static str,
@@ -85,13 +85,13 @@ impl Report {
             format: FORMAT,
             program: env!("CARGO_PKG_NAME"),
             version: env!("CARGO_PKG_VERSION"),
-            scenario: scenario.name.clone(),
+            scenario: scenario.texts.name.clone(),
             scenario_file: scenario_file.to_owned(),
             seed,
             operator: operator.to_owned(),
-            expected: scenario.expect,
+            goal: scenario.goal,
             outcome,
-            passed: outcome.meets(scenario.expect),
+            passed: outcome.meets(scenario.goal),
             meaning: outcome.meaning(),
             reasons: Reason::of(line, outcome, &figures)
                 .into_iter()
@@ -140,13 +140,7 @@ impl Report {
             self.outcome.headline()
         )?;
         writeln!(out, "  {}", self.meaning)?;
-        if self.expected != Expect::OneStick {
-            writeln!(
-                out,
-                "  The scenario passes with: {}.",
-                expected(self.expected)
-            )?;
-        }
+        writeln!(out, "  To be done: {}.", asked(self.goal))?;
         for told in &self.reasons {
             writeln!(out, "  {}", told.sentence)?;
         }
@@ -230,12 +224,11 @@ impl Report {
     }
 }
 
-fn expected(expect: Expect) -> &'static str {
-    match expect {
-        Expect::OneStick => "one stick fed",
-        Expect::Hang => "no stick leaving the rack",
-        Expect::DoubleFeed => "a double feed",
-        Expect::RollOff => "a stick leaving the line",
+fn asked(goal: Goal) -> &'static str {
+    match goal {
+        Goal::Joined => "every stick joined to the string",
+        Goal::OneStick => "one stick fed, the rest held",
+        Goal::LeftOnRack => "no stick let off the rack",
     }
 }
 

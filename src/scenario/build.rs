@@ -1,13 +1,14 @@
 //! From the fields of a file to the description of the line: defaults, units, the row.
 
-use super::Scenario;
 use super::raw::{
-    Column, File, LevelFault, MotionFault, Person, Rail, RailFault, RollerFault, Size,
-    StickOverride, Wall,
+    Column, File, LevelFault, MotionFault, Person, Rail, RailFault, RollerFault, Scores, Size,
+    Spanish, StickOverride, Wall,
 };
 use super::scatter::{Scatter, widest_row};
+use super::{Scenario, ScenarioTexts};
 use crate::domain::crew;
 use crate::domain::error::DomainError;
+use crate::domain::finding::Scoring;
 use crate::domain::math::rad;
 use crate::domain::pipe::{self, MetricStandard, Pipe, SizeSystem};
 use crate::domain::rig::Rig;
@@ -54,17 +55,47 @@ pub(super) fn stand_in_walls(file: &mut File) {
 pub(super) fn build(file: &File) -> Result<Scenario, Vec<OddWall>> {
     Ok(Scenario {
         format: file.format.unwrap_or_default(),
-        name: file.name.clone().unwrap_or_default(),
         author: file.author(),
-        brief: file.brief(),
-        trains: file.trains(),
+        texts: ScenarioTexts {
+            name: file.name.clone().unwrap_or_default(),
+            brief: file.brief(),
+            trains: file.trains(),
+            hazards: file.hazards(),
+        },
+        spanish: spanish(&file.es),
+        level: file.level(),
+        takes_min: file.takes_min(),
         seed: file.seed(),
         time_limit_s: file.time_limit_s(),
-        expect: file.expect(),
+        goal: file.goal(),
+        scoring: scoring(&file.scoring),
+        set_out_open: file.set_out_open(),
         faults_told: file.faults.told(),
         line: with_people(file, with_rack_length(file, line(file)?)),
         scatter: scatter(file),
     })
+}
+
+fn spanish(texts: &Spanish) -> ScenarioTexts {
+    let text = |given: &Option<String>| given.clone().unwrap_or_default();
+    ScenarioTexts {
+        name: text(&texts.name),
+        brief: text(&texts.brief),
+        trains: text(&texts.trains),
+        hazards: text(&texts.hazards),
+    }
+}
+
+fn scoring(given: &Scores) -> Scoring {
+    let own = given.own.iter().flatten();
+    Scoring {
+        pass_mark: given.pass_mark(),
+        critical_points: given.critical_points(),
+        major_points: given.major_points(),
+        minor_points: given.minor_points(),
+        own: own.filter_map(|own| own.finding.zip(own.points)).collect(),
+        handling_time_s: given.handling_time_s(),
+    }
 }
 
 /// The line on a rack of the length that is given, or that its row asks for.

@@ -26,10 +26,12 @@ use serde::{Deserialize, Serialize};
 pub use describe::field_reference;
 pub use fault::{Fault, LoadError};
 pub(crate) use file::name_of;
-pub use raw::Expect;
+pub use raw::Goal;
 pub use scatter::Scatter;
 
+use crate::domain::finding::Scoring;
 use crate::domain::spec::LineSpec;
+use crate::texts::Lang;
 use check::Findings;
 use fault::{Finding, locate, shown};
 use table::Described;
@@ -39,17 +41,22 @@ use table::Described;
 pub struct Scenario {
     /// Version of the file format.
     pub format: u32,
-    pub name: String,
     pub author: String,
-    /// What the trainee is told before the run.
-    pub brief: String,
-    /// What the scenario trains, for the trainer.
-    pub trains: String,
+    /// Its texts in English, or in the language of whoever wrote it.
+    pub texts: ScenarioTexts,
+    /// The same in Spanish; empty where they are not given.
+    pub spanish: ScenarioTexts,
+    /// How hard it is, 1 to 5.
+    pub level: u32,
+    /// How long it takes a trainee, with brief and debrief, min.
+    pub takes_min: f64,
     pub seed: u64,
     /// The run ends here at the latest, s.
     pub time_limit_s: f64,
-    /// The outcome with which a run passes.
-    pub expect: Expect,
+    pub goal: Goal,
+    pub scoring: Scoring,
+    /// Whether the line can be set out anew before pipe is loaded.
+    pub set_out_open: bool,
     /// Whether the trainee is told of the line's faults; if not, they are there to be found.
     pub faults_told: bool,
     /// The line as given, with every stick where it is meant to lie.
@@ -58,7 +65,33 @@ pub struct Scenario {
     pub scatter: Scatter,
 }
 
+/// What a scenario has to say to people.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub struct ScenarioTexts {
+    pub name: String,
+    /// What the trainee is told before the run.
+    pub brief: String,
+    /// What the scenario trains, for the trainer.
+    pub trains: String,
+    /// What can go wrong in it, for the trainer.
+    pub hazards: String,
+}
+
 impl Scenario {
+    /// Its texts in a language, as far as they are given in it.
+    pub fn texts(&self, lang: Lang) -> ScenarioTexts {
+        let or = |own: &str, other: &str| if own.is_empty() { other } else { own }.to_owned();
+        match lang {
+            Lang::English => self.texts.clone(),
+            Lang::Spanish => ScenarioTexts {
+                name: or(&self.spanish.name, &self.texts.name),
+                brief: or(&self.spanish.brief, &self.texts.brief),
+                trains: or(&self.spanish.trains, &self.texts.trains),
+                hazards: or(&self.spanish.hazards, &self.texts.hazards),
+            },
+        }
+    }
+
     /// The line as loaded by chance: the same for the same seed, and [`Scenario::line`] itself
     /// without scatter.
     pub fn line_for(&self, seed: u64) -> LineSpec {

@@ -7,6 +7,7 @@ use serde::{Deserialize, Serialize};
 
 use super::table::{Kind, Measure, Values, count, group, number, prose, title};
 use crate::domain::crew::{REACTION_S, WALKING_M_PER_S};
+use crate::domain::finding::FindingKind;
 use crate::domain::pipe::{IPS_SIZES_IN, METRIC_SIZES_MM};
 use crate::domain::spec::{Coupler, Duty, EscapementKind, Hand, Surface, Turning};
 
@@ -29,17 +30,15 @@ pub(super) enum Wall {
     Thickness(f64),
 }
 
-/// The outcome with which a run of the scenario passes.
+/// What is to be done in a run.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-pub enum Expect {
-    /// Exactly one stick is let go and lies on the line.
+pub enum Goal {
+    /// Every stick becomes part of the string.
+    Joined,
+    /// One stick is fed and lies on the line, the rest of the row is held.
     OneStick,
     /// No stick leaves the rack.
-    Hang,
-    /// More than one stick passes the gate.
-    DoubleFeed,
-    /// A stick leaves the line.
-    RollOff,
+    LeftOnRack,
 }
 
 const SIZE: Kind = Kind::Measure(&[
@@ -106,12 +105,18 @@ group! {
         trains: String = prose(500); or String::new(); "What the scenario trains, for the trainer";
         seed: u64 = count(0, u64::MAX); or 1; "Start of every random choice of the run: same seed, same run";
         time_limit_s: f64 = number("s", 5.0, 3600.0); or 900.0; "Time after which the run ends, whatever has come of it";
-        expect: Expect = Kind::Word(&["OneStick", "Hang", "DoubleFeed", "RollOff"]); or Expect::OneStick;
-            "Outcome with which a run passes: one stick fed, no stick leaves the rack, more than one passes the gate, or one leaves the line";
+        hazards: String = prose(500); or String::new(); "What can go wrong in it, for the trainer";
+        level: u32 = count(1, 5); or 1; "How hard it is: 1 for a first lesson, 5 for a crew that knows the line";
+        takes_min: f64 = number("min", 1.0, 120.0); or 10.0; "How long it takes a trainee, with brief and debrief";
+        goal: Goal = Kind::Word(&["Joined", "OneStick", "LeftOnRack"]); or Goal::Joined;
+            "What is to be done: every stick joined to the string, one stick fed and the rest held, or no stick let off the rack";
+        set_out_open: bool = Kind::Flag; or true; "The line can be set out anew before pipe is loaded; false where pipe lies on the rack already";
         hand: Hand = Kind::Word(&["Right", "Left"]); or Hand::Right;
             "Side of the line on which the rack stands, for somebody who faces the fusion machine";
     }
     groups {
+        es: Spanish;
+        scoring: Scores;
         pipe: Pipe;
         row: Row;
         rack: Rack;
@@ -127,6 +132,41 @@ group! {
         faults: Faults;
     }
     lists { people: Person; }
+}
+
+group! {
+    /// The texts of the scenario in Spanish; what is left out is shown as it is.
+    Spanish {
+        name: String = title(80); follows "name"; "Name";
+        brief: String = prose(2000); follows "brief"; "Brief";
+        trains: String = prose(500); follows "trains"; "What it trains";
+        hazards: String = prose(500); follows "hazards"; "What can go wrong in it";
+    }
+    groups {}
+    lists {}
+}
+
+group! {
+    /// How a run is scored: 100 points, less what each finding costs.
+    Scores {
+        pass_mark: f64 = number("points", 0.0, 100.0); or 80.0; "Least score that passes";
+        critical_points: f64 = number("points", 0.0, 100.0); or 50.0; "What a critical finding costs; it fails the run whatever it costs";
+        major_points: f64 = number("points", 0.0, 100.0); or 21.0; "What a major finding costs";
+        minor_points: f64 = number("points", 0.0, 100.0); or 5.0; "What a minor finding costs";
+        handling_time_s: f64 = number("s", 30.0, 3600.0); or 300.0; "Longest time from the feed to the jaws";
+    }
+    groups {}
+    lists { own: OwnPoints; }
+}
+
+group! {
+    /// A kind of finding that costs something else.
+    OwnPoints {
+        finding: FindingKind = Kind::Word(FindingKind::WORDS); required; "Which";
+        points: f64 = number("points", 0.0, 100.0); required; "What it costs";
+    }
+    groups {}
+    lists {}
 }
 
 group! {

@@ -91,6 +91,8 @@ fn base() -> Given {
         ("row.gap_mm", "1500"),
         ("row.overrides.stick", "2"),
         ("row.overrides.ovality_pct", "3"),
+        ("scoring.own.finding", "Struck"),
+        ("scoring.own.points", "7"),
         // Without a loader nothing of it would count.
         ("loader.sticks", "2"),
         ("people.duty", "Technician"),
@@ -150,6 +152,8 @@ fn every_required_field_is_missed_and_no_other_is() {
         [
             "format",
             "name",
+            "scoring.own.finding",
+            "scoring.own.points",
             "pipe.size",
             "pipe.wall",
             "row.overrides.stick",
@@ -172,7 +176,7 @@ fn every_required_field_is_missed_and_no_other_is() {
         .into_iter()
         .filter(|(path, _)| required.contains(path))
         .filter(|(path, _)| {
-            !["row", "zone", "people"]
+            !["scoring", "row", "zone", "people"]
                 .iter()
                 .any(|list| path.starts_with(list))
         })
@@ -202,7 +206,13 @@ fn typed_reader_and_table_have_the_same_fields() {
     let table = File::table();
     for_each_group(&table, "", &mut |path, group| {
         // The typed reader lists the fields it knows when it meets one that it does not.
-        let lists = ["row.overrides", "zone.cones", "people", "people.path"];
+        let lists = [
+            "scoring.own",
+            "row.overrides",
+            "zone.cones",
+            "people",
+            "people.path",
+        ];
         let mut text = "(nonsense: 1)".to_owned();
         let mut inner = path.trim_end_matches('.');
         while !inner.is_empty() {

@@ -1,0 +1,2 @@
+# What the judge says: findings, acts, causes, score.
+severity-critical = critical

@@ -1,0 +1,2 @@
+# Lo que dice el juez: hallazgos, actos, causas, puntuación.
+severity-critical = crítico

@@ -1,0 +1,90 @@
+//! What is said to people, before it is put into a language: the name of an entry of the catalogue
+//! and what goes into its gaps.
+
+use std::borrow::Cow;
+
+use serde::Serialize;
+
+/// Something to say.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Message {
+    id: Cow<'static, str>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    gaps: Vec<(&'static str, Filling)>,
+}
+
+/// What goes into a gap.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(untagged)]
+pub enum Filling {
+    /// A number that other words may depend on (one stick, two sticks).
+    Count(u64),
+    /// A name, or a measured number with its digits.
+    Text(String),
+    /// Words of the catalogue.
+    Message(Box<Message>),
+}
+
+impl Message {
+    pub fn new(id: impl Into<Cow<'static, str>>) -> Self {
+        Self {
+            id: id.into(),
+            gaps: Vec::new(),
+        }
+    }
+
+    /// Fills a gap.
+    pub fn with(mut self, gap: &'static str, filling: impl Into<Filling>) -> Self {
+        self.gaps.push((gap, filling.into()));
+        self
+    }
+
+    /// Fills a gap with a measured number, shown with so many digits after the point.
+    pub fn measured(self, gap: &'static str, value: f64, digits: usize) -> Self {
+        self.with(gap, format!("{value:.digits$}"))
+    }
+
+    pub fn id(&self) -> &str {
+        &self.id
+    }
+
+    pub fn gaps(&self) -> &[(&'static str, Filling)] {
+        &self.gaps
+    }
+}
+
+impl From<&'static str> for Message {
+    fn from(id: &'static str) -> Self {
+        Self::new(id)
+    }
+}
+
+impl From<String> for Filling {
+    fn from(text: String) -> Self {
+        Self::Text(text)
+    }
+}
+
+impl From<&str> for Filling {
+    fn from(text: &str) -> Self {
+        Self::Text(text.to_owned())
+    }
+}
+
+impl From<u64> for Filling {
+    fn from(count: u64) -> Self {
+        Self::Count(count)
+    }
+}
+
+impl From<usize> for Filling {
+    fn from(count: usize) -> Self {
+        Self::Count(count as u64)
+    }
+}
+
+impl From<Message> for Filling {
+    fn from(message: Message) -> Self {
+        Self::Message(Box::new(message))
+    }
+}
