@@ -48,7 +48,7 @@ impl Fed {
             .line
             .events()
             .iter()
-            .find(|event| event.kind == EventKind::CycleBegan)
+            .find(|event| matches!(event.kind, EventKind::CycleBegan { .. }))
             .map(|event| event.tick)
             .filter(|&began| began <= event.tick)
             .unwrap_or(0);
@@ -75,7 +75,7 @@ fn way_of(line: &Line, stick: StickId) -> Vec<Event> {
     let mut struck = line
         .events()
         .iter()
-        .take_while(|event| event.kind != EventKind::CycleBegan);
+        .take_while(|event| !matches!(event.kind, EventKind::CycleBegan { .. }));
     let first_blow = struck.find(|event| {
         matches!(event.kind, EventKind::GateStruck { stick: s, speed_m_per_s } if s == stick && speed_m_per_s > RUN_UP_M_PER_S)
     });

@@ -93,7 +93,7 @@ impl Figures {
         for event in line.events() {
             let time_s = line.time_at_s(event.tick);
             match event.kind {
-                EventKind::CycleBegan => began_s = began_s.or(Some(time_s)),
+                EventKind::CycleBegan { .. } => began_s = began_s.or(Some(time_s)),
                 EventKind::GateStruck {
                     stick,
                     speed_m_per_s,

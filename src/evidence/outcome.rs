@@ -61,7 +61,7 @@ impl Outcome {
                 EventKind::Lost { .. } => lost = true,
                 EventKind::Struck { .. } => struck = true,
                 EventKind::Landed { fall_m_per_s, .. } => dropped |= fall_m_per_s > DROPPED_M_PER_S,
-                EventKind::CycleBegan => cycles += 1,
+                EventKind::CycleBegan { .. } => cycles += 1,
                 _ => {}
             }
         }

@@ -242,7 +242,7 @@ fn ended(ending: Ending) -> &'static str {
 fn happened(kind: &EventKind) -> String {
     match *kind {
         EventKind::FeedRefused => "feed refused: the receiver is not up and empty".to_owned(),
-        EventKind::CycleBegan => "feed pressed, the escapement's cycle begins".to_owned(),
+        EventKind::CycleBegan { .. } => "feed pressed, the escapement's cycle begins".to_owned(),
         EventKind::CycleEnded => "the row is held again".to_owned(),
         EventKind::GateStruck {
             stick,
@@ -317,6 +317,14 @@ fn happened(kind: &EventKind) -> String {
             format!("person {person} is under stick {stick}, which is raised")
         }
         EventKind::StopSaid => "the spotter says stop".to_owned(),
+        EventKind::StopOver => "the spotter has no more reason to say stop".to_owned(),
+        EventKind::GateClosedUnder { stick } => {
+            format!("the gate begins to close while stick {stick} is still over it")
+        }
+        EventKind::RowStruck {
+            stick,
+            speed_m_per_s,
+        } => format!("stick {stick} comes down on the row at {speed_m_per_s:.2} m/s"),
         EventKind::ChockSet { side } => format!("the chock of the {side} rail is set"),
         EventKind::ChockTaken { side } => {
             format!("the chock of the {side} rail is taken away")

@@ -332,11 +332,15 @@ impl Line {
 
     /// Whether no stick lies in the receiver's room.
     pub fn receiver_is_empty(&self) -> bool {
+        self.receiver_is_empty_by(&self.senses)
+    }
+
+    fn receiver_is_empty_by(&self, senses: &Senses) -> bool {
         let reach = 2.0 * self.rig.setting_radius_m;
         self.present().all(|stick| {
             let at = self.plane_point(stick);
             at.x_m.abs() > reach
-                || self.senses.place(stick) == StickPlace::Lost
+                || senses.place(stick) == StickPlace::Lost
                 || self.along_m(stick) > self.rig.gate_corner_m
         })
     }

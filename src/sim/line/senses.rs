@@ -42,10 +42,18 @@ pub struct Event {
 pub enum EventKind {
     /// Feed was pressed and refused: the receiver was not up and empty.
     FeedRefused,
-    /// A cycle of the escapement began.
-    CycleBegan,
+    /// A cycle of the escapement began, with the receiver so far below its upper place, m, and
+    /// another stick in its room or not.
+    CycleBegan {
+        receiver_lowered_m: f64,
+        occupied: bool,
+    },
     /// The row is held again; feed may be let go.
     CycleEnded,
+    /// The gate began to close while a stick was still over it.
+    GateClosedUnder {
+        stick: StickId,
+    },
     /// A stick came up against the gate at this speed of its centre, m/s.
     GateStruck {
         stick: StickId,
@@ -131,6 +139,8 @@ pub enum EventKind {
     },
     /// The spotter says stop.
     StopSaid,
+    /// And has no more reason to.
+    StopOver,
     /// A chock was set below the lowest stick on the rack, or taken away.
     ChockSet {
         side: End,
@@ -155,6 +165,11 @@ pub enum EventKind {
     SetDown {
         stick: StickId,
     },
+    /// A stick that the loader has set down came up against the row or the gate at this speed, m/s.
+    RowStruck {
+        stick: StickId,
+        speed_m_per_s: f64,
+    },
     /// A stick fell from the forks.
     FellFromForks {
         stick: StickId,
@@ -175,6 +190,8 @@ struct Track {
     on_gate: bool,
     on_ground: bool,
     landed: bool,
+    /// Set down by the loader, and has met nothing yet.
+    set_down: bool,
     /// For how many ticks more than not it has lain in both cradles and not on the receiver, or the
     /// other way round, against its place so far; and its speed when that began, m/s.
     changing: u32,
@@ -269,7 +286,20 @@ impl Senses {
         if idle(before) && !idle(stage) {
             self.cycles += 1;
             self.refused = false;
-            self.tell(tick, EventKind::CycleBegan);
+            let kind = EventKind::CycleBegan {
+                receiver_lowered_m: line.receiver_lowered_m(),
+                occupied: !line.receiver_is_empty_by(self),
+            };
+            self.tell(tick, kind);
+        }
+        if before != Stage::Closing && stage == Stage::Closing {
+            let over = line.present().find(|&stick| {
+                matches!(self.place(stick), StickPlace::Held | StickPlace::Released)
+                    && is_over_gate(line, stick)
+            });
+            if let Some(stick) = over {
+                self.tell(tick, EventKind::GateClosedUnder { stick });
+            }
         }
         if !idle(before) && idle(stage) {
             self.tell(tick, EventKind::CycleEnded);
@@ -314,6 +344,15 @@ impl Senses {
         // A touch at a creep is the row settling against the gate, not a blow.
         if on_gate && !self.tracks[i].on_gate && arrival > 0.05 && before == StickPlace::Held {
             let kind = EventKind::GateStruck {
+                stick,
+                speed_m_per_s: arrival,
+            };
+            self.tell(tick, kind);
+        }
+        // What rolls freely does not lose a third of its speed in a tick.
+        if self.tracks[i].set_down && arrival > 0.05 && speed < 0.67 * arrival {
+            self.tracks[i].set_down = false;
+            let kind = EventKind::RowStruck {
                 stick,
                 speed_m_per_s: arrival,
             };
@@ -389,8 +428,13 @@ impl Senses {
         }
         self.strikes = people.strikes().len();
         let says_stop = people.spotter_says_stop();
-        if says_stop && !self.stop_said {
-            self.tell(tick, EventKind::StopSaid);
+        if says_stop != self.stop_said {
+            let kind = if says_stop {
+                EventKind::StopSaid
+            } else {
+                EventKind::StopOver
+            };
+            self.tell(tick, kind);
         }
         self.stop_said = says_stop;
         self.under.resize(people.iter().len(), false);
@@ -412,6 +456,7 @@ impl Senses {
         for stick in line.sticks() {
             let coming = loader.keeps(stick);
             if self.coming[stick.0] && !coming && !loader.dropped().contains(&stick) {
+                self.tracks[stick.0].set_down = true;
                 self.tell(tick, EventKind::SetDown { stick });
             }
             self.coming[stick.0] = coming;
@@ -482,6 +527,18 @@ impl Senses {
 
 /// How long a contact must last to count, ticks.
 const LASTING_TICKS: u32 = 24;
+
+/// Whether a gate that rises now comes up under a stick: its axis is within the half width that the
+/// stick has at the gate's height.
+fn is_over_gate(line: &Line, stick: StickId) -> bool {
+    let rig = line.rig();
+    let radius_m = line.world.pipe(stick).radius_m();
+    let below_axis_m = (radius_m - rig.gate_height_m).max(0.0);
+    let half_m = (radius_m * radius_m - below_axis_m * below_axis_m).sqrt();
+    let along_m = line.along_m(stick);
+    // One that is held lies against the gate's corner, and has not moved.
+    along_m > rig.gate_far_edge_m() - half_m && along_m < rig.gate_corner_m + 0.9 * half_m
+}
 
 /// Below everything that should carry it: the rails' toe and the receiver where it stands.
 fn has_fallen(line: &Line, stick: StickId) -> bool {
