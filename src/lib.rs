@@ -13,6 +13,7 @@
 //! | [`operator`] | who drives the line |
 //! | [`evidence`] | what a run leaves behind: outcome, trace, recording |
 //! | [`texts`] | the catalogue: every text for people, in every language |
+//! | [`words`] | the words for what is on the line and what happens there |
 //! | [`cli`] | one file per subcommand |
 
 // Bad input gets a message, never a panic; tests may.
@@ -28,3 +29,4 @@ pub mod operator;
 pub mod scenario;
 pub mod sim;
 pub mod texts;
+pub mod words;

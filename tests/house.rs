@@ -6,21 +6,27 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// Every folder of `src` with the other folders it may name.
-const LAYERS: [(&str, &[&str]); 8] = [
+const LAYERS: [(&str, &[&str]); 9] = [
     ("domain", &[]),
     ("texts", &[]),
     ("scenario", &["domain", "texts"]),
     ("sim", &["domain"]),
+    ("words", &["sim", "domain", "texts"]),
     ("operator", &["sim", "domain", "texts"]),
-    ("judge", &["operator", "sim", "scenario", "domain", "texts"]),
+    (
+        "judge",
+        &["words", "operator", "sim", "scenario", "domain", "texts"],
+    ),
     (
         "evidence",
-        &["judge", "operator", "sim", "scenario", "domain", "texts"],
+        &[
+            "judge", "words", "operator", "sim", "scenario", "domain", "texts",
+        ],
     ),
     (
         "cli",
         &[
-            "evidence", "judge", "operator", "sim", "scenario", "domain", "texts",
+            "evidence", "judge", "words", "operator", "sim", "scenario", "domain", "texts",
         ],
     ),
 ];

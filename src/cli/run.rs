@@ -10,6 +10,7 @@ use crate::evidence::{Output, OutputError, Recorder, Report, Trace};
 use crate::operator::{Member, ROSTER, member, run as drive};
 use crate::scenario::{self, LoadError, Loaded};
 use crate::sim::line::Line;
+use crate::texts::{Lang, Texts};
 
 /// The operator where none is named.
 const OPERATOR: &str = "feeder";
@@ -96,7 +97,7 @@ fn run_loaded(args: &RunArgs, loaded: &Loaded) -> u8 {
         Ok(report) => {
             let mut out = std::io::stdout().lock();
             // Whoever closed the output early has read enough.
-            let _ = out.write_all(report.text().as_bytes());
+            let _ = out.write_all(report.text(Texts::of(Lang::English)).as_bytes());
             if report.passed { PASSED } else { FAILED }
         }
         Err(Failure::Output(error)) => complain(&error, BAD_INPUT),
@@ -222,7 +223,7 @@ fn simulate(
         ending,
     );
     if let Some(output) = outputs.json {
-        output.write(&to_json(&report)?)?;
+        output.write(&to_json(&report.said(Texts::of(Lang::English)))?)?;
     }
     if let (Some(output), Some(recorder)) = (outputs.record, recorder) {
         let recording = recorder.finish(&line, &loaded.text, seed, operator.name, report.outcome);

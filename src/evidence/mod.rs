@@ -15,8 +15,3 @@ pub use reasons::Reason;
 pub use recording::{Recorder, Recording};
 pub use report::Report;
 pub use trace::Trace;
-
-/// What must stand under every report.
-pub const CAUTION: &str = "A training aid. It does not replace the maker's manual, qualified \
-instruction, local codes, a site risk assessment, or a lift plan and ground check by a qualified \
-or licensed person.";

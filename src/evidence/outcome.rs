@@ -6,6 +6,7 @@ use super::figures::Figures;
 use crate::operator::Ending;
 use crate::scenario::Goal;
 use crate::sim::line::{EventKind, Line, StickPlace};
+use crate::texts::Message;
 
 /// What came of feeding once.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -108,40 +109,36 @@ impl Outcome {
     }
 
     /// The headline, in a few words.
-    pub fn headline(self) -> &'static str {
-        match self {
-            Self::Struck => "Person struck",
-            Self::Joined => "Every stick joined",
-            Self::OneStick => "One stick fed",
-            Self::Hung => "Hung",
-            Self::Perched => "The row has climbed the gate",
-            Self::DoubleFeed => "Double feed",
-            Self::RollOff => "Roll-off",
-            Self::Dropped => "Stick dropped",
-            Self::Jammed => "Jammed",
-            Self::Refused => "Feed refused",
-            Self::Unsettled => "Not settled in time",
-        }
+    pub fn headline(self) -> Message {
+        Message::new(match self {
+            Self::Struck => "outcome-struck",
+            Self::Joined => "outcome-joined",
+            Self::OneStick => "outcome-one-stick",
+            Self::Hung => "outcome-hung",
+            Self::Perched => "outcome-perched",
+            Self::DoubleFeed => "outcome-double-feed",
+            Self::RollOff => "outcome-roll-off",
+            Self::Dropped => "outcome-dropped",
+            Self::Jammed => "outcome-jammed",
+            Self::Refused => "outcome-refused",
+            Self::Unsettled => "outcome-unsettled",
+        })
     }
 
     /// One sentence that says what it means.
-    pub fn meaning(self) -> &'static str {
-        match self {
-            Self::Struck => "Somebody was where a stick or a machine came.",
-            Self::Joined => "Every stick has been clamped true and joined to the string.",
-            Self::OneStick => "One stick lies in the receiver and the row is held.",
-            Self::Hung => "A stick that should have rolled has stopped: it may go at a nudge.",
-            Self::Perched => {
-                "A stick leans on the upper half of the gate: it may go over at a nudge."
-            }
-            Self::DoubleFeed => "More than the one stick asked for came through the gate.",
-            Self::RollOff => "A stick has left the line.",
-            Self::Dropped => {
-                "A stick has fallen on to the receiver or the cradles instead of rolling on to the receiver."
-            }
-            Self::Jammed => "A motion is held by its load and has not finished.",
-            Self::Refused => "The interlock wants the receiver up and empty before it feeds.",
-            Self::Unsettled => "Something still moves at the end of the scenario's time.",
-        }
+    pub fn meaning(self) -> Message {
+        Message::new(match self {
+            Self::Struck => "outcome-struck-means",
+            Self::Joined => "outcome-joined-means",
+            Self::OneStick => "outcome-one-stick-means",
+            Self::Hung => "outcome-hung-means",
+            Self::Perched => "outcome-perched-means",
+            Self::DoubleFeed => "outcome-double-feed-means",
+            Self::RollOff => "outcome-roll-off-means",
+            Self::Dropped => "outcome-dropped-means",
+            Self::Jammed => "outcome-jammed-means",
+            Self::Refused => "outcome-refused-means",
+            Self::Unsettled => "outcome-unsettled-means",
+        })
     }
 }

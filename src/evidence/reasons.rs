@@ -3,8 +3,6 @@
 //! Each reason is a statement about this run that can be checked against its trace. Whether replacing
 //! an act would have changed the outcome is another question, answered by running it again.
 
-use std::fmt;
-
 use serde::Serialize;
 
 use super::figures::{Blow, Figures, mean_pitch_rad};
@@ -16,6 +14,8 @@ use crate::domain::spec::{EscapementKind, FaultSpec, Motion};
 use crate::domain::step::{SeparatorWindow, corner_angle_rad, row_length_that_lifts};
 use crate::sim::line::{EventKind, Line, StickPlace};
 use crate::sim::world::StickId;
+use crate::texts::Message;
+use crate::words;
 
 /// One reason, with its numbers. Angles in degrees.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -108,24 +108,22 @@ impl MachineFault {
         }
         found
     }
-}
 
-impl fmt::Display for MachineFault {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::GateMissing(rail) => {
-                write!(f, "the {rail} rail has no gate pin")
+    fn message(&self) -> Message {
+        match *self {
+            Self::GateMissing(side) => {
+                Message::new("machine-fault-gate-missing").with("rail", words::rail(side))
             }
-            Self::SeparatorMissing(rail) => {
-                write!(f, "the {rail} rail has no separator pin")
+            Self::SeparatorMissing(side) => {
+                Message::new("machine-fault-separator-missing").with("rail", words::rail(side))
             }
-            Self::GateLate { rail, late_s } => {
-                write!(f, "the gate on the {rail} rail answers {late_s} s late")
-            }
+            Self::GateLate { rail, late_s } => Message::new("machine-fault-gate-late")
+                .with("rail", words::rail(rail))
+                .with("late", late_s.to_string()),
             Self::ReceiverSlow { times } => {
-                write!(f, "the receiver takes {times} times its rated time")
+                Message::new("machine-fault-receiver-slow").with("times", times.to_string())
             }
-            Self::ReceiverCrossed => write!(f, "the receiver moves against its arrow"),
+            Self::ReceiverCrossed => Message::new("machine-fault-receiver-crossed"),
         }
     }
 }
@@ -272,100 +270,88 @@ fn setting(line: &Line, figures: &Figures, reasons: &mut Vec<Reason>) {
     }
 }
 
-impl fmt::Display for Reason {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::WithinLimits => write!(f, "Pitch and size setting are within their limits."),
+impl Reason {
+    /// It as a sentence.
+    pub fn message(&self) -> Message {
+        match *self {
+            Self::WithinLimits => Message::new("reason-within-limits"),
             Self::OvalHolds {
                 ovality_pct,
                 hang_deg,
                 pitch_deg,
-            } => write!(
-                f,
-                "An ovality of {ovality_pct:.1} % holds a stick on slopes up to {hang_deg:.2}°; \
-                 the rails fall {pitch_deg:.2}°."
-            ),
+            } => Message::new("reason-oval-holds")
+                .measured("ovality", ovality_pct, 1)
+                .measured("hang", hang_deg, 2)
+                .measured("pitch", pitch_deg, 2),
             Self::ResistanceHolds {
                 start_deg,
                 pitch_deg,
-            } => write!(
-                f,
-                "Rolling resistance holds a stick on slopes up to {start_deg:.2}°; the rails fall \
-                 {pitch_deg:.2}°."
-            ),
-            Self::StoppedOnItsWay { stick } => write!(
-                f,
-                "Stick {stick} came through the gate and stopped before the receiver's stop."
-            ),
+            } => Message::new("reason-resistance-holds")
+                .measured("start", start_deg, 2)
+                .measured("pitch", pitch_deg, 2),
+            Self::StoppedOnItsWay { stick } => {
+                Message::new("reason-stopped-on-its-way").with("stick", stick.to_string())
+            }
             Self::PitchOutside {
                 pitch_deg: [near, far],
                 low_deg,
                 high_deg,
-            } => write!(
-                f,
-                "The rails fall {near:.1}° (near) and {far:.1}° (far); the trade keeps to \
-                 {low_deg:.0} to {high_deg:.0}° (common practice, no source)."
-            ),
-            Self::GateBlow(blow) => write!(
-                f,
-                "Stick {} struck the gate at {:.2} m/s with {} behind it: {:.0} % of the energy \
-                 with which one alone jumps it ({:.2} m/s).",
-                blow.stick,
-                blow.speed_m_per_s,
-                blow.sticks_behind,
-                100.0 * blow.energy_fraction,
-                blow.jump_speed_m_per_s
-            ),
+            } => Message::new("reason-pitch-outside")
+                .measured("near", near, 1)
+                .measured("far", far, 1)
+                .measured("low", low_deg, 0)
+                .measured("high", high_deg, 0),
+            Self::GateBlow(blow) => Message::new("reason-gate-blow")
+                .with("stick", blow.stick.to_string())
+                .measured("speed", blow.speed_m_per_s, 2)
+                .with("behind", blow.sticks_behind)
+                .measured("energy", 100.0 * blow.energy_fraction, 0)
+                .measured("jump", blow.jump_speed_m_per_s, 2),
             Self::RowPush {
                 sticks,
                 lifting_row,
-            } => write!(
-                f,
-                "A smooth row of more than {lifting_row:.1} lifts its first stick over this gate \
-                 by its push alone; there are {sticks}."
-            ),
+            } => Message::new("reason-row-push")
+                .measured("lifting", lifting_row, 1)
+                .with("sticks", sticks),
             Self::SizeSetting {
                 setting_mm,
                 pipe_mm,
                 gate_height_r,
-            } => write!(
-                f,
-                "The escapement is set for an OD of {setting_mm:.0} mm, the pipe has \
-                 {pipe_mm:.0} mm: the gate stands {gate_height_r:.2} R high instead of 0.50 R."
-            ),
+            } => Message::new("reason-size-setting")
+                .measured("setting", setting_mm, 0)
+                .measured("pipe", pipe_mm, 0)
+                .measured("height", gate_height_r, 2),
             Self::SeparatorMisses {
                 stands_od,
                 from_od,
                 to_od,
-            } => write!(
-                f,
-                "The separator stands {stands_od:.2} OD from the gate's corner, outside the gap \
-                 between the first two sticks ({from_od:.2} to {to_od:.2} OD)."
-            ),
+            } => Message::new("reason-separator-misses")
+                .measured("stands", stands_od, 2)
+                .measured("from", from_od, 2)
+                .measured("to", to_od, 2),
             Self::EntrySpeed {
                 speed_m_per_s,
                 over_speed_m_per_s,
-            } => write!(
-                f,
-                "It came to the receiver's stop at {speed_m_per_s:.2} m/s; at \
-                 {over_speed_m_per_s:.2} m/s a stick goes over it."
-            ),
-            Self::Fall { fall_m_per_s } => write!(
-                f,
-                "It came down on the receiver at {fall_m_per_s:.2} m/s, as from a free fall of \
-                 {:.0} mm.",
-                1.0e3 * fall_m_per_s * fall_m_per_s / (2.0 * GRAVITY_M_PER_S2)
-            ),
-            Self::ReceiverLow { lowered_m } => write!(
-                f,
-                "The receiver stood {:.0} mm below 'up'.",
-                1.0e3 * lowered_m
-            ),
-            Self::WentOverClosedGate { stick } => {
-                write!(f, "Stick {stick} went over the gate while it was closed.")
+            } => Message::new("reason-entry-speed")
+                .measured("speed", speed_m_per_s, 2)
+                .measured("over", over_speed_m_per_s, 2),
+            Self::Fall { fall_m_per_s } => Message::new("reason-fall")
+                .measured("speed", fall_m_per_s, 2)
+                .measured(
+                    "height",
+                    1.0e3 * fall_m_per_s * fall_m_per_s / (2.0 * GRAVITY_M_PER_S2),
+                    0,
+                ),
+            Self::ReceiverLow { lowered_m } => {
+                Message::new("reason-receiver-low").measured("lowered", 1.0e3 * lowered_m, 0)
             }
-            Self::MachineFault(fault) => write!(f, "The scenario has set a fault: {fault}."),
-            Self::GateHeldByLoad => write!(f, "A drive has met its greatest force and holds."),
+            Self::WentOverClosedGate { stick } => {
+                Message::new("reason-went-over-closed-gate").with("stick", stick.to_string())
+            }
+            Self::MachineFault(fault) => {
+                Message::new("reason-machine-fault").with("fault", fault.message())
+            }
+            Self::GateHeldByLoad => Message::new("reason-gate-held-by-load"),
         }
     }
 }

@@ -40,7 +40,7 @@ macro_rules! files {
     };
 }
 
-const FILES: [(&str, [&str; 2]); 1] = files!["judge"];
+const FILES: [(&str, [&str; 2]); 3] = files!["judge", "report", "words"];
 
 impl Lang {
     pub const ALL: [Self; 2] = [Self::English, Self::Spanish];
