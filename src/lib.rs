@@ -2,7 +2,7 @@
 //! a time, to a butt-fusion machine.
 //!
 //! The map; no logic lives here. The direction of dependencies is
-//! `cli -> evidence -> operator -> sim -> domain` and `scenario -> domain`; a test reads the sources
+//! `cli -> evidence -> judge -> operator -> sim -> domain` and `scenario -> domain`; a test reads the sources
 //! and holds them to it.
 //!
 //! | module | what it is |
@@ -11,6 +11,7 @@
 //! | [`scenario`] | the file format: raw text to checked, built [`domain::spec::LineSpec`] |
 //! | [`sim`] | the core: rigid-body world, tube contacts, the line's machinery |
 //! | [`operator`] | who drives the line |
+//! | [`judge`] | what a run is worth: findings, causes, score |
 //! | [`evidence`] | what a run leaves behind: outcome, trace, recording |
 //! | [`texts`] | the catalogue: every text for people, in every language |
 //! | [`words`] | the words for what is on the line and what happens there |
@@ -25,6 +26,7 @@
 pub mod cli;
 pub mod domain;
 pub mod evidence;
+pub mod judge;
 pub mod operator;
 pub mod scenario;
 pub mod sim;

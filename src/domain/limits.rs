@@ -43,6 +43,13 @@ const fn practice(what: &'static str, value: f64, unit: &'static str) -> Limit {
     }
 }
 
+const fn ours(what: &'static str, value: f64, unit: &'static str, source: &'static str) -> Limit {
+    Limit {
+        source,
+        ..practice(what, value, unit)
+    }
+}
+
 const fn memory(what: &'static str, value: f64, unit: &'static str, source: &'static str) -> Limit {
     Limit {
         what,
@@ -80,10 +87,12 @@ pub const CRADLE_SPACING: Limit = practice("cradle spacing over stick length", 1
 /// Least overhang of the tail beyond the far cradle once the stick is in the machine.
 pub const TAIL_OVERHANG_MIN: Limit = practice("tail overhang after the advance", 0.3, "m");
 /// Greatest lengthwise tilt of a stick on the lifts.
-pub const LIFT_TILT_MAX: Limit = Limit {
-    source: "common practice, no source for a figure; ours, below the 1.65 degrees at which a frosted stick slides in 120 degree V's of which one is free",
-    ..practice("lengthwise tilt on the lifts", rad(1.5), "rad")
-};
+pub const LIFT_TILT_MAX: Limit = ours(
+    "lengthwise tilt on the lifts",
+    rad(1.5),
+    "rad",
+    "common practice, no source for a figure; ours, below the 1.65 degrees at which a frosted stick slides in 120 degree V's of which one is free",
+);
 /// Gouge depth over minimum wall at which a stick is rejected.
 pub const GOUGE_MAX: Limit = practice("gouge depth over minimum wall", 0.10, "1");
 /// The stricter gouge depth that some owners ask for.
@@ -167,8 +176,81 @@ pub const HAZARDOUS_FRAGMENT_ENERGY: Limit = published(
     "US DDESB Technical Paper 12 (58 ft lb)",
 );
 
+/// Fall on to the receiver or the cradles from which a stick counts as dropped.
+pub const DROPPED: Limit = ours(
+    "fall on to the line",
+    1.0,
+    "m/s",
+    "common practice, no source for a figure; ours, a free fall of 50 mm",
+);
+/// Speed at the receiver's stop over the speed that goes over it.
+pub const ENTRY_MAX: Limit = ours(
+    "entry speed over the speed that leaves the saddle",
+    0.85,
+    "1",
+    "common practice, no source for a figure; ours, three quarters of the energy that leaves it",
+);
+/// Speed of a stick when the receiver goes down with it, or when it comes down in the cradles.
+pub const SEAT_MAX: Limit = ours(
+    "speed when seated",
+    0.10,
+    "m/s",
+    "common practice, no source for a figure; ours, a thirtieth of the energy that leaves a 120 degree V",
+);
+/// Speed at which a stick that is set down meets the row.
+pub const LANDING_MAX: Limit = ours(
+    "speed when set down on the row",
+    0.5,
+    "m/s",
+    "common practice, no source for a figure; ours, less than half the energy of a fed stick",
+);
+/// Gap to the string at hand-over: the jaws' carriage takes up no more.
+pub const GAP_MAX: Limit = ours(
+    "gap at hand-over",
+    0.050,
+    "m",
+    "common practice, no source for a figure; ours, what the carriage takes up with room to face",
+);
+/// Long axis off upright at hand-over.
+pub const LONG_AXIS_MAX: Limit = ours(
+    "long axis off upright at hand-over",
+    rad(5.0),
+    "rad",
+    "common practice, no source for a figure; ours, which moves the edge of a 4 % oval end by 0.02 % of the diameter",
+);
+/// Ovality below which nobody turns a stick.
+pub const OVAL: Limit = ours(
+    "ovality from which the long axis is put upright",
+    0.01,
+    "1",
+    "common practice, no source for a figure; ours, what the wall's limit of high-low takes up",
+);
+/// The horn sounds at most so long before a feed.
+pub const HORN_BEFORE: Limit = ours(
+    "horn before a feed",
+    10.0,
+    "s",
+    "common practice, no source for a figure; ours, what people remember",
+);
+/// A motion held longer than this in all where it cannot go is needless.
+pub const IN_VAIN_MAX: Limit = ours(
+    "motion held where it cannot go",
+    10.0,
+    "s",
+    "common practice, no source for a figure; ours",
+);
+
 /// All of them, for the help pages and reports.
-pub const ALL: [Limit; 20] = [
+pub const ALL: [Limit; 29] = [
+    DROPPED,
+    ENTRY_MAX,
+    SEAT_MAX,
+    LANDING_MAX,
+    GAP_MAX,
+    LONG_AXIS_MAX,
+    OVAL,
+    HORN_BEFORE,
+    IN_VAIN_MAX,
     PITCH_MIN,
     PITCH_MAX,
     PITCH_NEVER_ABOVE,

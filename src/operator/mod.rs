@@ -25,7 +25,7 @@ pub trait Operator {
 }
 
 /// How a run came to its end.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
 pub enum Ending {
     /// The operator was done and everything had come to rest.
     AtRest,

@@ -2,7 +2,8 @@
 
 use crate::domain::math::deg;
 use crate::domain::rig::End;
-use crate::domain::spec::{EscapementKind, Item, Motion, Surface};
+use crate::domain::spec::{Duty, EscapementKind, Item, Motion, Surface};
+use crate::sim::controls::{Button, Call};
 use crate::sim::line::{BarFrom, EventKind, PersonId, Striker};
 use crate::sim::world::{SimFault, StickId};
 use crate::texts::Message;
@@ -60,6 +61,63 @@ pub fn item(item: Item) -> Message {
         Item::Rail(End::Far) => "item-rail-far",
         Item::Rollers => "item-rollers",
         Item::Radio => "item-radio",
+    })
+}
+
+/// "the visitor".
+pub fn duty(duty: Duty) -> Message {
+    Message::new(match duty {
+        Duty::Operator => "duty-operator",
+        Duty::Spotter => "duty-spotter",
+        Duty::LoaderDriver => "duty-loader-driver",
+        Duty::Technician => "duty-technician",
+        Duty::Rigger => "duty-rigger",
+        Duty::Visitor => "duty-visitor",
+    })
+}
+
+/// "receiver down".
+pub fn button(button: Button) -> Message {
+    Message::new(match button {
+        Button::Feed => "button-feed",
+        Button::ReceiverUp => "button-receiver-up",
+        Button::ReceiverDown => "button-receiver-down",
+        Button::LiftNearUp => "button-lift-near-up",
+        Button::LiftNearDown => "button-lift-near-down",
+        Button::LiftFarUp => "button-lift-far-up",
+        Button::LiftFarDown => "button-lift-far-down",
+        Button::LiftBothUp => "button-lift-both-up",
+        Button::LiftBothDown => "button-lift-both-down",
+        Button::ShiftNearIn => "button-shift-near-in",
+        Button::ShiftNearOut => "button-shift-near-out",
+        Button::ShiftFarIn => "button-shift-far-in",
+        Button::ShiftFarOut => "button-shift-far-out",
+        Button::TurnIn => "button-turn-in",
+        Button::TurnOut => "button-turn-out",
+        Button::AdvanceOn => "button-advance-on",
+        Button::AdvanceBack => "button-advance-back",
+        Button::Horn => "button-horn",
+        Button::JackNearUp => "button-jack-near-up",
+        Button::JackNearDown => "button-jack-near-down",
+        Button::JackFarUp => "button-jack-far-up",
+        Button::JackFarDown => "button-jack-far-down",
+    })
+}
+
+/// What is asked of people: "bring the next stick".
+pub fn call(call: Call) -> Message {
+    Message::new(match call {
+        Call::Clear => "call-clear",
+        Call::Load => "call-load",
+        Call::Hold => "call-hold",
+        Call::Release => "call-release",
+        Call::Chock => "call-chock",
+        Call::Unchock => "call-unchock",
+        Call::BarFromEnd(_) => "call-bar-from-end",
+        Call::BarFromBelow => "call-bar-from-below",
+        Call::Clamp => "call-clamp",
+        Call::Unclamp => "call-unclamp",
+        Call::Repair(_) => "call-repair",
     })
 }
 

@@ -184,6 +184,48 @@ pub enum EventKind {
     },
 }
 
+impl EventKind {
+    /// The stick it happened to, or with.
+    pub fn stick(&self) -> Option<StickId> {
+        match *self {
+            Self::GateClosedUnder { stick }
+            | Self::GateStruck { stick, .. }
+            | Self::PassedGate { stick, .. }
+            | Self::Landed { stick, .. }
+            | Self::Received { stick, .. }
+            | Self::Lowered { stick, .. }
+            | Self::Seated { stick, .. }
+            | Self::Clamped { stick, .. }
+            | Self::Unclamped { stick }
+            | Self::Joined { stick }
+            | Self::Lost { stick }
+            | Self::Grounded { stick, .. }
+            | Self::UnderStick { stick, .. }
+            | Self::Barred { stick, .. }
+            | Self::SetDown { stick }
+            | Self::RowStruck { stick, .. }
+            | Self::FellFromForks { stick }
+            | Self::HeldByLoader { stick } => Some(stick),
+            Self::Struck {
+                by: Striker::Stick(stick),
+                ..
+            } => Some(stick),
+            _ => None,
+        }
+    }
+
+    /// Whom it happened to.
+    pub fn person(&self) -> Option<PersonId> {
+        match *self {
+            Self::Struck { person, .. }
+            | Self::ZoneEntered { person }
+            | Self::ZoneLeft { person }
+            | Self::UnderStick { person, .. } => Some(person),
+            _ => None,
+        }
+    }
+}
+
 #[derive(Clone, Debug, Default)]
 struct Track {
     place: Option<StickPlace>,
