@@ -86,12 +86,13 @@ fn an_expert_completes_every_scenario_they_apply_to() {
     let mut completed = Vec::new();
     for (name, _) in OUTCOMES {
         let scenario = scenario(name);
-        let spec = scenario.line_for(1);
-        if expert.applies(&spec).is_err() {
+        let (found, open) = (scenario.line_for(1), scenario.set_out_open);
+        if expert.applies(&found, open).is_err() {
             continue;
         }
-        let mut line = Line::build(&spec);
         let mut operator = expert.operator();
+        let set_out = operator.set_out(&found, open);
+        let mut line = Line::build(&set_out.applied(&found, open).expect("a line set out"));
         let ending = run(
             &mut line,
             operator.as_mut(),

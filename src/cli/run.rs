@@ -115,7 +115,8 @@ fn find_operator(args: &RunArgs, loaded: &Loaded) -> Result<&'static Member, Str
             names.join(", ")
         )
     })?;
-    match found.applies(&loaded.scenario.line) {
+    let scenario = &loaded.scenario;
+    match found.applies(&scenario.line, scenario.set_out_open) {
         Ok(()) => Ok(found),
         Err(why) => Err(format!(
             "--operator {name} does not apply to this scenario: {why}"
@@ -187,7 +188,13 @@ fn simulate(
 ) -> Result<Report, Failure> {
     let scenario = &loaded.scenario;
     let seed = args.seed.unwrap_or(scenario.seed);
-    let mut line = Line::build(&scenario.line_for(seed));
+    let mut at_pendant = operator.operator();
+    let as_found = scenario.line_for(seed);
+    let set_out = at_pendant.set_out(&as_found, scenario.set_out_open);
+    let spec = set_out
+        .applied(&as_found, scenario.set_out_open)
+        .map_err(|fault| Failure::Fault(format!("the line cannot be set out so: {fault}")))?;
+    let mut line = Line::build(&spec);
     let mut trace = outputs
         .trace
         .is_some()
@@ -197,7 +204,7 @@ fn simulate(
 
     let ending = drive(
         &mut line,
-        operator.operator().as_mut(),
+        at_pendant.as_mut(),
         scenario.time_limit_s,
         |line, controls| {
             if let Some(trace) = &mut trace {

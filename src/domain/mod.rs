@@ -22,6 +22,7 @@ pub mod pipe;
 pub mod plan;
 pub mod rig;
 pub mod rolling;
+pub mod set_out;
 pub mod spec;
 pub mod step;
 pub mod vcradle;

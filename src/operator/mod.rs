@@ -11,12 +11,20 @@ pub use recorded::Recorded;
 pub use roster::{Member, ROSTER, member};
 pub use worker::{Frees, Habits, LetsGo, Worker};
 
+use crate::domain::set_out::SetOut;
+use crate::domain::spec::LineSpec;
 use crate::sim::controls::Controls;
 use crate::sim::line::Line;
 use crate::sim::world::SimFault;
 
 /// Somebody or something at the control station.
 pub trait Operator {
+    /// What they set right on the line as found, before pipe moves; `open` says whether the rack is
+    /// still empty.
+    fn set_out(&self, _as_found: &LineSpec, _open: bool) -> SetOut {
+        SetOut::default()
+    }
+
     /// The controls for the next tick.
     fn controls(&mut self, line: &Line) -> Controls;
 

@@ -4,7 +4,6 @@
 use super::worker::{Frees, Habits, LetsGo, Worker};
 use super::{Feeder, Operator};
 use crate::domain::limits::PITCH_NEVER_ABOVE;
-use crate::domain::math::deg;
 use crate::domain::rig::{End, Rig};
 use crate::domain::spec::{Duty, EscapementKind, Item, LineSpec, Motion};
 
@@ -14,16 +13,19 @@ pub struct Member {
     pub name: &'static str,
     /// What they do, in a sentence.
     pub does: &'static str,
-    /// Whether they apply to a line, and why not.
+    /// Whether they apply to a line as they have set it out, and why not.
     applies: fn(&LineSpec) -> Result<(), String>,
     make: fn() -> Box<dyn Operator>,
 }
 
 impl Member {
     /// # Errors
-    /// Why this operator is of no use on this line.
-    pub fn applies(&self, spec: &LineSpec) -> Result<(), String> {
-        (self.applies)(spec)
+    /// Why this operator is of no use on this line as found; `open` says whether the rack is still
+    /// empty.
+    pub fn applies(&self, as_found: &LineSpec, open: bool) -> Result<(), String> {
+        let set_out = self.operator().set_out(as_found, open);
+        let line = set_out.applied(as_found, open);
+        (self.applies)(&line.map_err(|fault| fault.to_string())?)
     }
 
     pub fn operator(&self) -> Box<dyn Operator> {
@@ -190,32 +192,24 @@ fn rigger(spec: &LineSpec) -> Applies {
     ask(has(spec, Duty::Rigger), "there is no rigger")
 }
 
-/// A line that the whole cycle can be run on: set out as it should be, or to be put right on the way.
+/// A line that the whole cycle can be run on as it is set out, or with a hung stick to be freed.
 fn workable(spec: &LineSpec) -> Applies {
     crewed(spec)?;
     let pitches = End::BOTH.map(|end| Rig::new(spec).rail(end).pitch_rad);
-    let steepest = pitches[0].max(pitches[1]);
     ask(
-        steepest <= PITCH_NEVER_ABOVE.value,
-        "the rack is steeper than it may ever be: set it out anew first",
+        pitches[0].max(pitches[1]) <= PITCH_NEVER_ABOVE.value,
+        "the rack is steeper than it may ever be, and pipe lies on it",
     )?;
     ask(
-        deg(pitches[0] - pitches[1]).abs() <= 0.5,
-        "the rails' pitches are not alike: set the rack out anew first",
-    )?;
-    let setting_m = spec.escapement.size_setting_m;
-    ask(
-        spec.sticks
-            .iter()
-            .all(|s| (s.pipe.outside_diameter_m / setting_m - 1.0).abs() < 0.02),
-        "the escapement is not set for this pipe: set it first",
+        set_for_pipe(spec),
+        "the escapement is not set for this pipe, and pipe lies on the rack",
     )?;
     ask(
         !End::BOTH.iter().any(|&end| {
             let faults = spec.faults.rail(end);
             faults.gate_missing || faults.separator_missing || faults.gate_stuck
         }),
-        "pins are missing or stuck: the walk-round finds that before any pipe is loaded",
+        "pins are missing or stuck, and pipe lies on the rack",
     )?;
     if hung(spec).is_ok() {
         ask(
@@ -224,6 +218,12 @@ fn workable(spec: &LineSpec) -> Applies {
         )?;
     }
     Ok(())
+}
+
+fn set_for_pipe(spec: &LineSpec) -> bool {
+    let setting_m = spec.escapement.size_setting_m;
+    let mut sticks = spec.sticks.iter();
+    sticks.all(|s| (s.pipe.outside_diameter_m / setting_m - 1.0).abs() < 0.02)
 }
 
 fn pins(spec: &LineSpec) -> Applies {

@@ -5,16 +5,21 @@
 //! motions go, what the spotter says.
 
 mod check;
+mod load;
+mod people;
 mod recover;
 mod roll;
+mod set_out;
 mod trim;
 
 use super::Operator;
-use crate::domain::spec::{Duty, EscapementKind, Motion, Turning};
+use crate::domain::set_out::SetOut;
+use crate::domain::spec::{EscapementKind, LineSpec, Motion, Turning};
 use crate::sim::controls::{Button, Call, Controls, Held};
-use crate::sim::line::{Jaws, Line, Stage, State, StickPlace};
+use crate::sim::line::{Jaws, Line, Stage, StickPlace};
 use crate::sim::world::StickId;
 use check::Check;
+use load::Loading;
 use recover::Recovery;
 use roll::Roll;
 use trim::{Seen, Trim, see};
@@ -41,8 +46,12 @@ const GAP_M: f64 = 0.020;
 const TRUE_END_M: f64 = 0.006;
 /// How long a job of the crew is waited for, s.
 const JOB_PATIENCE_S: f64 = 120.0;
-/// How long it waits for people to be out of the line before it does something else, s.
-const CLEAR_PATIENCE_S: f64 = 60.0;
+/// How long the horn is sounded before a feed, s.
+const HORN_S: f64 = 1.0;
+/// How long somebody holds a button on who does not look whether anything still moves, and waits who
+/// lets the time go by, s.
+const HELD_ON_S: f64 = 5.0;
+const DAWDLED_S: f64 = 320.0;
 
 /// The same with the power isolated and locked.
 fn isolated(controls: Controls) -> Controls {
@@ -84,12 +93,22 @@ pub enum Frees {
 /// How somebody works. The default is as it should be.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Habits {
+    /// Looks the line over, and has put right what is found.
+    pub walks_round: bool,
+    /// Sets the rails' pitch by their inclinometers.
+    pub sets_pitch: bool,
+    /// Sets the escapement for the pipe.
+    pub sets_size: bool,
+    /// Sets cones where those there are do not reach.
+    pub sets_zone: bool,
     /// Every motion is tried once, empty, before pipe moves.
     pub checks: bool,
     /// The receiver is up before feeding (where the interlock lets anybody do otherwise).
     pub raises_receiver: bool,
     /// Feeds only when the stick before has left the receiver and the cradles.
     pub waits_its_turn: bool,
+    /// Sounds the horn before each feed.
+    pub sounds_horn: bool,
     pub lets_go: LetsGo,
     /// Lowers only when the stick lies still in the receiver.
     pub waits_for_still: bool,
@@ -107,22 +126,33 @@ pub struct Habits {
     pub looks_at_end: bool,
     /// Leaves the jaws alone until the joint is made.
     pub leaves_joint: bool,
-    /// Sounds the horn and calls everybody out, and waits until they are, before a stick can move.
+    /// Lets go of a button where its motion has come to its end.
+    pub lets_go_at_stop: bool,
+    /// Gets on with a stick that is seated.
+    pub keeps_pace: bool,
+    /// Calls everybody out, and waits until they are, before a stick can move.
     pub clears: bool,
-    /// Stops when the spotter says so.
+    /// Stops and isolates as soon as the spotter says so, or somebody is seen in the zone.
     pub heeds_spotter: bool,
     pub frees: Frees,
-    /// Isolates at the end.
+    /// Stays until every stick is joined, and isolates at the end; else leaves after the first.
     pub secures: bool,
     /// Asks for the loader's sticks with the row chocked.
     pub chocks_for_loading: bool,
+    /// Asks for no more sticks than the rack's plate allows.
+    pub minds_plate: bool,
 }
 
 impl Habits {
     pub const SOUND: Self = Self {
+        walks_round: true,
+        sets_pitch: true,
+        sets_size: true,
+        sets_zone: true,
         checks: true,
         raises_receiver: true,
         waits_its_turn: true,
+        sounds_horn: true,
         lets_go: LetsGo::Clear,
         waits_for_still: true,
         raises_together: true,
@@ -132,11 +162,14 @@ impl Habits {
         stops_short: true,
         looks_at_end: true,
         leaves_joint: true,
+        lets_go_at_stop: true,
+        keeps_pace: true,
         clears: true,
         heeds_spotter: true,
         frees: Frees::Rightly,
         secures: true,
         chocks_for_loading: true,
+        minds_plate: true,
     };
 }
 
@@ -157,6 +190,10 @@ pub struct Worker {
     said: bool,
     /// Everybody has been called out once: after that only whoever is in again.
     cleared: bool,
+    /// Since when it stands still for people in the zone, s.
+    held_up_s: Option<f64>,
+    /// It has let the time go by once.
+    dawdled: bool,
     /// What stopped work with a stick that cannot go on.
     given_up: bool,
 }
@@ -167,6 +204,7 @@ enum Step {
     Clear,
     Load(Loading),
     Settle,
+    Horn,
     Feed,
     Recover(Recovery),
     Receive(StickId),
@@ -182,14 +220,6 @@ enum Step {
     Reset,
     Secure,
     Done,
-}
-
-/// Bringing a stick with the loader.
-#[derive(Clone, Copy, Debug, PartialEq)]
-enum Loading {
-    Chock,
-    Bring,
-    Unchock,
 }
 
 impl Worker {
@@ -208,6 +238,8 @@ impl Worker {
             tapping: false,
             said: false,
             cleared: false,
+            held_up_s: None,
+            dawdled: false,
             given_up: false,
         }
     }
@@ -241,16 +273,15 @@ impl Worker {
     }
 
     fn decide(&mut self, line: &Line) -> Controls {
-        if self.habits.heeds_spotter && line.people().spotter_says_stop() && self.is_moving_pipe() {
-            // Nothing moves, and the clock of the step stands.
-            self.since_s += LOOKS_EVERY_S;
-            return Controls::default();
+        if let Some(controls) = self.held_up(line) {
+            return controls;
         }
         match self.step {
             Step::Check(check) => self.check(line, check),
             Step::Clear => self.clear(line),
             Step::Load(loading) => self.load(line, loading),
             Step::Settle => self.settle(line),
+            Step::Horn => self.horn(line),
             Step::Feed => self.feed(line),
             Step::Recover(recovery) => self.recover(line, recovery),
             Step::Receive(stick) => self.receive(line, stick),
@@ -268,108 +299,6 @@ impl Worker {
         }
     }
 
-    /// Whether it is about to move pipe, or moves it: then stop means stop.
-    fn is_moving_pipe(&self) -> bool {
-        matches!(
-            self.step,
-            Step::Feed
-                | Step::Lower(_)
-                | Step::Roll(..)
-                | Step::Raise(_)
-                | Step::Turn(_)
-                | Step::Align(_)
-                | Step::Advance(_)
-        )
-    }
-
-    /// Everybody out, before the first stick can move.
-    fn clear(&mut self, line: &Line) -> Controls {
-        let out = line.watch().is_none_or(|watch| watch.nobody_inside());
-        let told = self.said || self.cleared;
-        if !self.habits.clears || (out && told) || self.been_s(line) > CLEAR_PATIENCE_S {
-            self.cleared = true;
-            let next = if self.loads_left(line) > 0 {
-                Step::Load(Loading::Chock)
-            } else {
-                Step::Settle
-            };
-            return self.go_to(next, line);
-        }
-        let horn = self.been_s(line) < 1.0;
-        let said = self.say(Call::Clear);
-        Controls {
-            held: horn.then_some(Button::Horn).into_iter().collect(),
-            ..said
-        }
-    }
-
-    /// Whether nobody is at work or on the way to it or from it.
-    fn all_idle(&self, line: &Line) -> bool {
-        let mut people = line.people().iter();
-        people.all(|person| {
-            person.spec().duty == Duty::Visitor
-                || matches!(person.state(), State::Standing | State::Down | State::InCab)
-        })
-    }
-
-    /// Whether the row is chocked, and whoever did it is away again.
-    fn is_chocked(&self, line: &Line) -> bool {
-        line.chocks().are_set() && self.all_idle(line)
-    }
-
-    /// Whether the chocks are away, and whoever took them too.
-    fn is_unchocked(&self, line: &Line) -> bool {
-        line.chocks().raised_fractions() == [0.0; 2] && self.all_idle(line)
-    }
-
-    fn loads_left(&self, line: &Line) -> usize {
-        line.loader().map_or(0, |loader| loader.sticks_left())
-    }
-
-    /// The loader's sticks, one at a time, on to a chocked row.
-    fn load(&mut self, line: &Line, loading: Loading) -> Controls {
-        // Whoever works at the rack works on an isolated line.
-        let mut controls = self.load_next(line, loading);
-        controls.isolated = self.habits.chocks_for_loading;
-        controls
-    }
-
-    fn load_next(&mut self, line: &Line, loading: Loading) -> Controls {
-        let Some(loader) = line.loader() else {
-            return self.go_to(Step::Settle, line);
-        };
-        match loading {
-            Loading::Chock => {
-                let chocked = self.is_chocked(line);
-                let none = line.present().next().is_none();
-                let late = self.been_s(line) > JOB_PATIENCE_S;
-                if !self.habits.chocks_for_loading || chocked || none || late {
-                    return self.go_to(Step::Load(Loading::Bring), line);
-                }
-                self.say(Call::Chock)
-            }
-            Loading::Bring => {
-                let parked = loader.is_parked() && loader.asked().is_none();
-                if self.said && parked && self.been_s(line) > 2.0 {
-                    let more = self.loads_left(line) > 0 && self.been_s(line) < 300.0;
-                    let next = if more {
-                        Step::Load(Loading::Chock)
-                    } else {
-                        Step::Load(Loading::Unchock)
-                    };
-                    return self.go_to(next, line);
-                }
-                self.say(Call::Load)
-            }
-            Loading::Unchock => {
-                if self.is_unchocked(line) || self.been_s(line) > JOB_PATIENCE_S {
-                    return self.go_to(Step::Clear, line);
-                }
-                self.say(Call::Unchock)
-            }
-        }
-    }
-
     fn settle(&mut self, line: &Line) -> Controls {
         if !line.is_at_rest() {
             self.since_s = line.time_s();
@@ -384,16 +313,36 @@ impl Worker {
             return Controls::held([Button::ReceiverUp]);
         }
         if self.been_s(line) >= STILL_S {
-            return self.go_to(Step::Feed, line);
+            return self.go_to(self.to_feed(), line);
         }
         Controls::default()
     }
 
+    /// What comes before the next stick.
+    fn to_feed(&self) -> Step {
+        if self.habits.sounds_horn {
+            Step::Horn
+        } else {
+            Step::Feed
+        }
+    }
+
+    fn horn(&mut self, line: &Line) -> Controls {
+        if self.been_s(line) >= HORN_S {
+            return self.go_to(Step::Feed, line);
+        }
+        Controls::held([Button::Horn])
+    }
+
+    /// A stick that is on its way from the rack to the receiver, or lies in it.
+    fn coming(line: &Line) -> Option<StickId> {
+        let mut present = line.present();
+        present.find(|&s| matches!(line.place(s), StickPlace::Released | StickPlace::Received))
+    }
+
     fn feed(&mut self, line: &Line) -> Controls {
         let rig = line.rig();
-        let coming = line
-            .present()
-            .find(|&s| matches!(line.place(s), StickPlace::Released | StickPlace::Received));
+        let coming = Self::coming(line);
         let edge_m = rig.gate_far_edge_m();
         let clear_m = edge_m - CLEAR_R * rig.setting_radius_m;
         let done = match (rig.spec().escapement.kind, self.habits.lets_go) {
@@ -450,34 +399,53 @@ impl Worker {
             return self.give_up(line);
         }
         let travel_m = line.rig().spec().receiver.travel_m;
-        let down = line.receiver_lowered_m() >= travel_m - 1e-3;
-        if down && line.place(stick) == StickPlace::Seated {
+        if line.receiver_lowered_m() < travel_m - 1e-3 {
+            return Controls::held([Button::ReceiverDown]);
+        }
+        let stroke_s = line.rig().spec().receiver.travel_time_s;
+        if !self.habits.lets_go_at_stop && self.been_s(line) < stroke_s + HELD_ON_S {
+            return Controls::held([Button::ReceiverDown]);
+        }
+        if line.place(stick) == StickPlace::Seated {
             let next = match (self.habits.waits_its_turn, self.habits.raises_first) {
-                (false, _) => Step::Feed,
+                (false, _) => self.to_feed(),
                 (true, false) => Step::Advance(stick),
                 (true, true) => Step::Raise(stick),
             };
             return self.go_to(next, line);
         }
-        if down && self.been_s(line) > 30.0 {
+        if self.been_s(line) > 30.0 {
             return self.give_up(line);
         }
-        Controls::held([Button::ReceiverDown])
+        Controls::default()
     }
 
     fn raise(&mut self, line: &Line, stick: StickId) -> Controls {
+        if !self.habits.keeps_pace && !self.dawdled {
+            self.dawdled = self.been_s(line) > DAWDLED_S;
+            return Controls::default();
+        }
         let next = if self.habits.turns {
             Step::Turn(stick)
         } else {
-            Step::Align(stick)
+            self.to_hand_over(stick)
         };
         if !self.habits.raises_together {
-            return self.raise_one_end(line, stick);
+            return self.raise_one_end(line, stick, next);
         }
         if !self.habits.trims {
-            return self.raise_by_eye(line, stick, Step::Advance(stick));
+            return self.raise_by_eye(line, stick, next);
         }
         self.trim(line, stick, Trim::Heights, next)
+    }
+
+    /// What comes when a stick is up and upright.
+    fn to_hand_over(&self, stick: StickId) -> Step {
+        if self.habits.trims {
+            Step::Align(stick)
+        } else {
+            Step::Advance(stick)
+        }
     }
 
     /// Puts the long axis of an oval stick upright.
@@ -489,7 +457,7 @@ impl Worker {
         let turnable = turns_by(line, Turning::Powered) && is_oval(line, stick);
         let upright = off.abs() < UPRIGHT_RAD && turned.abs() < 1.0e-3;
         if !turnable || upright || self.been_s(line) > 90.0 {
-            return self.go_to(Step::Align(stick), line);
+            return self.go_to(self.to_hand_over(stick), line);
         }
         if (off + turned).abs() < UPRIGHT_RAD / 2.0 {
             return Controls::default();
@@ -531,7 +499,7 @@ impl Worker {
         if self.habits.looks_at_end && !true_end && !self.said {
             return self.go_to(Step::Align(stick), line);
         }
-        if self.been_s(line) > 20.0 {
+        if self.been_s(line) > 20.0 && self.all_idle(line) {
             // Nothing came of it.
             if self.habits.looks_at_end && line.time_s() < 3.0e3 {
                 return self.go_to(Step::Align(stick), line);
@@ -543,8 +511,14 @@ impl Worker {
     }
 
     fn join(&mut self, line: &Line, stick: StickId) -> Controls {
-        if line.jaws() == Jaws::Open && !line.world().is_present(stick) {
-            return self.go_to(Step::Reset, line);
+        let drawn = line.jaws() == Jaws::Open && !line.world().is_present(stick);
+        if drawn && self.all_idle(line) {
+            let next = if self.habits.secures {
+                Step::Reset
+            } else {
+                Step::Secure
+            };
+            return self.go_to(next, line);
         }
         let joint_s = line.rig().spec().machine.joint_time_s;
         if !self.habits.leaves_joint && self.been_s(line) > 0.5 * joint_s {
@@ -574,6 +548,10 @@ impl Worker {
 }
 
 impl Operator for Worker {
+    fn set_out(&self, as_found: &LineSpec, open: bool) -> SetOut {
+        set_out::set_out(&self.habits, as_found, open)
+    }
+
     fn controls(&mut self, line: &Line) -> Controls {
         self.controls.call = None;
         if line.time_s() >= self.next_look_s {

@@ -93,7 +93,7 @@ impl Worker {
     }
 
     /// The near end all the way up, alone; the far end after it.
-    pub(super) fn raise_one_end(&mut self, line: &Line, stick: StickId) -> Controls {
+    pub(super) fn raise_one_end(&mut self, line: &Line, stick: StickId, next: Step) -> Controls {
         let spec = &line.rig().spec().cradles;
         let up = |motion: Motion| line.motion(motion) >= spec.lift_stroke_m - 1.0e-3;
         if !up(Motion::LiftNear) && self.been_s(line) < 40.0 {
@@ -102,6 +102,6 @@ impl Worker {
         if self.been_s(line) < 45.0 {
             return Controls::default();
         }
-        self.trim(line, stick, Trim::Heights, Step::Align(stick))
+        self.trim(line, stick, Trim::Heights, next)
     }
 }
