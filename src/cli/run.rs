@@ -7,9 +7,9 @@ use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 
 use super::{BAD_INPUT, FAILED, FAULT, PASSED};
 use crate::evidence::{Output, OutputError, Recorder, Report, Trace};
-use crate::operator::{Member, ROSTER, member, run as drive};
+use crate::judge::play;
+use crate::operator::{Member, ROSTER, member};
 use crate::scenario::{self, LoadError, Loaded};
-use crate::sim::line::Line;
 use crate::texts::{Lang, Texts};
 
 /// The operator where none is named.
@@ -188,52 +188,34 @@ fn simulate(
 ) -> Result<Report, Failure> {
     let scenario = &loaded.scenario;
     let seed = args.seed.unwrap_or(scenario.seed);
-    let mut at_pendant = operator.operator();
-    let as_found = scenario.line_for(seed);
-    let set_out = at_pendant.set_out(&as_found, scenario.set_out_open);
-    let spec = set_out
-        .applied(&as_found, scenario.set_out_open)
-        .map_err(|fault| Failure::Fault(format!("the line cannot be set out so: {fault}")))?;
-    let mut line = Line::build(&spec);
     let mut trace = outputs
         .trace
         .is_some()
-        .then(|| Trace::new(line.sticks().len()));
+        .then(|| Trace::new(scenario.line.sticks.len()));
     let mut recorder = outputs.record.is_some().then(Recorder::default);
     let progress = progress_bar(scenario.time_limit_s);
-
-    let ending = drive(
-        &mut line,
-        at_pendant.as_mut(),
-        scenario.time_limit_s,
-        |line, controls| {
-            if let Some(trace) = &mut trace {
-                trace.observe(line);
-            }
-            if let Some(recorder) = &mut recorder {
-                recorder.observe(line, controls);
-            }
-            if line.tick_count().is_multiple_of(60) {
-                progress.set_position((1000.0 * line.time_s()) as u64);
-            }
-        },
-    )
-    .map_err(|fault| Failure::Fault(format!("the simulation failed: {fault}; no result")))?;
+    let played = play(scenario, seed, operator.operator().as_mut(), |line, _| {
+        if let Some(trace) = &mut trace {
+            trace.observe(line);
+        }
+        if let Some(recorder) = &mut recorder {
+            recorder.observe(line);
+        }
+        if line.tick_count().is_multiple_of(60) {
+            progress.set_position((1000.0 * line.time_s()) as u64);
+        }
+    })
+    .map_err(|why| Failure::Fault(format!("the simulation failed: {why}; no result")))?;
     progress.finish_and_clear();
 
-    let report = Report::of(
-        scenario,
-        &args.file.display().to_string(),
-        seed,
-        operator.name,
-        &line,
-        ending,
-    );
+    let file = args.file.display().to_string();
+    let inquiries = played.inquiries(scenario);
+    let report = Report::of(scenario, &file, seed, operator.name, &played, inquiries);
     if let Some(output) = outputs.json {
         output.write(&to_json(&report.said(Texts::of(Lang::English)))?)?;
     }
     if let (Some(output), Some(recorder)) = (outputs.record, recorder) {
-        let recording = recorder.finish(&line, &loaded.text, seed, operator.name, report.outcome);
+        let recording = recorder.finish(&played, &loaded.text, seed, operator.name, report.outcome);
         output.write(&to_json(&recording)?)?;
     }
     if let (Some(output), Some(trace)) = (outputs.trace, trace) {

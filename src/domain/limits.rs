@@ -240,8 +240,25 @@ pub const IN_VAIN_MAX: Limit = ours(
     "common practice, no source for a figure; ours",
 );
 
+/// A lift column off the line's centre as set out.
+pub const COLUMN_OFF_MAX: Limit = ours(
+    "lift column off the line's centre",
+    0.02,
+    "m",
+    "common practice, no source for a figure; ours, a sixth of what the side-shift takes up",
+);
+/// A lift column out of plumb as set out.
+pub const COLUMN_LEAN_MAX: Limit = ours(
+    "lift column out of plumb",
+    rad(0.5),
+    "rad",
+    "common practice, no source for a figure; ours, what a spirit level shows",
+);
+
 /// All of them, for the help pages and reports.
-pub const ALL: [Limit; 29] = [
+pub const ALL: [Limit; 31] = [
+    COLUMN_OFF_MAX,
+    COLUMN_LEAN_MAX,
     DROPPED,
     ENTRY_MAX,
     SEAT_MAX,

@@ -6,12 +6,14 @@ mod output;
 mod reasons;
 mod recording;
 mod report;
+mod score;
 mod trace;
 
 pub use figures::{Blow, Figures, Reception};
 pub use outcome::Outcome;
 pub use output::{Output, OutputError};
 pub use reasons::Reason;
-pub use recording::{Recorder, Recording};
+pub use recording::{Recorder, Recording, RecordingError};
 pub use report::Report;
+pub use score::score_lines;
 pub use trace::Trace;

@@ -4,7 +4,6 @@ use serde::{Deserialize, Serialize};
 
 use super::figures::Figures;
 use crate::operator::Ending;
-use crate::scenario::Goal;
 use crate::sim::line::{EventKind, Line, StickPlace};
 use crate::texts::Message;
 
@@ -95,16 +94,6 @@ impl Outcome {
             Self::OneStick
         } else {
             Self::Hung
-        }
-    }
-
-    /// Whether it is what was to be done.
-    pub fn meets(self, goal: Goal) -> bool {
-        match goal {
-            Goal::Joined => self == Self::Joined,
-            // What goes on after the feed is the same stick's way.
-            Goal::OneStick => matches!(self, Self::OneStick | Self::Joined),
-            Goal::LeftOnRack => self == Self::Hung,
         }
     }
 

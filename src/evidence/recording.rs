@@ -1,11 +1,15 @@
 //! The recording of a run: all that is needed to run it again, and hashes to prove that it is the
 //! same.
 
+use std::path::Path;
+
 use serde::{Deserialize, Serialize};
 
 use super::outcome::Outcome;
-use crate::sim::controls::{ControlChange, Controls};
-use crate::sim::line::{Event, Line};
+use crate::domain::set_out::SetOut;
+use crate::judge::{Log, Played, Verdict, judge};
+use crate::scenario::{self, Scenario};
+use crate::sim::line::Line;
 
 /// Version of the recording's form.
 const FORMAT: u32 = 1;
@@ -25,13 +29,12 @@ pub struct Recording {
     pub scenario: String,
     pub seed: u64,
     pub operator: String,
-    /// Ticks in the run.
-    pub ticks: u64,
-    /// Every change of the controls.
-    pub controls: Vec<ControlChange>,
+    /// What was set before pipe moved.
+    pub set_out: SetOut,
+    /// Controls, events, samples: all that the run is judged by.
+    pub log: Log,
     /// State hash after every whole second and at the end: tick and hash.
     pub hashes: Vec<(u64, u64)>,
-    pub events: Vec<Event>,
     /// Sampled poses, for looking at: tick, then for each stick position (m) and rotation (x y z w).
     pub poses: Vec<(u64, Vec<[f32; 7]>)>,
     pub outcome: Outcome,
@@ -40,21 +43,14 @@ pub struct Recording {
 /// Makes a recording while a run goes on.
 #[derive(Debug, Default)]
 pub struct Recorder {
-    controls: Vec<ControlChange>,
     hashes: Vec<(u64, u64)>,
     poses: Vec<(u64, Vec<[f32; 7]>)>,
 }
 
 impl Recorder {
-    /// Takes a tick that has just been made under the given controls.
-    pub fn observe(&mut self, line: &Line, controls: &Controls) {
+    /// Takes a tick that has just been made.
+    pub fn observe(&mut self, line: &Line) {
         let tick = line.tick_count();
-        if self.controls.last().map(|change| &change.controls) != Some(controls) {
-            self.controls.push(ControlChange {
-                tick,
-                controls: *controls,
-            });
-        }
         if tick.is_multiple_of(HASH_EVERY_TICKS) {
             self.hashes.push((tick, line.hash()));
         }
@@ -72,12 +68,13 @@ impl Recorder {
     /// The recording of the run that has ended.
     pub fn finish(
         mut self,
-        line: &Line,
+        played: &Played,
         scenario: &str,
         seed: u64,
         operator: &str,
         outcome: Outcome,
     ) -> Recording {
+        let line = &played.line;
         let tick = line.tick_count();
         if self.hashes.last().is_none_or(|(last, _)| *last != tick) {
             self.hashes.push((tick, line.hash()));
@@ -89,12 +86,59 @@ impl Recorder {
             scenario: scenario.to_owned(),
             seed,
             operator: operator.to_owned(),
-            ticks: tick,
-            controls: self.controls,
+            set_out: played.set_out.clone(),
+            log: played.log.clone(),
             hashes: self.hashes,
-            events: line.events().to_vec(),
             poses: self.poses,
             outcome,
         }
+    }
+}
+
+/// Why a recording is not scored.
+#[derive(Debug, thiserror::Error)]
+pub enum RecordingError {
+    #[error("cannot read: {0}")]
+    Unreadable(#[from] std::io::Error),
+    #[error("not a recording of this version of the program: {0}")]
+    NotARecording(#[from] serde_json::Error),
+    #[error("a recording of format {0}; this program reads format {FORMAT}")]
+    OtherFormat(u32),
+    #[error("the scenario in it is not sound: {0}")]
+    Scenario(String),
+    #[error("the line in it cannot be set out as it says: {0}")]
+    SetOut(String),
+}
+
+impl Recording {
+    /// Reads a recording.
+    ///
+    /// # Errors
+    /// Where the file cannot be read or is no recording of this format.
+    pub fn load(path: &Path) -> Result<Self, RecordingError> {
+        let recording: Self = serde_json::from_slice(&std::fs::read(path)?)?;
+        if recording.format == FORMAT {
+            Ok(recording)
+        } else {
+            Err(RecordingError::OtherFormat(recording.format))
+        }
+    }
+
+    /// Judges it anew, by what is in it alone.
+    ///
+    /// # Errors
+    /// Where its scenario or its set-out is not sound.
+    pub fn judged(&self) -> Result<(Scenario, Verdict), RecordingError> {
+        let loaded = scenario::parse("recording", &self.scenario).map_err(|faults| {
+            let first = faults.first().map(ToString::to_string);
+            RecordingError::Scenario(first.unwrap_or_default())
+        })?;
+        let scenario = loaded.scenario;
+        let spec = self
+            .set_out
+            .applied(&scenario.line_for(self.seed), scenario.set_out_open)
+            .map_err(|fault| RecordingError::SetOut(fault.to_string()))?;
+        let verdict = judge(&scenario, &spec, &self.log);
+        Ok((scenario, verdict))
     }
 }

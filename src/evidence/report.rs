@@ -5,9 +5,11 @@ use serde::Serialize;
 use super::figures::Figures;
 use super::outcome::Outcome;
 use super::reasons::Reason;
+use super::score::score_lines;
+use crate::judge::{Inquiry, Played, Verdict};
 use crate::operator::Ending;
 use crate::scenario::{Goal, Scenario};
-use crate::sim::line::{Event, Line};
+use crate::sim::line::Event;
 use crate::texts::{Lang, Message, Texts};
 use crate::words;
 
@@ -32,6 +34,9 @@ pub struct Report {
     #[serde(skip)]
     pub reasons: Vec<Reason>,
     pub figures: Figures,
+    pub verdict: Verdict,
+    /// What caused findings, and their last chances: by the place of the finding.
+    pub inquiries: Vec<(usize, Inquiry)>,
     pub events: Vec<TimedEvent>,
     pub ending: Ending,
     pub duration_s: f64,
@@ -84,9 +89,10 @@ impl Report {
         scenario_file: &str,
         seed: u64,
         operator: &str,
-        line: &Line,
-        ending: Ending,
+        played: &Played,
+        inquiries: Vec<(usize, Inquiry)>,
     ) -> Self {
+        let (line, ending) = (&played.line, played.ending);
         let figures = Figures::of(line);
         let outcome = Outcome::of(line, ending, &figures);
         let rack = &line.rig().spec().rack;
@@ -101,9 +107,11 @@ impl Report {
             operator: operator.to_owned(),
             goal: scenario.goal,
             outcome,
-            passed: outcome.meets(scenario.goal),
+            passed: played.verdict.score.passed,
             reasons: Reason::of(line, outcome, &figures),
             figures,
+            verdict: played.verdict.clone(),
+            inquiries,
             events: line
                 .events()
                 .iter()
@@ -163,6 +171,9 @@ impl Report {
             format!("  {}", texts.say(&self.outcome.meaning())),
             format!("  {}", texts.say(&asked(self.goal))),
         ];
+        lines.push(String::new());
+        lines.extend(score_lines(&self.verdict, &self.inquiries, texts));
+        lines.push(String::new());
         let reasons = self.reasons.iter();
         lines.extend(reasons.map(|reason| format!("  {}", texts.say(&reason.message()))));
         lines.push(format!("\n{}", texts.say(&"report-what-happened".into())));

@@ -5,6 +5,8 @@ use serde::Serialize;
 use super::log::Log;
 use crate::domain::spec::Item;
 use crate::sim::controls::{Button, Call, Controls};
+use crate::texts::Message;
+use crate::words;
 
 /// Something done or left undone, from a tick on.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -42,6 +44,7 @@ pub enum Part {
     SizeSetting,
     Pins,
     Zone,
+    Pads,
     Interlock,
     Load,
     Machine,
@@ -124,4 +127,33 @@ impl Log {
 /// Whether a button moves pipe.
 pub fn moves_pipe(button: Button) -> bool {
     button != Button::Horn
+}
+
+impl Act {
+    /// What was done, in words.
+    pub fn said(&self) -> Message {
+        match self.deed {
+            Deed::LeftAsFound(part) => Message::new(match part {
+                Part::Pitch => "act-pitch",
+                Part::SizeSetting => "act-size-setting",
+                Part::Pins => "act-pins",
+                Part::Pads => "act-pads",
+                Part::Zone => "act-zone",
+                Part::Interlock => "act-interlock",
+                Part::Load => "act-load",
+                Part::Machine => "act-machine",
+            }),
+            Deed::LeftFault(item) => Message::new("act-fault").with("item", words::item(item)),
+            Deed::Pressed(button) => {
+                Message::new("act-pressed").with("button", words::button(button))
+            }
+            Deed::LetGo => Message::new("act-let-go"),
+            Deed::Called(call) => Message::new("act-called").with("call", words::call(call)),
+            Deed::NotIsolated => Message::new("act-not-isolated"),
+            Deed::NotCleared => Message::new("act-not-cleared"),
+            Deed::NotChocked => Message::new("act-not-chocked"),
+            Deed::NoHorn => Message::new("act-no-horn"),
+            Deed::Tarried => Message::new("act-tarried"),
+        }
+    }
 }

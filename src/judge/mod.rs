@@ -3,16 +3,22 @@
 //! running the line again from before it.
 
 mod act;
+mod causes;
 mod finding;
 mod leading;
 mod log;
+mod play;
+mod rerun;
 mod rules;
 mod score;
 
 pub use act::{Act, Deed, Part};
+pub use causes::{Inquiry, LastChance};
 pub use finding::{Explained, Finding, Measured, explain};
 pub use leading::{Fraction, Leading, gate_fraction, mean_pitch_rad, over_speed_m_per_s};
 pub use log::{Log, Logger, Near, Noted, Sample};
+pub use play::{NoResult, Played, play};
+pub use rerun::{Kept, Rerun, Rescue};
 pub use score::{Score, ScoreLine};
 
 use crate::domain::finding::FindingKind;

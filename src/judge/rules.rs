@@ -15,6 +15,7 @@ use crate::domain::spec::{Item, Motion};
 use crate::domain::zone::Zone;
 use crate::operator::Ending;
 use crate::sim::controls::{Button, Call};
+use crate::sim::drive::Way;
 use crate::sim::line::{BarFrom, Event, EventKind, PersonId, StickPlace};
 use crate::sim::world::{DT_S, StickId};
 use crate::texts::Message;
@@ -33,6 +34,7 @@ pub(super) fn findings(case: &Case) -> Vec<Finding> {
     }
     found.extend(people_in_the_zone(case));
     found.extend(stops_unheeded(case));
+    found.extend(stops_too_late(case));
     found.extend(before_the_first_feed(case));
     found.extend(rack_load(case));
     found.extend(tilts(case));
@@ -447,17 +449,76 @@ fn faults_left(case: &Case, noted: &Noted) -> Vec<Finding> {
         };
         found.push(Finding::of(noted, kind, fact, act));
     }
-    for side in End::BOTH {
-        let own = faults.rail(side);
-        if own.gate_missing || own.separator_missing || own.chock_missing {
-            let fact = Message::new("fact-pins-missing").with("rail", words::rail(side));
-            found.push(Finding::of(
-                noted,
-                Kind::FaultMissed,
-                fact,
-                left(Part::Pins),
-            ));
+    let mut find = |wrong: bool, fact: Message, part: Part| {
+        if wrong {
+            found.push(Finding::of(noted, Kind::FaultMissed, fact, left(part)));
         }
+    };
+    for end in End::BOTH {
+        let at_rail = |id: &'static str| Message::new(id).with("rail", words::rail(end));
+        let rail = faults.rail(end);
+        let pins = rail.gate_missing || rail.separator_missing;
+        find(pins, at_rail("fact-pins-missing"), Part::Pins);
+        find(
+            rail.chock_missing,
+            at_rail("fact-chock-missing"),
+            Part::Pins,
+        );
+        let bare = !case.rig.rail(end).foot.padded;
+        find(bare, at_rail("fact-foot-bare"), Part::Pads);
+        let column = case.spec().cradles.column(end);
+        let bare = !(column.rack_foot.padded && column.outer_foot.padded);
+        let at_end = |id: &'static str| Message::new(id).with("end", words::end(end));
+        find(bare, at_end("fact-column-bare"), Part::Pads);
+        let off = column.offset_m.abs() > limits::COLUMN_OFF_MAX.value
+            || column.lean_rad.abs() > limits::COLUMN_LEAN_MAX.value;
+        find(off, at_end("fact-column-off"), Part::Machine);
+    }
+    let defeated = !case.spec().escapement.interlock;
+    find(defeated, "fact-interlock-defeated".into(), Part::Interlock);
+    found
+}
+
+/// Powered motion that went on into the harm, with the danger in sight for longer than it takes to
+/// press the emergency stop.
+fn stops_too_late(case: &Case) -> Vec<Finding> {
+    let log = case.log;
+    let grace = ticks(limits::PERCEPTION_RESPONSE.value);
+    let mut found = Vec::new();
+    for noted in &log.events {
+        let Event { tick, kind } = noted.event;
+        if !matches!(
+            kind,
+            EventKind::Struck { .. } | EventKind::UnderStick { .. }
+        ) {
+            continue;
+        }
+        let controls = log.controls_at(tick);
+        let moving = Motion::ALL
+            .into_iter()
+            .find(|&motion| controls.asked(motion) != Way::Hold);
+        let Some(motion) = moving.filter(|_| !controls.emergency_stop && !controls.isolated) else {
+            continue;
+        };
+        let person = kind.person();
+        let seen = log.events.iter().find(|other| {
+            let in_sight = match other.event.kind {
+                EventKind::ZoneEntered { person: inside } => Some(inside) == person,
+                EventKind::StopSaid => true,
+                _ => false,
+            };
+            in_sight && other.event.tick + grace <= tick
+        });
+        let Some(seen) = seen else { continue };
+        let since_s = case.time_s(tick - seen.event.tick);
+        let fact = Message::new("fact-stop-late")
+            .with("motion", words::motion(motion))
+            .measured("time", since_s, 1);
+        let act = log
+            .last_press(tick, moves_pipe)
+            .unwrap_or_else(|| log.last_act(tick));
+        let finding = Finding::of(noted, Kind::StopLate, fact, act);
+        found.push(finding.measured(since_s, limits::PERCEPTION_RESPONSE));
     }
     found
 }

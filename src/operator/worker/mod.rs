@@ -10,6 +10,7 @@ mod people;
 mod recover;
 mod roll;
 mod set_out;
+mod take_over;
 mod trim;
 
 use super::Operator;

@@ -345,6 +345,14 @@ impl Line {
         })
     }
 
+    /// Whether a gate that rises now comes up under a stick.
+    pub fn is_any_over_gate(&self) -> bool {
+        self.present().any(|stick| {
+            matches!(self.place(stick), StickPlace::Held | StickPlace::Released)
+                && senses::is_over_gate(self, stick)
+        })
+    }
+
     pub fn rig(&self) -> &Rig {
         &self.rig
     }

@@ -572,7 +572,7 @@ const LASTING_TICKS: u32 = 24;
 
 /// Whether a gate that rises now comes up under a stick: its axis is within the half width that the
 /// stick has at the gate's height.
-fn is_over_gate(line: &Line, stick: StickId) -> bool {
+pub(super) fn is_over_gate(line: &Line, stick: StickId) -> bool {
     let rig = line.rig();
     let radius_m = line.world.pipe(stick).radius_m();
     let below_axis_m = (radius_m - rig.gate_height_m).max(0.0);

@@ -1,0 +1,362 @@
+//! What caused a finding, and until when it could have been averted, found by running the line again
+//! from before it: an act is a cause if the finding does not come once the act is replaced by what
+//! would have been right; the last chance is the latest moment from which any rescue averts it.
+//!
+//! Bounded in simulated ticks, not in time, so that the answer is the same on every machine.
+
+use rayon::prelude::*;
+use serde::Serialize;
+
+use super::act::{Act, Deed, Part};
+use super::finding::Finding;
+use super::rerun::{Change, Condition, Player, Rerun, Rescue};
+use super::rules::ticks;
+use crate::domain::set_out::{SetOut, Setting};
+use crate::domain::spec::LineSpec;
+use crate::operator::{Habits, Operator, Worker};
+use crate::sim::controls::{Button, Call, Controls};
+use crate::sim::line::{EventKind, Line, StickPlace};
+
+/// Acts further back than this are not tried, s.
+const REACH_S: f64 = 60.0;
+/// How long after the finding it still counts as come, s.
+const AFTER_S: f64 = 8.0;
+/// Acts that are tried for one finding, the latest first, and ticks for each.
+const ACTS_MOST: usize = 8;
+const ACT_TICKS_MOST: u64 = 120 * 240;
+/// Ticks for a line set out otherwise, which is run from its beginning.
+const SET_OUT_TICKS_MOST: u64 = 240 * 240;
+/// How far back rescues are tried, s: each step twice as far as the one before.
+const BACK_S: [f64; 8] = [0.25, 0.5, 1.0, 2.0, 4.0, 8.0, 16.0, 32.0];
+/// Steps in which the moment is narrowed down between two of them.
+const NARROWINGS: usize = 3;
+
+/// What is known of how a finding came about.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+pub struct Inquiry {
+    /// Acts without which it would not have come, in their order.
+    pub causes: Vec<Act>,
+    /// How many acts were tried, and how many of these could not be decided within the bounds.
+    pub tried: usize,
+    pub undecided: usize,
+    /// How far back rescues were tried, s.
+    pub window_s: f64,
+    pub last_chance: Option<LastChance>,
+}
+
+/// The latest moment from which a rescue averts a finding.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct LastChance {
+    pub tick: u64,
+    pub rescue: Rescue,
+}
+
+/// An act and what would have been right instead.
+struct Candidate {
+    act: Act,
+    way: Way,
+}
+
+enum Way {
+    /// On the same line, from the act on.
+    Change(Change),
+    /// On a line set out otherwise, from the beginning.
+    Line(Box<LineSpec>),
+}
+
+impl Rerun<'_> {
+    /// Inquires into a finding.
+    pub fn inquire(&self, finding: &Finding) -> Inquiry {
+        let candidates = self.candidates(finding);
+        let verdicts: Vec<Option<bool>> = candidates
+            .par_iter()
+            .map(|candidate| self.without(candidate, finding))
+            .collect();
+        let mut inquiry = Inquiry {
+            tried: candidates.len(),
+            window_s: BACK_S.into_iter().fold(0.0, f64::max),
+            ..Inquiry::default()
+        };
+        for (candidate, comes) in candidates.iter().zip(verdicts) {
+            match comes {
+                Some(false) => inquiry.causes.push(candidate.act),
+                Some(true) => {}
+                None => inquiry.undecided += 1,
+            }
+        }
+        inquiry.causes.sort_by_key(|act| act.tick);
+        inquiry.last_chance = self.last_chance(finding);
+        inquiry
+    }
+
+    /// Whether the finding comes without an act.
+    fn without(&self, candidate: &Candidate, finding: &Finding) -> Option<bool> {
+        let until = finding.tick + ticks(AFTER_S);
+        let kind = finding.kind;
+        match &candidate.way {
+            Way::Change(change) => {
+                let from = candidate.act.tick;
+                let line = self.before(from);
+                let player = Player::new(self.log, change.clone(), from);
+                self.comes(line, player, kind, until, ACT_TICKS_MOST)
+            }
+            Way::Line(spec) => {
+                let player = Player::new(self.log, Change::Nothing, 0);
+                self.comes(Line::build(spec), player, kind, until, SET_OUT_TICKS_MOST)
+            }
+        }
+    }
+
+    /// Everything that was not done as it should have been, and what would have been right.
+    fn candidates(&self, finding: &Finding) -> Vec<Candidate> {
+        let mut candidates = self.deviating_acts(finding);
+        candidates.sort_by_key(|candidate| core::cmp::Reverse(candidate.act.tick));
+        candidates.truncate(ACTS_MOST);
+        candidates.extend(self.settings_left(finding));
+        candidates
+    }
+
+    fn deviating_acts(&self, finding: &Finding) -> Vec<Candidate> {
+        let mut found: Vec<Candidate> = Vec::new();
+        let mut add = |tick: u64, deed: Deed, change: Change| {
+            let known = found.iter().any(|known| {
+                known.act.tick == tick
+                    && matches!(&known.way, Way::Change(other) if *other == change)
+            });
+            if !known {
+                found.push(Candidate {
+                    act: Act { tick, deed },
+                    way: Way::Change(change),
+                });
+            }
+        };
+        let earliest = finding.tick.saturating_sub(ticks(REACH_S));
+        let mut before = self.log.controls_at(earliest);
+        // One line walks along, to be looked at before every act.
+        let mut line = self.before(earliest + 1);
+        for change in &self.log.controls {
+            if change.tick <= earliest || change.tick > finding.tick {
+                continue;
+            }
+            let now = change.controls;
+            let pressed = Button::ALL
+                .into_iter()
+                .filter(|&button| now.has(button) && !before.has(button));
+            let pressed: Vec<Button> = pressed.collect();
+            let let_go = before.has(Button::Feed) && !now.has(Button::Feed);
+            let said = now.call.filter(|_| now.call != before.call);
+            before = now;
+            if pressed.is_empty() && !let_go && said.is_none() {
+                continue;
+            }
+            self.walk(&mut line, change.tick);
+            for button in pressed {
+                for (deed, other) in pressed_wrongly(&line, button, &now) {
+                    add(change.tick, deed, other);
+                }
+            }
+            if let_go && line.is_any_over_gate() {
+                add(change.tick, Deed::LetGo, Change::HoldFeed);
+            }
+            if let Some((call, other)) =
+                said.and_then(|call| Some((call, said_wrongly(&line, call)?)))
+            {
+                add(change.tick, Deed::Called(call), other);
+            }
+        }
+        // Somebody came in and the power was left on.
+        let entered = self.log.each(|kind| {
+            matches!(kind, EventKind::ZoneEntered { .. } | EventKind::StopSaid).then_some(())
+        });
+        for (noted, ()) in entered {
+            let tick = noted.event.tick + 1;
+            if (earliest..finding.tick).contains(&tick) {
+                let change = Change::WaitFor(Condition::PeopleOut);
+                add(tick, Deed::NotIsolated, change);
+            }
+        }
+        // The act that the rule itself names.
+        if finding.act.tick >= earliest
+            && found_none_at(&found, finding.act.tick)
+            && let Some(change) = counterpart(finding.act.deed)
+        {
+            found.push(Candidate {
+                act: finding.act,
+                way: Way::Change(change),
+            });
+        }
+        found
+    }
+
+    /// What somebody who knows the job would have set out otherwise.
+    fn settings_left(&self, finding: &Finding) -> Vec<Candidate> {
+        if finding.tick > SET_OUT_TICKS_MOST {
+            return Vec::new();
+        }
+        let open = self.scenario.set_out_open;
+        let expert = Worker::new(Habits::SOUND);
+        let left = expert.set_out(self.line, open).settings;
+        let mut found: Vec<Candidate> = Vec::new();
+        for setting in left {
+            let deed = deed_of(&setting);
+            // Both rails' pitch is one thing to set.
+            let same = found.iter().position(|known| known.act.deed == deed);
+            let (line, at) = match same.and_then(|at| found.get(at).map(|known| (known, at))) {
+                Some((known, at)) => match &known.way {
+                    Way::Line(line) => (line.as_ref(), Some(at)),
+                    Way::Change(_) => (self.line, None),
+                },
+                None => (self.line, None),
+            };
+            let set_out = SetOut {
+                settings: vec![setting],
+            };
+            let Ok(other) = set_out.applied(line, open) else {
+                continue;
+            };
+            let candidate = Candidate {
+                act: Act { tick: 0, deed },
+                way: Way::Line(Box::new(other)),
+            };
+            match at {
+                Some(at) => found[at] = candidate,
+                None => found.push(candidate),
+            }
+        }
+        found
+    }
+
+    /// The latest moment from which any rescue averts the finding.
+    fn last_chance(&self, finding: &Finding) -> Option<LastChance> {
+        let averted = |tick: u64, rescues: &[Rescue]| -> Vec<Rescue> {
+            let line = self.before(tick);
+            let forks: Vec<(Rescue, Line)> = rescues
+                .iter()
+                .filter(|rescue| **rescue != Rescue::HoldWithLoader || line.loader().is_some())
+                .map(|&rescue| (rescue, line.fork()))
+                .collect();
+            let until = finding.tick + ticks(AFTER_S);
+            let tried = forks.into_par_iter().map(|(rescue, line)| {
+                let player = Player::new(self.log, Change::Rescue(rescue), tick);
+                let comes = self.comes(line, player, finding.kind, until, ACT_TICKS_MOST);
+                (comes == Some(false)).then_some(rescue)
+            });
+            tried.collect::<Vec<_>>().into_iter().flatten().collect()
+        };
+        let mut late = finding.tick;
+        for back_s in BACK_S {
+            let tick = finding.tick.saturating_sub(ticks(back_s)).max(1);
+            let good = averted(tick, &Rescue::ALL);
+            if let Some(&rescue) = good.first() {
+                let mut best = LastChance { tick, rescue };
+                for _ in 0..NARROWINGS {
+                    let middle = (best.tick + late) / 2;
+                    match averted(middle, &good).first() {
+                        Some(&rescue) => {
+                            best = LastChance {
+                                tick: middle,
+                                rescue,
+                            };
+                        }
+                        None => late = middle,
+                    }
+                }
+                return Some(best);
+            }
+            if tick == 1 {
+                break;
+            }
+            late = tick;
+        }
+        None
+    }
+}
+
+fn found_none_at(found: &[Candidate], tick: u64) -> bool {
+    found.iter().all(|candidate| candidate.act.tick != tick)
+}
+
+/// What was wrong about a press as the line stood, and what would have been right.
+fn pressed_wrongly(line: &Line, button: Button, now: &Controls) -> Vec<(Deed, Change)> {
+    let mut found = Vec::new();
+    let mut add = |wrong: bool, change: Change| {
+        if wrong {
+            found.push((Deed::Pressed(button), change));
+        }
+    };
+    let moving = line
+        .present()
+        .any(|stick| line.place(stick) == StickPlace::Held && line.speed_m_per_s(stick) > 0.05);
+    let rocking = line
+        .present()
+        .any(|stick| line.place(stick) == StickPlace::Received && line.speed_m_per_s(stick) > 0.05);
+    let somebody = line.watch().is_some_and(|watch| !watch.nobody_inside());
+    match button {
+        Button::Feed => {
+            let ready = line.receiver_is_up() && line.receiver_is_empty();
+            add(!ready, Change::WaitFor(Condition::ReceiverReady));
+            add(moving, Change::WaitFor(Condition::RowStill));
+        }
+        Button::ReceiverDown => add(rocking, Change::WaitFor(Condition::StickStill)),
+        Button::LiftNearUp | Button::LiftNearDown | Button::LiftFarUp | Button::LiftFarDown => {
+            let pairs = [
+                (Button::LiftNearUp, Button::LiftFarUp),
+                (Button::LiftNearDown, Button::LiftFarDown),
+            ];
+            let alone = pairs
+                .iter()
+                .all(|&(near, far)| now.has(near) != now.has(far) || !now.has(near));
+            let loaded = line
+                .present()
+                .any(|stick| line.place(stick) == StickPlace::Seated);
+            add(alone && loaded, Change::BothLifts);
+        }
+        Button::JackNearUp | Button::JackNearDown | Button::JackFarUp | Button::JackFarDown => {
+            add(true, Change::NotPressed(button));
+        }
+        _ => {}
+    }
+    if button != Button::Horn {
+        add(somebody, Change::WaitFor(Condition::PeopleOut));
+        add(line.people().spotter_says_stop(), Change::HeedStops);
+    }
+    found
+}
+
+/// What would have been right instead of a call; none where it was right.
+fn said_wrongly(line: &Line, call: Call) -> Option<Change> {
+    match call {
+        Call::BarFromBelow => Some(Change::NotSaid),
+        Call::Unclamp => Some(Change::NotSaid),
+        Call::Load if !line.chocks().are_set() => Some(Change::WaitFor(Condition::Chocked)),
+        _ => None,
+    }
+}
+
+/// What would have been right instead of the act that a rule names.
+fn counterpart(deed: Deed) -> Option<Change> {
+    match deed {
+        Deed::Pressed(_) | Deed::Tarried => Some(Change::TakeOver),
+        Deed::LetGo => Some(Change::HoldFeed),
+        Deed::Called(_) => Some(Change::NotSaid),
+        Deed::NotIsolated | Deed::NotCleared => Some(Change::WaitFor(Condition::PeopleOut)),
+        Deed::NotChocked => Some(Change::WaitFor(Condition::Chocked)),
+        Deed::NoHorn | Deed::LeftAsFound(_) | Deed::LeftFault(_) => None,
+    }
+}
+
+/// What it is called that a setting was not made.
+fn deed_of(setting: &Setting) -> Deed {
+    match setting {
+        Setting::Pitch { .. } => Deed::LeftAsFound(Part::Pitch),
+        Setting::Size { .. } => Deed::LeftAsFound(Part::SizeSetting),
+        Setting::Pins(_) | Setting::Chock(_) => Deed::LeftAsFound(Part::Pins),
+        Setting::RailPad(_) | Setting::ColumnPads(_) => Deed::LeftAsFound(Part::Pads),
+        Setting::Item(item) => Deed::LeftFault(*item),
+        Setting::Interlock => Deed::LeftAsFound(Part::Interlock),
+        Setting::Zone(_) => Deed::LeftAsFound(Part::Zone),
+        Setting::Column(_) | Setting::Cradles | Setting::Machine => {
+            Deed::LeftAsFound(Part::Machine)
+        }
+    }
+}

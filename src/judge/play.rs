@@ -1,0 +1,118 @@
+//! A run from set-out to verdict.
+
+use std::fmt;
+
+use super::finding::Finding;
+use super::log::{Log, Logger};
+use super::rerun::{Kept, Rerun};
+use super::{Inquiry, Verdict, judge};
+use crate::domain::finding::{FindingKind, Severity};
+use crate::domain::set_out::{SetOut, SetOutFault};
+use crate::domain::spec::LineSpec;
+use crate::operator::{Ending, Operator, run};
+use crate::scenario::Scenario;
+use crate::sim::controls::Controls;
+use crate::sim::line::Line;
+use crate::sim::world::SimFault;
+
+/// A run that has come to its end, and what it is worth.
+pub struct Played {
+    pub set_out: SetOut,
+    /// The line as it was run.
+    pub spec: LineSpec,
+    /// As it stands at the end.
+    pub line: Line,
+    pub ending: Ending,
+    pub log: Log,
+    pub verdict: Verdict,
+    pub kept: Kept,
+}
+
+/// Why there is no result.
+#[derive(Clone, Debug, PartialEq)]
+pub enum NoResult {
+    /// The line cannot be set out so.
+    SetOut(SetOutFault),
+    /// The simulation itself failed.
+    Fault(SimFault),
+}
+
+impl fmt::Display for NoResult {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::SetOut(fault) => fault.fmt(f),
+            Self::Fault(fault) => fault.fmt(f),
+        }
+    }
+}
+
+/// Lets an operator set a scenario's line out and drive it to its end; `watch` sees every tick.
+///
+/// # Errors
+/// Where the line cannot be set out as the operator wants it, or the simulation itself fails.
+pub fn play(
+    scenario: &Scenario,
+    seed: u64,
+    operator: &mut dyn Operator,
+    mut watch: impl FnMut(&Line, &Controls),
+) -> Result<Played, NoResult> {
+    let as_found = scenario.line_for(seed);
+    let open = scenario.set_out_open;
+    let set_out = operator.set_out(&as_found, open);
+    let spec = set_out.applied(&as_found, open).map_err(NoResult::SetOut)?;
+    let mut line = Line::build(&spec);
+    let (mut logger, mut kept) = (Logger::default(), Kept::default());
+    let ending = run(
+        &mut line,
+        operator,
+        scenario.time_limit_s,
+        |line, controls| {
+            logger.observe(line, controls);
+            kept.observe(line);
+            watch(line, controls);
+        },
+    )
+    .map_err(NoResult::Fault)?;
+    let log = logger.finish(&line, ending);
+    Ok(Played {
+        verdict: judge(scenario, &spec, &log),
+        set_out,
+        spec,
+        line,
+        ending,
+        log,
+        kept,
+    })
+}
+
+impl Played {
+    /// Inquires into what came of acts: the first finding of every grave kind that has causes beyond
+    /// the act that the rule names. By the place of the finding.
+    pub fn inquiries(&self, scenario: &Scenario) -> Vec<(usize, Inquiry)> {
+        let rerun = Rerun {
+            scenario,
+            line: &self.spec,
+            log: &self.log,
+            kept: &self.kept,
+        };
+        let mut done: Vec<FindingKind> = Vec::new();
+        let mut inquiries = Vec::new();
+        for (i, finding) in self.verdict.findings.iter().enumerate() {
+            if is_worth_inquiry(finding) && !done.contains(&finding.kind) {
+                done.push(finding.kind);
+                inquiries.push((i, rerun.inquire(finding)));
+            }
+        }
+        inquiries
+    }
+}
+
+/// Whether a finding is what came of acts, and not an act itself.
+fn is_worth_inquiry(finding: &Finding) -> bool {
+    use FindingKind as K;
+    finding.kind.severity() == Severity::Critical && finding.kind != K::FromBelow
+        || matches!(
+            finding.kind,
+            K::InZone | K::LiftTilt | K::HighLow | K::HardSeat
+        )
+}
