@@ -23,8 +23,9 @@ const HELD_S: f64 = 2.0;
 const LONG_AXIS_RAD: f64 = rad(5.0);
 const GAP_M: f64 = 0.050;
 const DROPPED_M_PER_S: f64 = 1.0;
-/// Speed in the cradles from which a stick is seated hard.
-pub const HARD_SEAT_M_PER_S: f64 = 0.25;
+/// Speed at the first touch of a cradle's V from which a stick is seated hard: a third of the speed at
+/// which it leaves it.
+const HARD_SEAT_M_PER_S: f64 = 0.25;
 
 pub struct Findings {
     pub kinds: BTreeSet<Kind>,
@@ -42,6 +43,8 @@ pub struct Findings {
     cycles: u32,
     through: u32,
     released_s: Vec<Option<f64>>,
+    seated: Vec<bool>,
+    pub gap_m: f64,
 }
 
 impl Findings {
@@ -61,6 +64,8 @@ impl Findings {
             cycles: 0,
             through: 0,
             released_s: vec![None; line.sticks().len()],
+            seated: vec![false; line.sticks().len()],
+            gap_m: f64::INFINITY,
         }
     }
 
@@ -106,6 +111,13 @@ impl Findings {
         self.unheeded_s = if against { self.unheeded_s + DT_S } else { 0.0 };
         self.add(Kind::StopUnheeded, self.unheeded_s > UNHEEDED_S);
         for stick in line.present() {
+            let in_cradle = End::BOTH.iter().any(|&end| line.is_in_cradle(end, stick));
+            if in_cradle && !self.seated[stick.0] {
+                self.seated[stick.0] = true;
+                let speed_m_per_s = line.speed_m_per_s(stick);
+                self.seat_m_per_s = self.seat_m_per_s.max(speed_m_per_s);
+                self.add(Kind::HardSeat, speed_m_per_s > HARD_SEAT_M_PER_S);
+            }
             if line.place(stick) == StickPlace::Seated {
                 let tilted = line.tilt_rad(stick).abs() > LIFT_TILT_MAX.value;
                 self.add(Kind::LiftTilt, tilted);
@@ -145,7 +157,7 @@ impl Findings {
                     .map_or(f64::NAN, |s| f64::from(line.stick(s).pose.translation.z)),
                 _ => line.motion(motion),
             };
-            let stands = (at - self.motions[i]).abs() < 1.0e-6;
+            let stands = (at - self.motions[i]).abs() < 1.0e-5;
             self.held_s[i] = if held && stands && !controls.isolated {
                 self.held_s[i] + DT_S
             } else {
@@ -204,10 +216,6 @@ impl Findings {
             EventKind::SetDown { .. } => {
                 self.add(Kind::LoadedUnchocked, !line.chocks().are_set());
             }
-            EventKind::Seated { speed_m_per_s, .. } => {
-                self.seat_m_per_s = self.seat_m_per_s.max(speed_m_per_s);
-                self.add(Kind::HardSeat, speed_m_per_s > HARD_SEAT_M_PER_S);
-            }
             EventKind::Clamped {
                 stick,
                 off_m,
@@ -215,6 +223,7 @@ impl Findings {
                 long_axis_off_rad,
             } => {
                 let pipe = line.world().pipe(stick);
+                self.gap_m = self.gap_m.min(gap_m);
                 self.add(Kind::HighLow, off_m > high_low_limit_m(pipe.wall_min_m));
                 let off = pipe.ovality >= 0.01 && long_axis_off_rad.abs() > LONG_AXIS_RAD;
                 self.add(Kind::LongAxisOff, off);

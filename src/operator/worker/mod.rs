@@ -21,8 +21,9 @@ use crate::sim::line::{Jaws, Line, Stage, StickPlace};
 use crate::sim::world::StickId;
 use check::Check;
 use load::Loading;
-use recover::Recovery;
+use recover::{Recovery, hangs};
 use roll::Roll;
+pub use set_out::{walk_round, zone_to_set};
 use trim::{Seen, Trim, see};
 
 /// How often it looks and decides, s.
@@ -83,7 +84,7 @@ pub enum LetsGo {
 /// What is done about a stick that does not come.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Frees {
-    /// Stop, isolate, chock, hold with the loader, put the pitch right, and only then go on.
+    /// Stop, isolate, chock, hold with the loader, bar from the end, and only then go on.
     Rightly,
     /// Feed held, and barred from below.
     FromBelow,
@@ -195,6 +196,8 @@ pub struct Worker {
     held_up_s: Option<f64>,
     /// It has let the time go by once.
     dawdled: bool,
+    /// How often a stick that hangs has been set about.
+    recoveries: u32,
     /// What stopped work with a stick that cannot go on.
     given_up: bool,
 }
@@ -241,6 +244,7 @@ impl Worker {
             cleared: false,
             held_up_s: None,
             dawdled: false,
+            recoveries: 0,
             given_up: false,
         }
     }
@@ -314,7 +318,12 @@ impl Worker {
             return Controls::held([Button::ReceiverUp]);
         }
         if self.been_s(line) >= STILL_S {
-            return self.go_to(self.to_feed(), line);
+            let next = if self.habits.frees == Frees::Rightly && hangs(line) {
+                Step::Recover(Recovery::default())
+            } else {
+                self.to_feed()
+            };
+            return self.go_to(next, line);
         }
         Controls::default()
     }

@@ -1,6 +1,6 @@
 //! Minding the people: everybody out before a stick can move, and a stop where somebody comes in.
 
-use super::{HORN_S, LOOKS_EVERY_S, Loading, Step, Worker, isolated};
+use super::{HORN_S, LOOKS_EVERY_S, Loading, Step, Worker, hangs, isolated};
 use crate::domain::envelope::inside_either;
 use crate::domain::spec::Duty;
 use crate::sim::controls::{Button, Call, Controls};
@@ -66,7 +66,8 @@ impl Worker {
         let told = self.said || self.cleared;
         if !self.habits.clears || (out && told) || self.been_s(line) > PATIENCE_S {
             self.cleared = true;
-            let next = if self.may_load(line) {
+            // Nothing is loaded behind a stick that hangs.
+            let next = if self.may_load(line) && !hangs(line) {
                 Step::Load(Loading::Chock)
             } else {
                 Step::Settle

@@ -1,17 +1,23 @@
-//! A stick that does not come: how it is freed, and how it should not be.
+//! A stick that hangs: how it is freed, and how it should not be.
+//!
+//! The bar frees it, from an end, from uphill: the gate stands closed and locked below it. It is chocked
+//! and held by the loader until nobody is near it but whoever has the bar.
 
 use super::{Frees, Step, Worker, isolated};
-use crate::domain::math::rad;
 use crate::domain::rig::End;
+use crate::domain::spec::Duty;
 use crate::sim::controls::{Button, Call, Controls};
 use crate::sim::line::{Line, StickPlace};
 
-/// How much steeper than what holds the stick the rails are set, rad.
-const MARGIN_RAD: f64 = rad(1.0);
+/// How far up from the gate's corner the lowest stick's centre is at most that lies against it, in radii
+/// of the setting.
+const AT_GATE_R: f64 = 1.5;
 /// How long each part is waited for, s.
 const PATIENCE_S: f64 = 150.0;
 /// How far up a foot of the rack is cranked by somebody who only wants the stick to go, s.
 const JACKED_S: f64 = 15.0;
+/// How often it is tried.
+const TRIES: u32 = 2;
 
 /// How far the recovery is.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -21,9 +27,29 @@ pub enum Recovery {
     Isolate,
     Chock,
     Hold,
-    Crank,
     Release,
     Unchock,
+    Bar,
+}
+
+/// Whether the row does not come down to the gate.
+pub fn hangs(line: &Line) -> bool {
+    let rig = line.rig();
+    let held = line.present().filter(|&stick| {
+        line.place(stick) == StickPlace::Held && !line.loader().is_some_and(|l| l.keeps(stick))
+    });
+    let lowest_m = held.map(|stick| line.along_m(stick)).min_by(f64::total_cmp);
+    lowest_m.is_some_and(|along_m| along_m > rig.gate_corner_m + AT_GATE_R * rig.setting_radius_m)
+}
+
+/// The end of the sticks at which the rigger waits.
+fn riggers_end(line: &Line) -> End {
+    let mut people = line.people().iter();
+    let rigger = people.find(|person| person.spec().duty == Duty::Rigger);
+    match rigger {
+        Some(rigger) if rigger.place().z_m > 0.0 => End::Near,
+        _ => End::Far,
+    }
 }
 
 impl Worker {
@@ -35,7 +61,12 @@ impl Worker {
         let late = been_s > PATIENCE_S;
         let to = Step::Recover;
         isolated(match recovery {
+            Recovery::Isolate if self.recoveries >= TRIES => {
+                self.given_up = true;
+                return isolated(self.go_to(Step::Secure, line));
+            }
             Recovery::Isolate if been_s > 3.0 && line.is_at_rest() => {
+                self.recoveries += 1;
                 self.go_to(to(Recovery::Chock), line)
             }
             Recovery::Isolate => Controls::default(),
@@ -44,29 +75,13 @@ impl Worker {
             }
             Recovery::Chock => self.say(Call::Chock),
             Recovery::Hold if line.loader().is_some_and(|l| l.held().is_some()) => {
-                self.go_to(to(Recovery::Crank), line)
+                self.go_to(to(Recovery::Release), line)
             }
             // Nothing holds it: leave it safe.
             Recovery::Hold if late || line.loader().is_none() => {
-                return self.go_to(Step::Secure, line);
+                return isolated(self.go_to(Step::Secure, line));
             }
             Recovery::Hold => self.say(Call::Hold),
-            Recovery::Crank => {
-                let wanted_rad = pitch_that_rolls_rad(line) + MARGIN_RAD;
-                let low = |side: End| line.pitch_rad(side) < wanted_rad;
-                let cranks: Vec<Button> = [
-                    (End::Near, Button::JackNearUp),
-                    (End::Far, Button::JackFarUp),
-                ]
-                .into_iter()
-                .filter(|&(side, _)| low(side))
-                .map(|(_, button)| button)
-                .collect();
-                if cranks.is_empty() || late {
-                    self.go_to(to(Recovery::Release), line);
-                }
-                Controls::held(cranks)
-            }
             Recovery::Release => {
                 let away = line.loader().is_none_or(|loader| loader.is_parked());
                 if (self.said && away && been_s > 5.0) || late {
@@ -76,9 +91,17 @@ impl Worker {
                 }
             }
             Recovery::Unchock if self.is_unchocked(line) || late => {
-                return self.go_to(Step::Clear, line);
+                self.go_to(to(Recovery::Bar), line)
             }
             Recovery::Unchock => self.say(Call::Unchock),
+            Recovery::Bar => {
+                let done = been_s > 5.0 && self.all_idle(line) && line.is_at_rest();
+                if (done && !hangs(line)) || late {
+                    self.go_to(Step::Clear, line)
+                } else {
+                    self.say(Call::BarFromEnd(riggers_end(line)))
+                }
+            }
         })
     }
 
@@ -103,13 +126,4 @@ impl Worker {
         controls.held = controls.held.with(Button::Feed);
         controls
     }
-}
-
-/// Slope on which every stick of the rack rolls by itself, rad.
-fn pitch_that_rolls_rad(line: &Line) -> f64 {
-    let arm_m = line.rig().spec().contact.rolling_lever_arm_m;
-    line.present()
-        .filter(|&stick| line.place(stick) == StickPlace::Held)
-        .map(|stick| line.world().pipe(stick).rolls_from_rad(arm_m))
-        .fold(0.0, f64::max)
 }

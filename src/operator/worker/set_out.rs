@@ -48,13 +48,13 @@ pub fn set_out(habits: &Habits, as_found: &LineSpec, open: bool) -> SetOut {
             .extend(size(as_found).into_iter().filter(possible));
     }
     if habits.sets_zone {
-        plan.settings.extend(zone(&so_far(&plan)));
+        plan.settings.extend(zone_to_set(&so_far(&plan)));
     }
     plan
 }
 
 /// What is wrong and can be seen, or shows on a gauge or in a radio check.
-fn walk_round(line: &LineSpec) -> Vec<Setting> {
+pub fn walk_round(line: &LineSpec) -> Vec<Setting> {
     let faults = &line.faults;
     let padded = |foot: FootSpec| foot.padded;
     let mut found = Vec::new();
@@ -132,7 +132,7 @@ fn size(line: &LineSpec) -> Option<Setting> {
 }
 
 /// The usual zone, where the one there is does not reach.
-fn zone(line: &LineSpec) -> Option<Setting> {
+pub fn zone_to_set(line: &LineSpec) -> Option<Setting> {
     let pipe = &line.sticks.first()?.pipe;
     let rig = Rig::new(line);
     let there = Zone::new(&line.zone.cones).ok();
