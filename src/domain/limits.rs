@@ -186,9 +186,9 @@ pub const DROPPED: Limit = ours(
 /// Speed at the receiver's stop over the speed that goes over it.
 pub const ENTRY_MAX: Limit = ours(
     "entry speed over the speed that leaves the saddle",
-    0.85,
+    0.95,
     "1",
-    "common practice, no source for a figure; ours, three quarters of the energy that leaves it",
+    "common practice, no source for a figure; ours, nine tenths of the energy that leaves it",
 );
 /// Speed of a stick when the receiver goes down with it, or when it comes down in the cradles.
 pub const SEAT_MAX: Limit = ours(

@@ -116,8 +116,8 @@ right-left-live = Lower, chock, block the gate, isolate and lock before leaving.
 rule-left-live = Unattended, no stick can move (common practice, no source).
 
 finding-hard-seat = Stick seated hard
-why-hard-seat = A stick that still rocks climbs the wing; a little more and it is over.
-right-hard-seat = Wait until it lies still in the receiver, then lower.
+why-hard-seat = A stick that comes fast or still rocks climbs the wing; a little more and it is over.
+right-hard-seat = Keep the pitch within its limits, wait until the stick lies still in the receiver, then lower.
 rule-hard-seat = Not above { $limit } m/s when lowered or seated, and at the receiver's stop not above { $entry } % of the speed that goes over it (our own figures).
 
 finding-rough-landing = Rough landing on the row

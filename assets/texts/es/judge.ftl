@@ -116,8 +116,8 @@ right-left-live = Bajar, calzar, cerrar la compuerta, aislar y bloquear antes de
 rule-left-live = Sin vigilancia, ningún tramo puede moverse (práctica común, sin fuente).
 
 finding-hard-seat = Tramo asentado con fuerza
-why-hard-seat = Un tramo que aún se mece sube por el ala; un poco más y la pasa.
-right-hard-seat = Esperar a que quede quieto en el receptor, y entonces bajar.
+why-hard-seat = Un tramo que llega rápido o aún se mece sube por el ala; un poco más y la pasa.
+right-hard-seat = Mantener la pendiente dentro de sus límites, esperar a que el tramo quede quieto en el receptor, y entonces bajar.
 rule-hard-seat = No más de { $limit } m/s al bajar o asentar, y en el tope del receptor no más del { $entry } % de la velocidad que lo pasa (cifras propias).
 
 finding-rough-landing = Llegada brusca a la fila
