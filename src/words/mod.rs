@@ -2,7 +2,7 @@
 
 use crate::domain::math::deg;
 use crate::domain::rig::End;
-use crate::domain::spec::{EscapementKind, Item, Motion, Surface};
+use crate::domain::spec::{Item, Motion, Surface};
 use crate::sim::line::{BarFrom, EventKind, PersonId, Striker};
 use crate::sim::world::{SimFault, StickId};
 use crate::texts::Message;
@@ -79,14 +79,6 @@ pub fn surface(surface: Surface) -> Message {
         Surface::Wet => "surface-wet",
         Surface::Frosted => "surface-frosted",
         Surface::Glazed => "surface-glazed",
-    })
-}
-
-/// "pin pair".
-pub fn escapement(kind: EscapementKind) -> Message {
-    Message::new(match kind {
-        EscapementKind::PinPair => "escapement-pin-pair",
-        EscapementKind::StarWheel => "escapement-star-wheel",
     })
 }
 

@@ -30,8 +30,6 @@ surface-dry = dry
 surface-wet = wet
 surface-frosted = frosted
 surface-glazed = glazed
-escapement-pin-pair = pin pair
-escapement-star-wheel = star wheel
 sim-fault-non-finite = { $stick } left the range of finite numbers at tick { $tick }
 sim-fault-quarantined = the physics engine took a body out at tick { $tick }
 

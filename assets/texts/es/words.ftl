@@ -30,8 +30,6 @@ surface-dry = seco
 surface-wet = mojado
 surface-frosted = con escarcha
 surface-glazed = con hielo
-escapement-pin-pair = par de pernos
-escapement-star-wheel = rueda estrella
 sim-fault-non-finite = el { $stick } salió del rango de los números finitos en el paso { $tick }
 sim-fault-quarantined = el motor físico retiró un cuerpo en el paso { $tick }
 
