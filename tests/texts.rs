@@ -145,6 +145,7 @@ fn every_entry_is_used_and_every_name_is_there() {
         .cloned()
         .collect();
     used.extend(of_the_command_line());
+    used.extend(ROSTER.iter().map(|member| member.does().id().to_owned()));
     let names = ROSTER
         .iter()
         .map(|member| member.name)

@@ -7,22 +7,26 @@ use crate::domain::limits::PITCH_NEVER_ABOVE;
 use crate::domain::math::deg;
 use crate::domain::rig::{End, Rig};
 use crate::domain::spec::{Duty, EscapementKind, Item, LineSpec, Motion};
+use crate::texts::Message;
 
 /// Somebody of the roster.
 pub struct Member {
     /// Name on the command line and in recordings.
     pub name: &'static str,
-    /// What they do, in a sentence.
-    pub does: &'static str,
     /// Whether they apply to a line, and why not.
-    applies: fn(&LineSpec) -> Result<(), String>,
+    applies: fn(&LineSpec) -> Result<(), Message>,
     make: fn() -> Box<dyn Operator>,
 }
 
 impl Member {
+    /// What they do, in a sentence.
+    pub fn does(&self) -> Message {
+        Message::new(format!("operator-{}", self.name))
+    }
+
     /// # Errors
     /// Why this operator is of no use on this line.
-    pub fn applies(&self, spec: &LineSpec) -> Result<(), String> {
+    pub fn applies(&self, spec: &LineSpec) -> Result<(), Message> {
         (self.applies)(spec)
     }
 
@@ -37,10 +41,9 @@ pub fn member(name: &str) -> Option<&'static Member> {
 }
 
 macro_rules! erring {
-    ($name:literal, $does:literal, $applies:expr, { $($habit:ident: $value:expr),* $(,)? }) => {
+    ($name:literal, $applies:expr, { $($habit:ident: $value:expr),* $(,)? }) => {
         Member {
             name: $name,
-            does: $does,
             applies: $applies,
             make: || Box::new(Worker::new(Habits { $($habit: $value,)* ..Habits::SOUND })),
         }
@@ -51,127 +54,108 @@ macro_rules! erring {
 pub const ROSTER: [Member; 19] = [
     Member {
         name: "expert",
-        does: "Checks every motion, clears the line, and runs the whole cycle, looking at the stick before each next move.",
         applies: workable,
         make: || Box::new(Worker::new(Habits::SOUND)),
     },
     Member {
         name: "feeder",
-        does: "Feeds one stick and watches what comes of it; touches nothing else.",
         applies: |_| Ok(()),
         make: || Box::new(Feeder::default()),
     },
     erring!(
         "lets-go-early",
-        "Lets go of feed as soon as the stick moves: the gate comes up under it.",
         |spec| workable(spec).and_then(|()| pins(spec)),
         { lets_go: LetsGo::Early }
     ),
     erring!(
         "feeds-too-soon",
-        "Feeds the next stick while the one before still lies in the cradles.",
         |spec| workable(spec).and_then(|()| defeated(spec)).and_then(|()| row_of_two(spec)),
         { waits_its_turn: false }
     ),
     erring!(
         "forgets-the-receiver",
-        "Feeds with the receiver down.",
         |spec| workable(spec).and_then(|()| defeated(spec)).and_then(|()| receiver_down(spec)),
         { raises_receiver: false, checks: false }
     ),
     erring!(
         "lowers-at-once",
-        "Lowers while the stick still rocks in the receiver.",
         workable,
         { waits_for_still: false }
     ),
     erring!(
         "one-end-first",
-        "Lifts the near end all the way up before the far one.",
         workable,
         { raises_together: false }
     ),
     erring!(
         "by-eye",
-        "Lifts both ends once, by eye, and trims nothing.",
         workable,
         { trims: false, looks_at_end: false }
     ),
     erring!(
         "never-turns",
-        "Leaves the long axis of an oval stick as it lies.",
         |spec| workable(spec).and_then(|()| oval(spec)),
         { turns: false }
     ),
     erring!(
         "advances-low",
-        "Advances before the stick is raised to the centreline.",
         workable,
         { raises_first: false, looks_at_end: false }
     ),
     erring!(
         "into-the-string",
-        "Holds advance until the stick is against the string.",
         workable,
         { stops_short: false }
     ),
     erring!(
         "rushes-the-joint",
-        "Has the jaws opened at half the joint's time.",
         workable,
         { leaves_joint: false }
     ),
     erring!(
         "calls-nobody-out",
-        "Neither calls people out of the line nor heeds the spotter.",
         |spec| workable(spec).and_then(|()| somebody_walks(spec)),
         { clears: false, heeds_spotter: false }
     ),
     erring!(
         "bars-from-below",
-        "Has a hung stick levered from below, with feed held.",
         |spec| crewed(spec).and_then(|()| hung(spec)).and_then(|()| rigger(spec)),
         { frees: Frees::FromBelow }
     ),
     erring!(
         "jacks-under-load",
-        "Cranks the jacks under a hung stick, with feed held.",
         |spec| crewed(spec).and_then(|()| hung(spec)),
         { frees: Frees::ByJacking }
     ),
     erring!(
         "trusts-the-arrows",
-        "Tries no motion before pipe moves.",
         |spec| crewed(spec).and_then(|()| motion_fault(spec)),
         { checks: false }
     ),
     erring!(
         "loads-unchocked",
-        "Has the loader set sticks down on a row without chocks.",
         |spec| workable(spec).and_then(|()| loads(spec)),
         { chocks_for_loading: false }
     ),
     erring!(
         "leaves-it-live",
-        "Walks away from the line without isolating it.",
         workable,
         { secures: false }
     ),
     erring!(
         "heeds-no-spotter",
-        "Calls everybody out once, and then does not hear the spotter's stop.",
         |spec| workable(spec).and_then(|()| somebody_walks(spec)),
         { heeds_spotter: false }
     ),
 ];
 
-type Applies = Result<(), String>;
+type Applies = Result<(), Message>;
 
-fn ask(holds: bool, why_not: &str) -> Applies {
+fn ask(holds: bool, why_not: &'static str) -> Applies {
     if holds {
         Ok(())
     } else {
-        Err(why_not.to_owned())
+        Err(Message::new(why_not))
     }
 }
 
@@ -180,14 +164,11 @@ fn has(spec: &LineSpec, duty: Duty) -> bool {
 }
 
 fn crewed(spec: &LineSpec) -> Applies {
-    ask(
-        has(spec, Duty::Technician),
-        "there is no technician to clamp a stick",
-    )
+    ask(has(spec, Duty::Technician), "unfit-no-technician")
 }
 
 fn rigger(spec: &LineSpec) -> Applies {
-    ask(has(spec, Duty::Rigger), "there is no rigger")
+    ask(has(spec, Duty::Rigger), "unfit-no-rigger")
 }
 
 /// A line that the whole cycle can be run on: set out as it should be, or to be put right on the way.
@@ -195,32 +176,29 @@ fn workable(spec: &LineSpec) -> Applies {
     crewed(spec)?;
     let pitches = End::BOTH.map(|end| Rig::new(spec).rail(end).pitch_rad);
     let steepest = pitches[0].max(pitches[1]);
-    ask(
-        steepest <= PITCH_NEVER_ABOVE.value,
-        "the rack is steeper than it may ever be: set it out anew first",
-    )?;
+    ask(steepest <= PITCH_NEVER_ABOVE.value, "unfit-too-steep")?;
     ask(
         deg(pitches[0] - pitches[1]).abs() <= 0.5,
-        "the rails' pitches are not alike: set the rack out anew first",
+        "unfit-pitches-apart",
     )?;
     let setting_m = spec.escapement.size_setting_m;
     ask(
         spec.sticks
             .iter()
             .all(|s| (s.pipe.outside_diameter_m / setting_m - 1.0).abs() < 0.02),
-        "the escapement is not set for this pipe: set it first",
+        "unfit-not-set",
     )?;
     ask(
         !End::BOTH.iter().any(|&end| {
             let faults = spec.faults.rail(end);
             faults.gate_missing || faults.separator_missing || faults.gate_stuck
         }),
-        "pins are missing or stuck: the walk-round finds that before any pipe is loaded",
+        "unfit-pins-missing",
     )?;
     if hung(spec).is_ok() {
         ask(
             spec.loader.is_some() && has(spec, Duty::Rigger),
-            "a stick that hangs needs a rigger and a loader to be freed",
+            "unfit-hung-alone",
         )?;
     }
     Ok(())
@@ -229,43 +207,40 @@ fn workable(spec: &LineSpec) -> Applies {
 fn pins(spec: &LineSpec) -> Applies {
     ask(
         spec.escapement.kind == EscapementKind::PinPair,
-        "a wheel goes on to its next notch by itself",
+        "unfit-wheel",
     )
 }
 
 fn defeated(spec: &LineSpec) -> Applies {
-    ask(
-        !spec.escapement.interlock,
-        "the interlock refuses to feed then",
-    )
+    ask(!spec.escapement.interlock, "unfit-interlock")
 }
 
 fn row_of_two(spec: &LineSpec) -> Applies {
-    ask(spec.sticks.len() > 1, "there is only one stick")
+    ask(spec.sticks.len() > 1, "unfit-one-stick")
 }
 
 fn receiver_down(spec: &LineSpec) -> Applies {
-    ask(!spec.receiver.starts_up, "the receiver is up to begin with")
+    ask(!spec.receiver.starts_up, "unfit-receiver-up")
 }
 
 fn oval(spec: &LineSpec) -> Applies {
     ask(
         spec.sticks.iter().any(|s| s.pipe.ovality >= 0.01),
-        "the pipe is as good as round",
+        "unfit-round",
     )
 }
 
 fn somebody_walks(spec: &LineSpec) -> Applies {
     ask(
         spec.people.iter().any(|person| !person.path.is_empty()),
-        "nobody walks anywhere",
+        "unfit-nobody-walks",
     )
 }
 
 fn loads(spec: &LineSpec) -> Applies {
     ask(
         spec.loader.is_some_and(|loader| loader.sticks > 0),
-        "the loader brings nothing",
+        "unfit-no-load",
     )
 }
 
@@ -279,12 +254,12 @@ fn hung(spec: &LineSpec) -> Applies {
     let arm_m = spec.contact.rolling_lever_arm_m;
     let mut sticks = spec.sticks.iter();
     let holds = sticks.any(|stick| stick.pipe.rolls_from_rad(arm_m) > pitch);
-    ask(holds, "every stick rolls by itself on this rack")
+    ask(holds, "unfit-rolls")
 }
 
 fn motion_fault(spec: &LineSpec) -> Applies {
     let faulty = Motion::ALL
         .iter()
         .any(|&motion| spec.faults.is_faulty(Item::Motion(motion)));
-    ask(faulty, "every motion is sound")
+    ask(faulty, "unfit-motions-sound")
 }

@@ -39,8 +39,15 @@ macro_rules! files {
     };
 }
 
-const FILES: [(&str, [&str; 2]); 6] =
-    files!["cli", "fields", "judge", "report", "scenario", "words"];
+const FILES: &[(&str, [&str; 2])] = &files![
+    "cli",
+    "fields",
+    "judge",
+    "operators",
+    "report",
+    "scenario",
+    "words",
+];
 
 impl Lang {
     pub const ALL: [Self; 2] = [Self::English, Self::Spanish];
