@@ -123,7 +123,7 @@ fn report_trace_and_recording_are_whole_and_agree() {
     let recording: Recording = serde_json::from_slice(&std::fs::read(&record).unwrap()).unwrap();
     assert_eq!(recording.outcome, Outcome::OneStick);
     let &(tick, end) = recording.hashes.last().unwrap();
-    assert_eq!((tick, format!("{end:016x}")), (recording.ticks, hash));
+    assert_eq!((tick, format!("{end:016x}")), (recording.log.ticks, hash));
 }
 
 /// A recording holds all that is needed to run it again: from its own scenario text and controls
@@ -144,10 +144,10 @@ fn a_recording_runs_again_to_the_same_bits() {
     let recording: Recording = serde_json::from_slice(&std::fs::read(&record).unwrap()).unwrap();
     let loaded = scenario::parse("recorded", &recording.scenario).expect("its own text is sound");
     let mut line = Line::build(&loaded.scenario.line_for(recording.seed));
-    let mut operator = Recorded::new(recording.controls.clone(), recording.ticks);
+    let mut operator = Recorded::new(recording.log.controls.clone(), recording.log.ticks);
     let mut hashes = recording.hashes.iter();
     let mut next = hashes.next();
-    while line.tick_count() < recording.ticks {
+    while line.tick_count() < recording.log.ticks {
         let controls = operator.controls(&line);
         line.tick(&controls);
         if let Some(&(tick, hash)) = next
@@ -158,7 +158,13 @@ fn a_recording_runs_again_to_the_same_bits() {
         }
     }
     assert!(operator.is_done() && next.is_none());
-    assert_eq!(line.events(), recording.events);
+    let events: Vec<_> = recording
+        .log
+        .events
+        .iter()
+        .map(|noted| noted.event)
+        .collect();
+    assert_eq!(line.events(), events);
 }
 
 #[test]

@@ -1,9 +1,13 @@
 //! The house rules that a reader of the sources can check: who may name whom, what the core must not
 //! touch, what lies at the top of the repository, and that nothing is left over.
 
+#[path = "common/source.rs"]
+mod source;
+
 use std::collections::BTreeMap;
 use std::fs;
-use std::path::{Path, PathBuf};
+
+use source::{Source, files_below, root, sources};
 
 /// Every folder of `src` with the other folders it may name.
 const LAYERS: [(&str, &[&str]); 9] = [
@@ -12,7 +16,7 @@ const LAYERS: [(&str, &[&str]); 9] = [
     ("scenario", &["domain", "texts"]),
     ("sim", &["domain"]),
     ("words", &["sim", "domain", "texts"]),
-    ("operator", &["sim", "domain", "texts"]),
+    ("operator", &["words", "sim", "domain", "texts"]),
     (
         "judge",
         &["words", "operator", "sim", "scenario", "domain", "texts"],
@@ -121,154 +125,6 @@ const TOP: [&str; 9] = [
     // What cargo builds; never committed.
     "target",
 ];
-
-fn root() -> &'static Path {
-    Path::new(env!("CARGO_MANIFEST_DIR"))
-}
-
-/// All files below a folder, sorted.
-fn files_below(folder: &Path) -> Vec<PathBuf> {
-    let mut files = Vec::new();
-    for entry in fs::read_dir(folder).unwrap() {
-        let path = entry.unwrap().path();
-        if path.is_dir() {
-            files.extend(files_below(&path));
-        } else {
-            files.push(path);
-        }
-    }
-    files.sort();
-    files
-}
-
-struct Source {
-    /// From the repository's root, with forward slashes.
-    name: String,
-    raw: String,
-    /// The same without comments, and with empty strings; lines keep their numbers.
-    code: String,
-}
-
-fn sources(folder: &str) -> Vec<Source> {
-    let sources: Vec<Source> = files_below(&root().join(folder))
-        .into_iter()
-        .filter(|path| path.extension().is_some_and(|extension| extension == "rs"))
-        .map(|path| {
-            let raw = fs::read_to_string(&path).unwrap();
-            let parts = path.strip_prefix(root()).unwrap().components();
-            let parts: Vec<_> = parts
-                .map(|part| part.as_os_str().to_string_lossy())
-                .collect();
-            Source {
-                name: parts.join("/"),
-                code: code_of(&raw),
-                raw,
-            }
-        })
-        .collect();
-    assert!(
-        !sources.is_empty(),
-        "no sources below {folder}; if it moved, tell this test"
-    );
-    sources
-}
-
-impl Source {
-    /// The folder of `src` it belongs to, if any.
-    fn layer(&self) -> Option<&str> {
-        let rest = self.name.strip_prefix("src/")?;
-        rest.split_once('/').map(|(layer, _)| layer)
-    }
-
-    /// How many modules deep it is: 1 for a layer's own file.
-    fn depth(&self) -> usize {
-        let folders = self.name.matches('/').count() - 1;
-        folders + usize::from(!self.name.ends_with("/mod.rs"))
-    }
-}
-
-/// Blanks comments and what is between quotes, keeping line breaks.
-fn code_of(raw: &str) -> String {
-    let text: Vec<char> = raw.chars().collect();
-    let mut code = String::with_capacity(raw.len());
-    let mut i = 0;
-    let at = |i: usize| text.get(i).copied().unwrap_or('\0');
-    let word = |c: char| c.is_alphanumeric() || c == '_';
-    while i < text.len() {
-        let start = i;
-        match at(i) {
-            '/' if at(i + 1) == '/' => {
-                while i < text.len() && at(i) != '\n' {
-                    i += 1;
-                }
-            }
-            '/' if at(i + 1) == '*' => {
-                let mut depth = 0;
-                loop {
-                    if at(i) == '/' && at(i + 1) == '*' {
-                        depth += 1;
-                        i += 2;
-                    } else if at(i) == '*' && at(i + 1) == '/' {
-                        depth -= 1;
-                        i += 2;
-                    } else {
-                        i += 1;
-                    }
-                    if depth == 0 || i >= text.len() {
-                        break;
-                    }
-                }
-            }
-            'r' if (at(i + 1) == '"' || at(i + 1) == '#')
-                && (start == 0 || !word(at(start - 1)) || at(start - 1) == 'b') =>
-            {
-                let mut hashes = 0;
-                while at(i + 1 + hashes) == '#' {
-                    hashes += 1;
-                }
-                if at(i + 1 + hashes) != '"' {
-                    // A raw name such as r#type.
-                    code.push('r');
-                    i += 1;
-                    continue;
-                }
-                i += 2 + hashes;
-                while i < text.len() && !(at(i) == '"' && (1..=hashes).all(|k| at(i + k) == '#')) {
-                    i += 1;
-                }
-                i += 1 + hashes;
-                code.push_str("\"\"");
-            }
-            '"' => {
-                i += 1;
-                while i < text.len() && at(i) != '"' {
-                    i += if at(i) == '\\' { 2 } else { 1 };
-                }
-                i += 1;
-                code.push_str("\"\"");
-            }
-            // A character; otherwise a lifetime.
-            '\'' if at(i + 1) == '\\' => {
-                i += 3;
-                while i < text.len() && at(i) != '\'' {
-                    i += 1;
-                }
-                i += 1;
-            }
-            '\'' if at(i + 2) == '\'' => i += 3,
-            c => {
-                code.push(c);
-                i += 1;
-                continue;
-            }
-        }
-        let breaks = text[start..i.min(text.len())]
-            .iter()
-            .filter(|c| **c == '\n');
-        code.extend(breaks);
-    }
-    code
-}
 
 /// Line numbers, from 1, at which a word or path stands alone in the code.
 fn lines_with(code: &str, word: &str) -> Vec<usize> {
@@ -605,18 +461,15 @@ mod bites {
     use super::*;
 
     fn source(name: &str, raw: &str) -> Source {
-        Source {
-            name: name.to_owned(),
-            raw: raw.to_owned(),
-            code: code_of(raw),
-        }
+        Source::new(name.to_owned(), raw.to_owned())
     }
 
     #[test]
     fn house_comments_and_strings_are_no_code() {
-        let code = code_of(
+        let code = source(
+            "",
             "let a = \"x.sin() // y\"; // b.cos()\n/* c /* d */ e.tan() */ let f = r#\"g\"h\"#;\nlet i: &'a str = '\"'; j",
-        );
+        ).code;
         assert_eq!(code, "let a = \"\"; \n let f = \"\";\nlet i: &'a str = ; j");
     }
 

@@ -13,6 +13,7 @@ use chockline::domain::spec::{
 use chockline::operator::{Ending, ROSTER, member, run};
 use chockline::sim::line::{EventKind, Line, StickPlace};
 use chockline::sim::world::StickId;
+use chockline::texts::{Lang, Texts};
 use common::lines;
 
 /// Two sticks of 24 in DR 17 at 5° with the usual crew; joints and drawing are short.
@@ -95,7 +96,7 @@ struct Shift {
 fn work(name: &str, as_found: &LineSpec, open: bool) -> Shift {
     let member = member(name).unwrap_or_else(|| panic!("no operator {name}"));
     if let Err(why) = member.applies(as_found, open) {
-        panic!("{name} does not apply: {why}");
+        panic!("{name} does not apply: {}", english().say(&why));
     }
     let mut operator = member.operator();
     let set_out = operator.set_out(as_found, open);
@@ -213,15 +214,16 @@ fn told_apart_on(name: &str, spec: &LineSpec, open: bool, finding: impl Fn(&Shif
     );
 }
 
+fn english() -> &'static Texts {
+    Texts::of(Lang::English)
+}
+
 #[test]
 fn names_are_different_and_say_what_they_do() {
     for (i, one) in ROSTER.iter().enumerate() {
         assert!(ROSTER[i + 1..].iter().all(|other| other.name != one.name));
-        assert!(
-            one.does.ends_with('.') && one.does.len() > 20,
-            "{}",
-            one.name
-        );
+        let does = english().say(&one.does());
+        assert!(does.ends_with('.') && does.len() > 20, "{}", one.name);
     }
     assert!(ROSTER.len() >= 14);
 }
@@ -392,7 +394,8 @@ fn operators_say_why_they_do_not_apply() {
         ("loads-unchocked", &ordinary(), "loader"),
         ("calls-nobody-out", &ordinary(), "walks"),
     ] {
-        let said = member(name).unwrap().applies(spec, false).unwrap_err();
+        let why_not = member(name).unwrap().applies(spec, false).unwrap_err();
+        let said = english().say(&why_not);
         assert!(said.contains(why), "{name}: {said}");
     }
 }

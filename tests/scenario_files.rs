@@ -17,6 +17,7 @@ use chockline::scenario::{
 };
 use chockline::sim::line::Line;
 use chockline::sim::{Pose, Vector};
+use chockline::texts::{Lang, Texts};
 use proptest::prelude::*;
 
 const GOOD: &str = "(
@@ -95,6 +96,10 @@ fn shipped_named(name: &str) -> Loaded {
     scenario::load(&root().join("scenarios").join(name)).unwrap_or_else(|error| panic!("{error}"))
 }
 
+fn english() -> &'static Texts {
+    Texts::of(Lang::English)
+}
+
 /// The faults of a text, as shown.
 fn faults(text: &str) -> Vec<String> {
     match parse("f.ron", text) {
@@ -168,7 +173,7 @@ fn the_other_shipped_scenarios_are_what_they_say() {
     let steep = shipped_named("as-found-steep.ron");
     assert_eq!(steep.scenario.line.sticks.len(), 6);
     assert_eq!(
-        steep.warnings[0].what,
+        english().say(&steep.warnings[0].what),
         "11 deg: common practice is 4 to 6, and never above 10"
     );
     let oval = shipped_named("flat-oval.ron").scenario;
@@ -247,7 +252,7 @@ fn every_shipped_scenario_survives_its_own_typed_form() {
 fn the_document_lists_every_field() {
     let path = root().join("scenarios/README.md");
     let document = fs::read_to_string(&path).expect("the document");
-    let block = format!("```text\n{}```\n", field_reference());
+    let block = format!("```text\n{}```\n", field_reference(english()));
     assert!(
         document.ends_with(&block),
         "the last block of {} is not what `chockline check --fields` prints: put that there",
@@ -314,14 +319,16 @@ fn all_faults_are_reported_at_once() {
         .expect_err("it is wrong all over")
         .iter()
         .map(|fault| {
-            let meant = fault.meant.clone().map(|meant| format!(" -> {meant}"));
+            let meant = fault.meant.as_ref().map(|meant| english().fill(meant));
             format!(
                 "{}:{} {}: {}{}",
                 fault.line,
                 fault.column,
                 fault.path,
-                fault.what,
-                meant.unwrap_or_default()
+                english().say(&fault.what),
+                meant
+                    .map(|meant| format!(" -> {meant}"))
+                    .unwrap_or_default()
             )
         })
         .collect();
@@ -1884,7 +1891,7 @@ fn long_and_odd_pieces_of_a_file_are_cut_and_cleaned_in_messages() {
 fn only_regular_files_are_read() {
     let folder = tempfile::tempdir().expect("a folder");
     let said = |path: &Path| match scenario::load(path) {
-        Err(LoadError::Unreadable { why, .. }) => why,
+        Err(LoadError::Unreadable { why, .. }) => english().say(&why),
         other => panic!("{other:?}"),
     };
     assert_eq!(
@@ -1983,7 +1990,7 @@ fn files_cut_off_anywhere_say_where_they_end() {
 /// What the command prints, and its exit status.
 fn checked(files: Vec<PathBuf>, fields: bool) -> (String, u8) {
     let mut printed = Vec::new();
-    let status = check(&CheckArgs { files, fields }, &mut printed);
+    let status = check(&CheckArgs { files, fields }, english(), &mut printed);
     (String::from_utf8(printed).expect("text"), status)
 }
 
@@ -2030,7 +2037,7 @@ fn check_says_in_a_line_what_a_sound_file_holds() {
 
 #[test]
 fn check_lists_the_fields() {
-    assert_eq!(checked(Vec::new(), true), (field_reference(), 0));
+    assert_eq!(checked(Vec::new(), true), (field_reference(english()), 0));
 }
 
 #[test]
@@ -2073,7 +2080,7 @@ fn holds_up(bytes: &[u8]) -> Result<(), TestCaseError> {
                 prop_assert!(fault.line >= 1 && fault.line <= lines.len(), "{fault}");
                 let width = lines[fault.line - 1].chars().count();
                 prop_assert!(fault.column >= 1 && fault.column <= width + 1, "{fault}");
-                prop_assert!(!fault.what.is_empty());
+                prop_assert!(!english().say(&fault.what).is_empty());
                 let shown = fault.to_string();
                 prop_assert!(!shown.contains(char::is_control), "{shown:?}");
             }
@@ -2245,7 +2252,11 @@ fn tight_row(
         for fault in faults {
             let item = fault.path.strip_prefix("row.overrides[");
             let number = item.and_then(|rest| rest.split(']').next()?.parse::<usize>().ok());
-            let asked = fault.allowed.as_deref().and_then(|text| {
+            let allowed = fault
+                .allowed
+                .as_ref()
+                .map(|allowed| english().fill(allowed));
+            let asked = allowed.as_deref().and_then(|text| {
                 text.strip_suffix(" mm and more for this stick")?
                     .parse()
                     .ok()

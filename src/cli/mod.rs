@@ -2,10 +2,17 @@
 
 pub mod check;
 pub mod run;
+mod usage;
 
+use std::ffi::OsString;
 use std::process::ExitCode;
 
-use clap::{Parser, Subcommand};
+use clap::{FromArgMatches, Parser, Subcommand};
+
+pub use usage::command;
+
+use crate::scenario::Fault;
+use crate::texts::{Message, Texts};
 
 /// The run or the check passed.
 pub const PASSED: u8 = 0;
@@ -16,25 +23,9 @@ pub const BAD_INPUT: u8 = 2;
 /// The program itself failed.
 pub const FAULT: u8 = 3;
 
-/// Chockline: a training simulator of the pitched-rack line that feeds large polyethylene pipe,
-/// one stick at a time, to a butt-fusion machine.
+// What commands and arguments mean stands in the catalogue.
 #[derive(Debug, Parser)]
-#[command(
-    version,
-    about,
-    after_help = "\
-Examples:
-  chockline                                    the demonstration: one stick fed
-  chockline run scenarios/first-release.ron    feed one stick and see what comes of it
-  chockline run scenarios/as-found-steep.ron --trace steep.csv
-  chockline check scenarios/*.ron              are these files sound?
-  chockline check --fields                     every field a scenario file can have
-
-Exit status: 0 passed, 1 the run failed, 2 bad input or usage, 3 a fault of the program.
-
-A training aid. It does not replace the maker's manual, qualified instruction, local codes, a site
-risk assessment, or a lift plan and ground check by a qualified or licensed person."
-)]
+#[command(name = "chockline", version)]
 struct Cli {
     #[command(subcommand)]
     command: Option<Command>,
@@ -44,26 +35,71 @@ struct Cli {
 enum Command {
     Run(run::RunArgs),
     Check(check::CheckArgs),
+    Help {
+        #[arg(value_name = "COMMAND")]
+        of: Option<String>,
+    },
 }
 
 /// Runs the program with the process's arguments.
 pub fn main() -> ExitCode {
-    let cli = match Cli::try_parse() {
-        Ok(cli) => cli,
-        Err(error) => {
-            // Help and version are answers, everything else is bad usage.
-            let code = if error.use_stderr() {
-                BAD_INPUT
-            } else {
-                PASSED
-            };
-            let _ = error.print();
-            return ExitCode::from(code);
+    let args: Vec<OsString> = std::env::args_os().collect();
+    ExitCode::from(run_with(&args))
+}
+
+fn run_with(args: &[OsString]) -> u8 {
+    let words: Vec<String> = args
+        .iter()
+        .map(|arg| arg.to_string_lossy().into_owned())
+        .collect();
+    let texts = match usage::language(&words) {
+        Ok(lang) => Texts::of(lang),
+        Err(code) => {
+            let texts = Texts::of(usage::language_of_environment());
+            return misused(texts, usage::no_such_language(&code));
         }
     };
-    ExitCode::from(match cli.command {
-        None => run::demonstrate(),
-        Some(Command::Run(args)) => run::run(&args),
-        Some(Command::Check(args)) => check::run(&args),
-    })
+    let parsed = command(texts)
+        .try_get_matches_from(args)
+        .and_then(|matches| Cli::from_arg_matches(&matches));
+    match parsed.map(|cli| cli.command) {
+        Ok(None) => run::demonstrate(texts),
+        Ok(Some(Command::Run(args))) => run::run(&args, texts),
+        Ok(Some(Command::Check(args))) => check::run(&args, texts),
+        Ok(Some(Command::Help { of })) => match usage::help(of.as_deref(), texts) {
+            Some(help) => {
+                print!("{help}");
+                PASSED
+            }
+            None => {
+                let given = of.unwrap_or_default();
+                misused(
+                    texts,
+                    Message::new("cli-unknown-command").with("command", given),
+                )
+            }
+        },
+        Err(error) => match usage::complaint(&error) {
+            Some(complaint) => misused(texts, complaint),
+            None => {
+                let _ = error.print();
+                PASSED
+            }
+        },
+    }
+}
+
+fn misused(texts: &Texts, complaint: Message) -> u8 {
+    let error = Message::new("cli-error").with("error", complaint);
+    complain(&texts.say(&error), BAD_INPUT)
+}
+
+/// A warning of a scenario file.
+fn warned(warning: &Fault, texts: &Texts) -> String {
+    texts.say(&Message::new("warning").with("warning", warning.say(texts)))
+}
+
+fn complain(what: &str, status: u8) -> u8 {
+    eprintln!("{what}");
+    status
 }

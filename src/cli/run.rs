@@ -5,46 +5,34 @@ use std::path::{Path, PathBuf};
 
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 
-use super::{BAD_INPUT, FAILED, FAULT, PASSED};
+use super::{BAD_INPUT, FAILED, FAULT, PASSED, complain, warned};
 use crate::evidence::{Output, OutputError, Recorder, Report, Trace};
-use crate::judge::play;
+use crate::judge::{NoResult, play};
 use crate::operator::{Member, ROSTER, member};
 use crate::scenario::{self, LoadError, Loaded};
-use crate::texts::{Lang, Texts};
+use crate::texts::{Message, Texts};
+use crate::words;
 
 /// The operator where none is named.
 const OPERATOR: &str = "feeder";
 
-/// Run a scenario without a window and say what came of it, and why.
-///
-/// An operator (by default one who feeds a single stick and watches) drives the line. The summary says whether it was one
-/// stick, none, two, or a stick off the line; what happened when; how near it came to going wrong;
-/// and which values were assumed.
-///
-/// The exit status is 0 if the scenario passed, 1 if it failed, 2 if the file or an output is bad.
 #[derive(Clone, Debug, Default, clap::Args)]
 pub struct RunArgs {
-    /// Scenario file (.ron)
     #[arg(value_name = "FILE")]
     pub file: PathBuf,
 
-    /// Who is at the pendant: `expert` runs the whole cycle; without this, `feeder` feeds one stick
     #[arg(long, value_name = "NAME")]
     pub operator: Option<String>,
 
-    /// Start of every random choice of the run, instead of the scenario's own: same seed, same run
     #[arg(long, value_name = "N")]
     pub seed: Option<u64>,
 
-    /// Write the report for machines
     #[arg(long, value_name = "FILE")]
     pub json: Option<PathBuf>,
 
-    /// Write a recording: controls, events, poses and state hashes
     #[arg(long, value_name = "FILE")]
     pub record: Option<PathBuf>,
 
-    /// Write a table of every stick and drive over time (CSV, 60 rows a second)
     #[arg(long, value_name = "FILE")]
     pub trace: Option<PathBuf>,
 }
@@ -56,87 +44,79 @@ const DEMONSTRATION: (&str, &str) = (
 );
 
 /// Runs the demonstration and returns the exit status.
-pub fn demonstrate() -> u8 {
+pub fn demonstrate(texts: &Texts) -> u8 {
     let (name, text) = DEMONSTRATION;
-    println!(
-        "No scenario named: the demonstration runs. `chockline --help` says what else there is.\n"
-    );
+    println!("{}\n", texts.say(&"cli-demonstration".into()));
     match scenario::parse(name, text) {
         Ok(loaded) => {
             let args = RunArgs {
                 file: name.into(),
                 ..RunArgs::default()
             };
-            run_loaded(&args, &loaded)
+            run_loaded(&args, &loaded, texts)
         }
-        Err(faults) => complain(&LoadError::Faulty(faults), FAULT),
+        Err(faults) => complain(&LoadError::Faulty(faults).say(texts), FAULT),
     }
 }
 
 /// Runs the scenario and returns the exit status.
-pub fn run(args: &RunArgs) -> u8 {
+pub fn run(args: &RunArgs, texts: &Texts) -> u8 {
     match scenario::load(&args.file) {
-        Ok(loaded) => run_loaded(args, &loaded),
-        Err(error) => complain(&error, BAD_INPUT),
+        Ok(loaded) => run_loaded(args, &loaded, texts),
+        Err(error) => complain(&error.say(texts), BAD_INPUT),
     }
 }
 
-fn run_loaded(args: &RunArgs, loaded: &Loaded) -> u8 {
+fn run_loaded(args: &RunArgs, loaded: &Loaded, texts: &Texts) -> u8 {
     let operator = match find_operator(args, loaded) {
         Ok(operator) => operator,
-        Err(error) => return complain(&error, BAD_INPUT),
+        Err(error) => return complain(&texts.say(&error), BAD_INPUT),
     };
     let outputs = match Outputs::open(args) {
         Ok(outputs) => outputs,
-        Err(error) => return complain(&error, BAD_INPUT),
+        Err(error) => return complain(&texts.say(&error.message()), BAD_INPUT),
     };
     for warning in &loaded.warnings {
-        eprintln!("warning: {warning}");
+        eprintln!("{}", warned(warning, texts));
     }
-    match simulate(args, loaded, operator, outputs) {
+    match simulate(args, loaded, operator, outputs, texts) {
         Ok(report) => {
             let mut out = std::io::stdout().lock();
             // Whoever closed the output early has read enough.
-            let _ = out.write_all(report.text(Texts::of(Lang::English)).as_bytes());
+            let _ = out.write_all(report.text(texts).as_bytes());
             if report.passed { PASSED } else { FAILED }
         }
-        Err(Failure::Output(error)) => complain(&error, BAD_INPUT),
-        Err(Failure::Fault(error)) => complain(&error, FAULT),
+        Err(Failure::Output(error)) => complain(&texts.say(&error), BAD_INPUT),
+        Err(Failure::Fault(error)) => complain(&texts.say(&error), FAULT),
     }
 }
 
 /// The operator that is asked for, if there is one and they apply to the scenario.
-fn find_operator(args: &RunArgs, loaded: &Loaded) -> Result<&'static Member, String> {
+fn find_operator(args: &RunArgs, loaded: &Loaded) -> Result<&'static Member, Message> {
     let name = args.operator.as_deref().unwrap_or(OPERATOR);
     let found = member(name).ok_or_else(|| {
         let names: Vec<&str> = ROSTER.iter().map(|member| member.name).collect();
-        format!(
-            "--operator {name}: nobody of that name; there are {}",
-            names.join(", ")
-        )
+        Message::new("cli-no-such-operator")
+            .with("name", name)
+            .with("names", names.join(", "))
     })?;
     let scenario = &loaded.scenario;
     match found.applies(&scenario.line, scenario.set_out_open) {
         Ok(()) => Ok(found),
-        Err(why) => Err(format!(
-            "--operator {name} does not apply to this scenario: {why}"
-        )),
+        Err(why) => Err(Message::new("cli-operator-of-no-use")
+            .with("name", name)
+            .with("why", why)),
     }
 }
 
-fn complain(error: &dyn std::fmt::Display, status: u8) -> u8 {
-    eprintln!("{error}");
-    status
-}
-
 enum Failure {
-    Output(OutputError),
-    Fault(String),
+    Output(Message),
+    Fault(Message),
 }
 
 impl From<OutputError> for Failure {
     fn from(error: OutputError) -> Self {
-        Self::Output(error)
+        Self::Output(error.message())
     }
 }
 
@@ -161,11 +141,11 @@ impl Outputs {
 
     /// No output may replace the scenario or another output.
     fn check_places(&self, scenario: &Path) -> Result<(), OutputError> {
-        let mut taken = vec![(scenario, "the scenario")];
+        let mut taken = vec![(scenario, "output-scenario")];
         for (output, what) in [
-            (&self.json, "the report"),
-            (&self.record, "the recording"),
-            (&self.trace, "the trace"),
+            (&self.json, "output-report"),
+            (&self.record, "output-recording"),
+            (&self.trace, "output-trace"),
         ] {
             let Some(output) = output else { continue };
             if let Some((path, what)) = taken.iter().find(|(path, _)| output.replaces(path)) {
@@ -185,6 +165,7 @@ fn simulate(
     loaded: &Loaded,
     operator: &Member,
     outputs: Outputs,
+    texts: &Texts,
 ) -> Result<Report, Failure> {
     let scenario = &loaded.scenario;
     let seed = args.seed.unwrap_or(scenario.seed);
@@ -193,7 +174,7 @@ fn simulate(
         .is_some()
         .then(|| Trace::new(scenario.line.sticks.len()));
     let mut recorder = outputs.record.is_some().then(Recorder::default);
-    let progress = progress_bar(scenario.time_limit_s);
+    let progress = progress_bar(scenario.time_limit_s, texts);
     let played = play(scenario, seed, operator.operator().as_mut(), |line, _| {
         if let Some(trace) = &mut trace {
             trace.observe(line);
@@ -205,14 +186,19 @@ fn simulate(
             progress.set_position((1000.0 * line.time_s()) as u64);
         }
     })
-    .map_err(|why| Failure::Fault(format!("the simulation failed: {why}; no result")))?;
+    .map_err(|why| match why {
+        NoResult::SetOut(fault) => Failure::Fault(words::set_out_fault(&fault)),
+        NoResult::Fault(fault) => Failure::Fault(
+            Message::new("cli-simulation-failed").with("fault", words::sim_fault(fault)),
+        ),
+    })?;
     progress.finish_and_clear();
 
     let file = args.file.display().to_string();
     let inquiries = played.inquiries(scenario);
     let report = Report::of(scenario, &file, seed, operator.name, &played, inquiries);
     if let Some(output) = outputs.json {
-        output.write(&to_json(&report.said(Texts::of(Lang::English)))?)?;
+        output.write(&to_json(&report.said(texts))?)?;
     }
     if let (Some(output), Some(recorder)) = (outputs.record, recorder) {
         let recording = recorder.finish(&played, &loaded.text, seed, operator.name, report.outcome);
@@ -226,14 +212,14 @@ fn simulate(
 
 fn to_json(value: &impl serde::Serialize) -> Result<Vec<u8>, Failure> {
     let mut bytes = serde_json::to_vec_pretty(value).map_err(|error| {
-        Failure::Fault(format!("the report cannot be written as JSON: {error}"))
+        Failure::Fault(Message::new("cli-not-json").with("error", error.to_string()))
     })?;
     bytes.push(b'\n');
     Ok(bytes)
 }
 
 /// On a terminal, how far the run has come; elsewhere nothing.
-fn progress_bar(time_limit_s: f64) -> ProgressBar {
+fn progress_bar(time_limit_s: f64, texts: &Texts) -> ProgressBar {
     let target = if std::io::stderr().is_terminal() {
         ProgressDrawTarget::stderr()
     } else {
@@ -243,6 +229,6 @@ fn progress_bar(time_limit_s: f64) -> ProgressBar {
     if let Ok(style) = ProgressStyle::with_template("{bar:40} {msg}") {
         bar.set_style(style);
     }
-    bar.set_message("simulating");
+    bar.set_message(texts.say(&"cli-simulating".into()));
     bar
 }

@@ -6,19 +6,30 @@ use std::path::{Path, PathBuf};
 
 use tempfile::{Builder, NamedTempFile};
 
+use crate::texts::Message;
+
 /// A file that cannot be written: which, why, and what to do.
-#[derive(Debug, thiserror::Error)]
+#[derive(Debug)]
 pub enum OutputError {
-    #[error(
-        "{}: cannot write: {source}; give a place that exists, that you may write to and that has room",
-        path.display()
-    )]
     Unwritable {
         path: PathBuf,
         source: std::io::Error,
     },
-    #[error("{}: this is {what} already; give each output a file of its own", path.display())]
+    /// `what` is the entry of the catalogue that names what it is already.
     Taken { path: PathBuf, what: &'static str },
+}
+
+impl OutputError {
+    pub fn message(&self) -> Message {
+        match self {
+            Self::Unwritable { path, source } => Message::new("output-unwritable")
+                .with("file", path.display().to_string())
+                .with("error", source.to_string()),
+            Self::Taken { path, what } => Message::new("output-taken")
+                .with("file", path.display().to_string())
+                .with("what", Message::new(*what)),
+        }
+    }
 }
 
 /// A file to be. Its place is tried before the run, so that a bad one is told at once. It is written

@@ -4,7 +4,8 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::fault::{Finding, is_unprintable, line_of, shown};
 use super::reader::{Entry, Node, Span, Value, decimal, whole};
-use super::table::{Field, Group, Kind, LeftOut, Measure, listing};
+use super::table::{Field, Group, Kind, LeftOut, Measure, listing, with_unit};
+use crate::texts::{Filling, Message};
 
 /// Faults listed at most. A file with more is no scenario, and a hostile one has a hundred thousand.
 const MOST: usize = 200;
@@ -48,7 +49,7 @@ impl Findings {
     pub fn into_faults(mut self) -> Vec<Finding> {
         if self.unlisted > 0 {
             let at = self.faults.iter().map(|fault| fault.at).max().unwrap_or(0);
-            let what = format!("and {} faults more, not listed", self.unlisted);
+            let what = Message::new("fault-unlisted").with("count", self.unlisted);
             self.faults.push(Finding::new(at, "", what));
         }
         self.faults
@@ -129,9 +130,9 @@ impl Checker<'_> {
         let entries = match &node.value {
             Value::Group(None, entries) => entries,
             Value::Group(Some(word), entries) => {
-                let what = format!("the word '{}' before a group", shown(word));
+                let what = Message::new("fault-word-before-group").with("word", shown(word));
                 self.findings
-                    .fault(Finding::new(at, path, what).allowed("( name: value, … ) and no word"));
+                    .fault(Finding::new(at, path, what).allowed(Message::new("allowed-no-word")));
                 self.findings.blanks.push(Span {
                     start: at,
                     end: at + word.len(),
@@ -139,10 +140,9 @@ impl Checker<'_> {
                 entries
             }
             _ => {
-                let what = format!("found {}", self.found(node));
-                self.findings.fault(
-                    Finding::new(at, path, what).allowed("a group of fields: ( name: value, … )"),
-                );
+                let what = self.instead(node);
+                self.findings
+                    .fault(Finding::new(at, path, what).allowed(Message::new("allowed-group")));
                 return false;
             }
         };
@@ -154,9 +154,10 @@ impl Checker<'_> {
                 if self.findings.is_counted_only() {
                     continue;
                 }
-                let what = format!("given twice, first on line {}", line_of(self.text, *first));
+                let what = Message::new("fault-twice").with("line", line_of(self.text, *first));
                 self.findings.fault(
-                    Finding::new(entry.span.start, &entry_path, what).allowed("each field once"),
+                    Finding::new(entry.span.start, &entry_path, what)
+                        .allowed(Message::new("allowed-once")),
                 );
                 continue;
             }
@@ -173,7 +174,7 @@ impl Checker<'_> {
             if field.left_out == LeftOut::Required && !given.contains_key(field.name) {
                 let path = join(path, field.name);
                 self.findings
-                    .fault(Finding::new(at, &path, "is missing").allowed(field.kind.allowed()));
+                    .fault(Finding::new(at, &path, "fault-missing").allowed(field.kind.allowed()));
                 self.findings.doubt(&path);
             }
         }
@@ -213,9 +214,9 @@ impl Checker<'_> {
             self.findings.doubt(meant);
         }
         self.findings.fault(
-            Finding::new(entry.span.start, &shown(entry_path), "no such field")
+            Finding::new(entry.span.start, &shown(entry_path), "fault-no-such-field")
                 .allowed(listing(&names))
-                .meant(meant),
+                .meant(meant.map(Filling::Text)),
         );
     }
 
@@ -225,10 +226,9 @@ impl Checker<'_> {
             .places
             .insert(path.to_owned(), node.span.start);
         let Value::List(items) = &node.value else {
-            let what = format!("found {}", self.found(node));
+            let what = self.instead(node);
             self.findings.fault(
-                Finding::new(node.span.start, path, what)
-                    .allowed("a list of groups: [ ( name: value, … ), … ]"),
+                Finding::new(node.span.start, path, what).allowed(Message::new("allowed-list")),
             );
             self.findings.set_aside(entry.span, path);
             return;
@@ -266,22 +266,23 @@ impl Checker<'_> {
             && let (Some(usual), Some(value)) = (usual, decimal(written))
             && !(usual.min..=usual.max).contains(&value)
         {
-            let what = format!("{value} {unit}");
-            let what = format!("{}: {}", what.trim_end(), usual.says);
+            let what = Message::new("fault-unusual")
+                .with("value", with_unit(value, unit))
+                .with("why", Message::new(usual.says));
             self.findings.warnings.push(Finding::new(at, path, what));
         }
     }
 
     /// Checks one value: what was found instead, and what was probably meant.
-    fn value(&self, node: &Node<'_>, kind: Kind) -> Result<(), (String, Option<String>)> {
-        let found = || format!("found {}", self.found(node));
+    fn value(&self, node: &Node<'_>, kind: Kind) -> Result<(), Instead> {
+        let found = || self.instead(node);
         let fits = match (kind, &node.value) {
             (Kind::Number { min, max, .. }, Value::Number(written)) => {
                 decimal(written).is_some_and(|value| (min..=max).contains(&value))
             }
             (Kind::Number { .. } | Kind::Count { .. }, Value::Text(text)) => {
                 let bare = Some(text.trim()).filter(|text| decimal(text).is_some());
-                return Err((found(), bare.map(|bare| format!("{bare} without quotes"))));
+                return Err((found(), bare.map(without_quotes)));
             }
             (Kind::Count { min, max }, Value::Number(written)) => {
                 whole(written).is_some_and(|value| (min..=max).contains(&value))
@@ -293,21 +294,18 @@ impl Checker<'_> {
                     "no" | "off" => Some("false"),
                     other => nearest(other, ["true", "false"]),
                 };
-                return Err((found(), meant.map(str::to_owned)));
+                return Err((found(), meant.map(Filling::from)));
             }
             (Kind::Word(words), Value::Word(word)) if words.contains(word) => true,
             (Kind::Word(words), Value::Word(word)) => {
                 return Err((
                     found(),
-                    nearest(word, words.iter().copied()).map(str::to_owned),
+                    nearest(word, words.iter().copied()).map(Filling::from),
                 ));
             }
             (Kind::Word(words), Value::Text(text)) => {
                 let meant = nearest(text, words.iter().copied());
-                return Err((
-                    found(),
-                    meant.map(|meant| format!("{meant} without quotes")),
-                ));
+                return Err((found(), meant.map(without_quotes)));
             }
             (Kind::Title { longest }, Value::Text(text)) => {
                 text_fits(text, longest, |_| false)? && !text.trim().is_empty()
@@ -316,26 +314,30 @@ impl Checker<'_> {
                 text_fits(text, longest, |c| matches!(c, '\n' | '\r' | '\t'))?
             }
             (Kind::Title { .. } | Kind::Prose { .. }, Value::Word(word)) => {
-                return Err((found(), Some(format!("\"{}\"", shown(word)))));
+                return Err((found(), Some(format!("\"{}\"", shown(word)).into())));
             }
             (Kind::Measure(measures), value) => {
-                return measure(measures, value).map_err(|meant| (found(), meant));
+                return measure(measures, value)
+                    .map_err(|meant| (found(), meant.map(Filling::Text)));
             }
             _ => false,
         };
         if fits { Ok(()) } else { Err((found(), None)) }
     }
 
-    /// A value as it stands in the file, fit to be printed.
-    fn found(&self, node: &Node<'_>) -> String {
-        match &node.value {
-            Value::Group(..) | Value::Tuple(None, _) => "a group".to_owned(),
-            Value::List(_) => "a list".to_owned(),
+    /// A value as it stands in the file, fit to be printed, where another should stand.
+    fn instead(&self, node: &Node<'_>) -> Message {
+        let found: Filling = match &node.value {
+            Value::Group(..) | Value::Tuple(None, _) => Message::new("found-group").into(),
+            Value::List(_) => Message::new("found-list").into(),
             Value::Tuple(Some(_), _) | Value::Number(_) | Value::Word(_) | Value::Flag => {
-                self.written(node)
+                self.written(node).into()
             }
-            Value::Text(_) => format!("the text {}", self.written(node)),
-        }
+            Value::Text(_) => Message::new("found-text")
+                .with("text", self.written(node))
+                .into(),
+        };
+        Message::new("fault-found").with("found", found)
     }
 
     fn written(&self, node: &Node<'_>) -> String {
@@ -344,21 +346,28 @@ impl Checker<'_> {
     }
 }
 
+/// What was found in the place of a sound value, and what was probably meant.
+type Instead = (Message, Option<Filling>);
+
+fn without_quotes(value: &str) -> Filling {
+    Message::new("meant-without-quotes")
+        .with("value", value)
+        .into()
+}
+
 fn text_fits(
     text: &str,
     longest: usize,
     is_welcome: impl Fn(char) -> bool,
-) -> Result<bool, (String, Option<String>)> {
+) -> Result<bool, Instead> {
     if let Some(odd) = text.chars().find(|c| is_unprintable(*c) && !is_welcome(*c)) {
-        let what = format!(
-            "found the control character {} in a text",
-            odd.escape_default()
-        );
+        let what = Message::new("fault-control-character")
+            .with("character", odd.escape_default().to_string());
         return Err((what, None));
     }
     let length = text.chars().count();
     if length > longest {
-        return Err((format!("found a text of {length} characters"), None));
+        return Err((Message::new("fault-long-text").with("length", length), None));
     }
     Ok(true)
 }

@@ -2,6 +2,8 @@
 
 use std::fmt;
 
+use crate::texts::{Filling, Lang, Message, Texts};
+
 /// One thing wrong with a scenario file (or, as a warning, out of the ordinary), in words for the
 /// person who wrote it.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -15,73 +17,102 @@ pub struct Fault {
     /// Items of a list are counted from 1: `row.overrides[2].gap_mm`.
     pub path: String,
     /// What was found.
-    pub what: String,
+    pub what: Message,
     /// What is allowed there.
-    pub allowed: Option<String>,
+    pub allowed: Option<Filling>,
     /// What was probably meant.
-    pub meant: Option<String>,
+    pub meant: Option<Filling>,
 }
 
-impl fmt::Display for Fault {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}:{}:{}: ", self.file, self.line, self.column)?;
-        if !self.path.is_empty() {
-            write!(f, "{}: ", self.path)?;
-        }
-        f.write_str(&self.what)?;
+impl Fault {
+    /// It with its place, in a language.
+    pub fn say(&self, texts: &Texts) -> String {
+        let mut what = self.what.clone();
         if let Some(allowed) = &self.allowed {
-            write!(f, "; allowed: {allowed}")?;
+            what = Message::new("fault-allowed")
+                .with("what", what)
+                .with("allowed", allowed.clone());
         }
         if let Some(meant) = &self.meant {
-            write!(f, "; did you mean {meant}?")?;
+            what = Message::new("fault-meant")
+                .with("what", what)
+                .with("meant", meant.clone());
         }
-        Ok(())
+        let mut place = format!("{}:{}:{}: ", self.file, self.line, self.column);
+        if !self.path.is_empty() {
+            place.push_str(&self.path);
+            place.push_str(": ");
+        }
+        place + &texts.say(&what)
+    }
+}
+
+/// In English, for logs and tests.
+impl fmt::Display for Fault {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.say(Texts::of(Lang::English)))
     }
 }
 
 /// Why a scenario file did not load.
-#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub enum LoadError {
     /// Nothing could be read from that path.
-    #[error("{file}: {why}")]
-    Unreadable { file: String, why: String },
+    Unreadable { file: String, why: Message },
     /// The file was read and is wrong; never empty, in the order of the file.
-    #[error("{}", lines_of(.0))]
     Faulty(Vec<Fault>),
 }
 
-fn lines_of(faults: &[Fault]) -> String {
-    let lines: Vec<String> = faults.iter().map(Fault::to_string).collect();
-    lines.join("\n")
+impl LoadError {
+    /// It in a language, one line for each fault.
+    pub fn say(&self, texts: &Texts) -> String {
+        match self {
+            Self::Unreadable { file, why } => format!("{file}: {}", texts.say(why)),
+            Self::Faulty(faults) => {
+                let lines: Vec<String> = faults.iter().map(|fault| fault.say(texts)).collect();
+                lines.join("\n")
+            }
+        }
+    }
 }
 
+/// In English, for logs and tests.
+impl fmt::Display for LoadError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.say(Texts::of(Lang::English)))
+    }
+}
+
+impl std::error::Error for LoadError {}
+
 /// A fault before its place is known as line and column.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug)]
 pub(super) struct Finding {
     /// Byte offset in the text.
     pub at: usize,
     pub path: String,
-    pub what: String,
-    pub allowed: Option<String>,
-    pub meant: Option<String>,
+    pub what: Message,
+    pub allowed: Option<Filling>,
+    pub meant: Option<Filling>,
 }
 
 impl Finding {
-    pub fn new(at: usize, path: &str, what: impl Into<String>) -> Self {
+    pub fn new(at: usize, path: &str, what: impl Into<Message>) -> Self {
         Self {
             at,
             path: path.to_owned(),
             what: what.into(),
-            ..Self::default()
+            allowed: None,
+            meant: None,
         }
     }
 
-    pub fn allowed(mut self, allowed: impl Into<String>) -> Self {
+    pub fn allowed(mut self, allowed: impl Into<Filling>) -> Self {
         self.allowed = Some(allowed.into());
         self
     }
 
-    pub fn meant(mut self, meant: Option<String>) -> Self {
+    pub fn meant(mut self, meant: Option<Filling>) -> Self {
         self.meant = meant;
         self
     }

@@ -5,26 +5,23 @@ use std::io::Read;
 use std::path::Path;
 
 use super::fault::{Finding, LoadError, is_unprintable};
+use crate::texts::Message;
 
 /// Largest scenario file, in bytes. The largest sensible one has a few thousand.
 pub(super) const LARGEST: usize = 1024 * 1024;
 
 /// Reads a regular file. Anything else is refused unopened: opening a pipe waits for its writer.
 pub(super) fn read(path: &Path) -> Result<Vec<u8>, LoadError> {
-    let unreadable = |why: String| LoadError::Unreadable {
+    let unreadable = |why: Message| LoadError::Unreadable {
         file: name_of(path),
         why,
     };
     let about = fs::metadata(path).map_err(|error| unreadable(cannot(&error)))?;
     if about.is_dir() {
-        return Err(unreadable(
-            "this is a directory; allowed: a scenario file".into(),
-        ));
+        return Err(unreadable("unreadable-directory".into()));
     }
     if !about.is_file() {
-        return Err(unreadable(
-            "this is no regular file; allowed: a scenario file".into(),
-        ));
+        return Err(unreadable("unreadable-irregular".into()));
     }
     let file = fs::File::open(path).map_err(|error| unreadable(cannot(&error)))?;
     let mut bytes = Vec::new();
@@ -35,11 +32,11 @@ pub(super) fn read(path: &Path) -> Result<Vec<u8>, LoadError> {
     Ok(bytes)
 }
 
-fn cannot(error: &std::io::Error) -> String {
+fn cannot(error: &std::io::Error) -> Message {
     match error.kind() {
-        std::io::ErrorKind::NotFound => "there is no such file".to_owned(),
-        std::io::ErrorKind::PermissionDenied => "reading it is not permitted".to_owned(),
-        _ => format!("it cannot be read: {error}"),
+        std::io::ErrorKind::NotFound => Message::new("unreadable-missing"),
+        std::io::ErrorKind::PermissionDenied => Message::new("unreadable-forbidden"),
+        _ => Message::new("unreadable").with("error", error.to_string()),
     }
 }
 
@@ -53,24 +50,24 @@ pub(crate) fn name_of(path: &Path) -> String {
 /// The text of a file, without a byte order mark; or why it is none, with the offset up to which it
 /// is text.
 pub(super) fn decode(bytes: &[u8]) -> Result<&str, Finding> {
-    let refused = |at: usize, what: String| Finding::new(at, "", what);
     if bytes.len() > LARGEST {
-        return Err(refused(0, "the file is larger than 1 MiB".to_owned())
-            .allowed(format!("at most {LARGEST} bytes")));
+        return Err(Finding::new(0, "", "fault-too-large")
+            .allowed(Message::new("allowed-bytes").with("largest", LARGEST)));
     }
     if bytes.starts_with(&[0xFF, 0xFE]) || bytes.starts_with(&[0xFE, 0xFF]) {
-        return Err(refused(0, "the file is encoded as UTF-16".to_owned())
-            .allowed("UTF-8; save it again with that encoding"));
+        return Err(Finding::new(0, "", "fault-utf-16").allowed(Message::new("allowed-utf-8")));
     }
     let text = std::str::from_utf8(bytes).map_err(|error| {
         let at = error.valid_up_to();
         let byte = bytes.get(at).copied().unwrap_or_default();
-        let what = format!("byte 0x{byte:02X} at offset {at} is not UTF-8");
-        refused(at, what).allowed("UTF-8; save it again with that encoding")
+        let what = Message::new("fault-not-utf-8")
+            .with("byte", format!("0x{byte:02X}"))
+            .with("at", at);
+        Finding::new(at, "", what).allowed(Message::new("allowed-utf-8"))
     })?;
     if let Some(at) = text.find('\0') {
-        return Err(refused(at, format!("a NUL byte at offset {at}"))
-            .allowed("text only; is this a binary or UTF-16 file?"));
+        let what = Message::new("fault-nul").with("at", at);
+        return Err(Finding::new(at, "", what).allowed(Message::new("allowed-text-only")));
     }
     Ok(text.strip_prefix('\u{FEFF}').unwrap_or(text))
 }

@@ -31,7 +31,7 @@ pub use scatter::Scatter;
 
 use crate::domain::finding::Scoring;
 use crate::domain::spec::LineSpec;
-use crate::texts::Lang;
+use crate::texts::{Lang, Message};
 use check::Findings;
 use fault::{Finding, locate, shown};
 use table::Described;
@@ -152,7 +152,12 @@ fn assemble(text: &str, findings: &mut Findings) -> Option<Scenario> {
             // With faults already found the rest may well be past reading.
             if !findings.is_faulty() {
                 let at = offset(text, error.span.start.line, error.span.start.col);
-                findings.fault(Finding::new(at, "", shown(&error.code.to_string())));
+                let said = shown(&error.code.to_string());
+                findings.fault(Finding::new(
+                    at,
+                    "",
+                    Message::new("fault-not-read").with("error", said),
+                ));
             }
             return None;
         }

@@ -6,6 +6,7 @@
 //! this tree is for finding faults and saying where they are.
 
 use super::fault::{Finding, line_of, shown};
+use crate::texts::{Filling, Message};
 
 /// Deepest nesting of brackets. Scenarios need five.
 pub(super) const DEEPEST: usize = 32;
@@ -66,8 +67,8 @@ pub(super) fn read(text: &str) -> Result<Node<'_>, Finding> {
     reader.attribute()?;
     if reader.peek().is_none() {
         return Err(reader
-            .fault(reader.at, "the file is empty")
-            .allowed("one scenario: ( format: 1, name: …, pipe: ( … ), … )"));
+            .fault(reader.at, "fault-empty-file")
+            .allowed(Message::new("allowed-one-scenario")));
     }
     let root = reader.value()?;
     reader.space()?;
@@ -75,9 +76,9 @@ pub(super) fn read(text: &str) -> Result<Node<'_>, Finding> {
         return Err(reader
             .fault(
                 reader.at,
-                format!("{} after the end of the scenario", reader.found()),
+                Message::new("fault-after-end").with("found", reader.found()),
             )
-            .allowed("nothing but comments behind the last ')'"));
+            .allowed(Message::new("allowed-only-comments")));
     }
     Ok(root)
 }
@@ -91,7 +92,7 @@ struct Reader<'a> {
 }
 
 impl<'a> Reader<'a> {
-    fn fault(&self, at: usize, what: impl Into<String>) -> Finding {
+    fn fault(&self, at: usize, what: impl Into<Message>) -> Finding {
         Finding::new(at, "", what)
     }
 
@@ -124,15 +125,15 @@ impl<'a> Reader<'a> {
     }
 
     /// What stands here, in words.
-    fn found(&self) -> String {
+    fn found(&self) -> Filling {
         match self.peek() {
-            None => "the end of the file".to_owned(),
+            None => Message::new("found-end-of-file").into(),
             Some(first) if is_word(first) => {
                 let rest = self.rest();
                 let end = rest.find(|c| !is_word(c)).unwrap_or(rest.len());
-                format!("'{}'", shown(rest.get(..end).unwrap_or_default()))
+                format!("'{}'", shown(rest.get(..end).unwrap_or_default())).into()
             }
-            Some(first) => format!("'{}'", shown(first.encode_utf8(&mut [0; 4]))),
+            Some(first) => format!("'{}'", shown(first.encode_utf8(&mut [0; 4]))).into(),
         }
     }
 
@@ -154,8 +155,8 @@ impl<'a> Reader<'a> {
                         self.at += character.len_utf8();
                     } else {
                         return Err(self
-                            .fault(start, "a comment begins here and never ends")
-                            .allowed("/* … */, each '/*' inside it with its own '*/'"));
+                            .fault(start, "fault-comment-unended")
+                            .allowed(Message::new("allowed-comment")));
                     }
                 }
             } else {
@@ -176,8 +177,8 @@ impl<'a> Reader<'a> {
             self.space()?;
             if !self.take(part) {
                 return Err(self
-                    .fault(start, "an attribute that scenario files do not use")
-                    .allowed("#![enable(implicit_some)], or none"));
+                    .fault(start, "fault-attribute")
+                    .allowed(Message::new("allowed-attribute")));
             }
         }
         self.space()
@@ -189,8 +190,8 @@ impl<'a> Reader<'a> {
         let value = match self.peek() {
             None => {
                 return Err(self
-                    .fault(start, "the file ends where a value should stand")
-                    .allowed("a value, and the brackets that close"));
+                    .fault(start, "fault-value-missing")
+                    .allowed(Message::new("allowed-value-and-close")));
             }
             Some('(') => self.bracket(None)?,
             Some('[') => self.list()?,
@@ -200,18 +201,21 @@ impl<'a> Reader<'a> {
             }
             Some('b') if self.rest().starts_with("b\"") || self.rest().starts_with("b'") => {
                 return Err(self
-                    .fault(start, "a byte string")
-                    .allowed("a text in double quotes"));
+                    .fault(start, "fault-byte-string")
+                    .allowed(Message::new("allowed-quoted")));
             }
             Some('{') => {
                 return Err(self
-                    .fault(start, "a map in braces")
-                    .allowed("a group in round brackets: ( field: value, … )"));
+                    .fault(start, "fault-map")
+                    .allowed(Message::new("allowed-round-brackets")));
             }
             Some('\'' | '“' | '”' | '„' | '‘' | '’' | '«') => {
                 return Err(self
-                    .fault(start, format!("the quote {}", self.found()))
-                    .allowed("a text in plain double quotes: \"…\""));
+                    .fault(
+                        start,
+                        Message::new("fault-quote").with("found", self.found()),
+                    )
+                    .allowed(Message::new("allowed-plain-quotes")));
             }
             Some(first) if first.is_ascii_digit() || matches!(first, '+' | '-' | '.') => {
                 self.number()?
@@ -238,9 +242,9 @@ impl<'a> Reader<'a> {
                 return Err(self
                     .fault(
                         start,
-                        format!("{} where a value should stand", self.found()),
+                        Message::new("fault-no-value").with("found", self.found()),
                     )
-                    .allowed("a number, a word, a text, true, false, ( … ) or [ … ]"));
+                    .allowed(Message::new("allowed-value")));
             }
         };
         Ok(Node {
@@ -256,8 +260,11 @@ impl<'a> Reader<'a> {
         self.depth += 1;
         if self.depth > DEEPEST {
             return Err(self
-                .fault(self.at, format!("brackets nested deeper than {DEEPEST}"))
-                .allowed(format!("at most {DEEPEST} inside each other")));
+                .fault(
+                    self.at,
+                    Message::new("fault-too-deep").with("deepest", DEEPEST),
+                )
+                .allowed(Message::new("allowed-depth").with("deepest", DEEPEST)));
         }
         Ok(())
     }
@@ -311,13 +318,13 @@ impl<'a> Reader<'a> {
                 );
                 let fault = self.fault(
                     start,
-                    format!("{} where a field's name should stand", self.found()),
+                    Message::new("fault-no-name").with("found", self.found()),
                 );
                 return Err(
                     if after_number && self.peek().is_some_and(|c| c.is_ascii_digit()) {
-                        fault.allowed("a decimal point, not a comma, in a number: 5.5")
+                        fault.allowed(Message::new("allowed-decimal-point"))
                     } else {
-                        fault.allowed("name: value")
+                        fault.allowed(Message::new("allowed-name-value"))
                     },
                 );
             }
@@ -328,9 +335,11 @@ impl<'a> Reader<'a> {
                 return Err(self
                     .fault(
                         self.at,
-                        format!("{} after the name '{}'", self.found(), shown(name)),
+                        Message::new("fault-after-name")
+                            .with("found", self.found())
+                            .with("name", shown(name)),
                     )
-                    .allowed("a colon: name: value"));
+                    .allowed(Message::new("allowed-colon")));
             }
             let value = self.value()?;
             self.space()?;
@@ -387,12 +396,11 @@ impl<'a> Reader<'a> {
             return Err(self
                 .fault(
                     self.at,
-                    format!(
-                        "the file ends inside the '{opened}' of line {}",
-                        line_of(self.text, open)
-                    ),
+                    Message::new("fault-unclosed")
+                        .with("bracket", opened)
+                        .with("line", line_of(self.text, open)),
                 )
-                .allowed(format!("'{close}' before the end")));
+                .allowed(Message::new("allowed-close").with("close", close)));
         }
         if comma {
             return Ok(false);
@@ -400,9 +408,9 @@ impl<'a> Reader<'a> {
         Err(self
             .fault(
                 behind_comma,
-                format!("{} directly after a value", self.found()),
+                Message::new("fault-after-value").with("found", self.found()),
             )
-            .allowed(format!("',' or '{close}'")))
+            .allowed(Message::new("allowed-comma-or-close").with("close", close)))
     }
 
     fn number(&mut self) -> Read<Value<'a>> {
@@ -425,8 +433,11 @@ impl<'a> Reader<'a> {
             Ok(Value::Number(written))
         } else {
             Err(self
-                .fault(start, format!("'{}' is not a number", shown(written)))
-                .allowed("digits alone, as 5, -2.5 or 1e3; the unit is in the field's name"))
+                .fault(
+                    start,
+                    Message::new("fault-not-a-number").with("written", shown(written)),
+                )
+                .allowed(Message::new("allowed-digits")))
         }
     }
 
@@ -449,13 +460,13 @@ impl<'a> Reader<'a> {
     }
 
     fn unended(&self, start: usize) -> Finding {
-        self.fault(start, "a text begins here and never ends")
-            .allowed("a closing '\"'")
+        self.fault(start, "fault-text-unended")
+            .allowed(Message::new("allowed-closing-quote"))
     }
 
     fn escape(&mut self, start: usize, text: &mut String) -> Read<()> {
         let refused = || {
-            Finding::new(start, "", "an unknown '\\' sequence in a text")
+            Finding::new(start, "", "fault-escape")
                 .allowed("\\n \\t \\r \\\" \\' \\\\ \\0 \\xNN \\u{NNNN}")
         };
         let Some(character) = self.peek() else {
@@ -495,9 +506,7 @@ impl<'a> Reader<'a> {
         self.skip_while(|c| c == '#');
         let ending = format!("\"{}", self.since(hashes));
         if !self.take("\"") {
-            return Err(self
-                .fault(start, "'r#' that begins no raw text")
-                .allowed("r#\"…\"#"));
+            return Err(self.fault(start, "fault-raw-text").allowed("r#\"…\"#"));
         }
         let Some((inside, _)) = self.rest().split_once(ending.as_str()) else {
             return Err(self.unended(start));

@@ -6,6 +6,8 @@
 
 use std::fmt::Debug;
 
+use crate::texts::{Filling, Message};
+
 /// What a field may hold.
 #[derive(Clone, Copy, Debug)]
 pub(super) enum Kind {
@@ -38,6 +40,7 @@ pub(super) enum Kind {
 pub(super) struct Usual {
     pub min: f64,
     pub max: f64,
+    /// Entry of the catalogue.
     pub says: &'static str,
 }
 
@@ -71,6 +74,17 @@ impl Values {
 }
 
 impl Measure {
+    fn allowed(&self) -> Filling {
+        let values = match self.values {
+            Values::Listed(..) => listing(&self.values.listed()),
+            Values::Between(min, max) => range(min, max).into(),
+        };
+        Message::new("allowed-measure")
+            .with("word", self.word)
+            .with("values", with_unit(values, self.unit))
+            .into()
+    }
+
     pub fn takes(&self, value: f64) -> bool {
         match self.values {
             Values::Listed(..) => self.values.listed().contains(&value),
@@ -119,49 +133,67 @@ impl Kind {
     }
 
     /// What is allowed, in words.
-    pub fn allowed(&self) -> String {
-        match self {
-            Self::Number { unit, min, max, .. } => {
-                let range = format!("{min} to {max} {unit}");
-                range.trim_end().to_owned()
-            }
-            Self::Count { min, max } if min == max => min.to_string(),
-            Self::Count { min, max } => format!("a whole number, {min} to {max}"),
-            Self::Flag => "true or false".to_owned(),
+    pub fn allowed(&self) -> Filling {
+        match *self {
+            Self::Number { unit, min, max, .. } => with_unit(range(min, max), unit),
+            Self::Count { min, max } if min == max => min.to_string().into(),
+            Self::Count { min, max } => Message::new("allowed-whole-number")
+                .with("min", min.to_string())
+                .with("max", max.to_string())
+                .into(),
+            Self::Flag => Message::new("allowed-flag").into(),
             Self::Word(words) => listing(words),
-            Self::Title { longest } => {
-                format!("a text in quotes, one line, 1 to {longest} characters")
-            }
-            Self::Prose { longest } => format!("a text in quotes, at most {longest} characters"),
+            Self::Title { longest } => Message::new("allowed-title")
+                .with("longest", longest)
+                .into(),
+            Self::Prose { longest } => Message::new("allowed-prose")
+                .with("longest", longest)
+                .into(),
             Self::Measure(measures) => {
-                let each: Vec<String> = measures
-                    .iter()
-                    .map(|measure| {
-                        let word = measure.word;
-                        let values = match measure.values {
-                            Values::Listed(..) => listing(&measure.values.listed()),
-                            Values::Between(min, max) => format!("{min} to {max}"),
-                        };
-                        let text = format!("{word}(…) with {values} {}", measure.unit);
-                        text.trim_end().to_owned()
-                    })
-                    .collect();
-                each.join("; ")
+                let each = measures.iter().map(Measure::allowed);
+                let either = each.reduce(|one, other| {
+                    Message::new("allowed-either")
+                        .with("one", one)
+                        .with("other", other)
+                        .into()
+                });
+                either.unwrap_or_else(|| "".into())
             }
         }
     }
 }
 
-/// `a, b or c`.
-pub(super) fn listing<T: ToString>(words: &[T]) -> String {
-    let mut words: Vec<String> = words.iter().map(T::to_string).collect();
-    let Some(last) = words.pop() else {
-        return String::new();
+/// `1 to 5`.
+pub(super) fn range(min: f64, max: f64) -> Message {
+    Message::new("range").with("min", min).with("max", max)
+}
+
+/// An amount with its unit, if it has one. Those that are words are in the catalogue.
+pub(super) fn with_unit(amount: impl Into<Filling>, unit: &'static str) -> Filling {
+    let unit: Filling = match unit {
+        "" => return amount.into(),
+        "deg" => Message::new("unit-deg").into(),
+        "in" => Message::new("unit-in").into(),
+        "points" => Message::new("unit-points").into(),
+        unit => unit.into(),
     };
+    Message::new("amount")
+        .with("amount", amount)
+        .with("unit", unit)
+        .into()
+}
+
+/// `a, b or c`.
+pub(super) fn listing<T: ToString>(words: &[T]) -> Filling {
+    let mut words: Vec<String> = words.iter().map(T::to_string).collect();
+    let last = words.pop().unwrap_or_default();
     if words.is_empty() {
-        last
+        last.into()
     } else {
-        format!("{} or {last}", words.join(", "))
+        Message::new("list-or")
+            .with("list", words.join(", "))
+            .with("last", last)
+            .into()
     }
 }
 
@@ -171,8 +203,8 @@ pub(super) enum LeftOut {
     /// It cannot be left out.
     Required,
     Value(String),
-    /// Follows from other fields, in words.
-    Follows(&'static str),
+    /// Follows from other fields: a path, or in words.
+    Follows(Filling),
 }
 
 /// One row of the table.
@@ -181,16 +213,24 @@ pub(super) struct Field {
     pub name: &'static str,
     pub kind: Kind,
     pub left_out: LeftOut,
-    pub meaning: &'static str,
+    pub meaning: Message,
 }
 
 /// A group of fields, with the groups and lists of groups in it.
 #[derive(Clone, Debug)]
 pub(super) struct Group {
-    pub meaning: String,
+    pub meaning: Message,
     pub fields: Vec<Field>,
     pub groups: Vec<(&'static str, Group)>,
     pub lists: Vec<(&'static str, Group)>,
+}
+
+/// A field that follows from the one of a path, or as an entry of the catalogue says.
+pub(super) fn follows(path: Option<&'static str>, entry: &'static str) -> LeftOut {
+    LeftOut::Follows(match path {
+        Some(path) => path.into(),
+        None => Message::new(entry).into(),
+    })
 }
 
 /// A struct that describes its fields.
@@ -209,15 +249,16 @@ pub(super) fn given_or<T: Clone>(given: &Option<T>, default: T) -> T {
 }
 
 /// Declares one group. Each field is
-/// `name: Type = kind; required | follows "rule" | or DEFAULT; "meaning";`.
+/// `name: Type = kind; required | follows "another.field" | follows | or DEFAULT;`.
+/// What groups and fields mean, and what else a field follows from, stands in the catalogue under
+/// `group-Group`, `field-Group-name` and `follows-Group-name`.
 macro_rules! group {
     (
         $(#[doc = $doc:literal])+
         $group:ident {
             $(
                 $field:ident : $type:ty = $kind:expr ;
-                $(required)? $(follows $rule:literal)? $(or $default:expr)? ;
-                $meaning:literal ;
+                $(required)? $(follows $($path:literal)?)? $(or $default:expr)? ;
             )*
         }
         groups { $( $inner:ident : $inner_type:ident ; )* }
@@ -227,7 +268,7 @@ macro_rules! group {
         #[derive(Clone, Debug, Default, serde::Deserialize)]
         #[serde(deny_unknown_fields, default)]
         pub(super) struct $group {
-            $( #[doc = $meaning] pub $field: Option<$type>, )*
+            $( pub $field: Option<$type>, )*
             $( pub $inner: $inner_type, )*
             // A list that is left out is not one that is written out empty.
             $( pub $list: Option<Vec<$list_type>>, )*
@@ -245,7 +286,7 @@ macro_rules! group {
             fn table() -> $crate::scenario::table::Group {
                 use $crate::scenario::table;
                 table::Group {
-                    meaning: concat!($($doc),+).trim().to_owned(),
+                    meaning: concat!("group-", stringify!($group)).into(),
                     fields: vec![ $( table::Field {
                         name: stringify!($field),
                         kind: $kind,
@@ -253,9 +294,13 @@ macro_rules! group {
                             $( .or(Some(table::LeftOut::Value(
                                 table::written::<$type>(&$default),
                             ))) )?
-                            $( .or(Some(table::LeftOut::Follows($rule))) )?
+                            $( .or(Some(table::follows(
+                                None $( .or(Some($path)) )?,
+                                concat!("follows-", stringify!($group), "-", stringify!($field)),
+                            ))) )?
                             .unwrap_or(table::LeftOut::Required),
-                        meaning: $meaning,
+                        meaning: concat!("field-", stringify!($group), "-", stringify!($field))
+                            .into(),
                     }, )* ],
                     groups: vec![ $( (stringify!($inner), $inner_type::table()), )* ],
                     lists: vec![ $( (stringify!($list), $list_type::table()), )* ],

@@ -1,11 +1,12 @@
 //! The table of fields against the code that reads files, both ways.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::raw::File;
 use super::reader::{Value, decimal, read, whole};
 use super::table::{Described, Field, Group, Kind, LeftOut, Measure, Values};
 use super::{Scenario, parse, ron_options};
+use crate::texts::{Filling, Lang};
 
 /// Values by path; a list has one item, and behind it those of [`BESIDE`].
 type Given = BTreeMap<String, String>;
@@ -170,7 +171,7 @@ fn every_required_field_is_missed_and_no_other_is() {
         let mut values = base();
         values.remove(path);
         let faults = scenario_of(&values).expect_err("a required field is left out");
-        assert!(faults.contains("is missing"), "{path}: {faults}");
+        assert!(faults.contains("fault-missing"), "{path}: {faults}");
     }
     let least: Given = base()
         .into_iter()
@@ -310,5 +311,36 @@ fn texts_are_those_of_ron() {
             Value::Text(text) => assert_eq!(text, typed, "{written}"),
             other => panic!("{written}: {other:?}"),
         }
+    }
+}
+
+/// The entries of the catalogue that the table asks for, and no others of their kinds.
+#[test]
+fn the_catalogue_has_the_meaning_of_every_field() {
+    let mut asked = BTreeSet::new();
+    for_each_group(&File::table(), "", &mut |_, group| {
+        asked.insert(group.meaning.id().to_owned());
+        for field in &group.fields {
+            asked.insert(field.meaning.id().to_owned());
+            if let LeftOut::Follows(Filling::Message(rule)) = &field.left_out {
+                asked.insert(rule.id().to_owned());
+            }
+            if let Kind::Number {
+                usual: Some(usual), ..
+            } = field.kind
+            {
+                asked.insert(usual.says.to_owned());
+            }
+        }
+    });
+    for lang in Lang::ALL {
+        let (_, text) = lang.files().find(|(name, _)| *name == "fields").unwrap();
+        let there: BTreeSet<String> = text
+            .lines()
+            .filter_map(|line| Some(line.split_once(" = ")?.0.to_owned()))
+            .filter(|id| !id.starts_with("fields-"))
+            .collect();
+        let lacking: Vec<_> = asked.symmetric_difference(&there).collect();
+        assert!(lacking.is_empty(), "{lang:?}: {lacking:?}");
     }
 }

@@ -6,7 +6,7 @@ use std::borrow::Cow;
 use serde::Serialize;
 
 /// Something to say.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct Message {
     id: Cow<'static, str>,
     #[serde(skip_serializing_if = "Vec::is_empty")]
@@ -14,7 +14,7 @@ pub struct Message {
 }
 
 /// What goes into a gap.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 #[serde(untagged)]
 pub enum Filling {
     /// A number that other words may depend on (one stick, two sticks).
@@ -80,6 +80,13 @@ impl From<u64> for Filling {
 impl From<usize> for Filling {
     fn from(count: usize) -> Self {
         Self::Count(count as u64)
+    }
+}
+
+/// A number as it is written in a file.
+impl From<f64> for Filling {
+    fn from(number: f64) -> Self {
+        Self::Text(number.to_string())
     }
 }
 

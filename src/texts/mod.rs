@@ -6,7 +6,6 @@
 
 mod message;
 
-use std::borrow::Cow;
 use std::sync::OnceLock;
 
 use fluent_bundle::concurrent::FluentBundle;
@@ -40,7 +39,15 @@ macro_rules! files {
     };
 }
 
-const FILES: [(&str, [&str; 2]); 3] = files!["judge", "report", "words"];
+const FILES: &[(&str, [&str; 2])] = &files![
+    "cli",
+    "fields",
+    "judge",
+    "operators",
+    "report",
+    "scenario",
+    "words",
+];
 
 impl Lang {
     pub const ALL: [Self; 2] = [Self::English, Self::Spanish];
@@ -102,28 +109,50 @@ impl Texts {
         self.bundle.has_message(id)
     }
 
+    /// What goes into a gap, by itself.
+    pub fn fill(&self, filling: &Filling) -> String {
+        match filling {
+            Filling::Count(count) => count.to_string(),
+            Filling::Text(text) => text.clone(),
+            Filling::Message(message) => self.say(message),
+        }
+    }
+
     /// Says a message. What the catalogue lacks is shown by its name.
     pub fn say(&self, message: &Message) -> String {
+        let said = self.try_say(message);
+        debug_assert!(said.is_ok(), "{:?}: {said:?}", self.lang);
+        said.unwrap_or_else(|(text, _)| text)
+    }
+
+    /// Says a message.
+    ///
+    /// # Errors
+    /// As far as it can be said, and why not all of it: no such entry, or a gap that is not filled.
+    pub fn try_say(&self, message: &Message) -> Result<String, (String, String)> {
+        let id = message.id();
+        let entry = self.bundle.get_message(id).and_then(|entry| entry.value());
+        let Some(pattern) = entry else {
+            return Err((id.to_owned(), format!("{id} is not in the catalogue")));
+        };
         let mut args = FluentArgs::with_capacity(message.gaps().len());
         for (gap, filling) in message.gaps() {
             let value = match filling {
+                // A number, so that the words around it can agree with it.
                 Filling::Count(count) => FluentValue::from(*count as f64),
-                Filling::Text(text) => FluentValue::from(text.clone()),
-                Filling::Message(inner) => FluentValue::from(self.say(inner)),
+                Filling::Text(_) | Filling::Message(_) => FluentValue::from(self.fill(filling)),
             };
             args.set(*gap, value);
         }
-        let pattern = self
-            .bundle
-            .get_message(message.id())
-            .and_then(|m| m.value());
-        let Some(pattern) = pattern else {
-            return message.id().to_owned();
-        };
         let mut errors = Vec::new();
-        let text: Cow<str> = self
+        let text = self
             .bundle
-            .format_pattern(pattern, Some(&args), &mut errors);
-        text.into_owned()
+            .format_pattern(pattern, Some(&args), &mut errors)
+            .into_owned();
+        if errors.is_empty() {
+            Ok(text)
+        } else {
+            Err((text, format!("{id}: {errors:?}")))
+        }
     }
 }

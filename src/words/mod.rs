@@ -2,7 +2,8 @@
 
 use crate::domain::math::deg;
 use crate::domain::rig::End;
-use crate::domain::spec::{Duty, EscapementKind, Item, Motion, Surface};
+use crate::domain::set_out::{SetOutFault, Setting};
+use crate::domain::spec::{Duty, Item, Motion, Surface};
 use crate::sim::controls::{Button, Call};
 use crate::sim::line::{BarFrom, EventKind, PersonId, Striker};
 use crate::sim::world::{SimFault, StickId};
@@ -140,12 +141,35 @@ pub fn surface(surface: Surface) -> Message {
     })
 }
 
-/// "pin pair".
-pub fn escapement(kind: EscapementKind) -> Message {
-    Message::new(match kind {
-        EscapementKind::PinPair => "escapement-pin-pair",
-        EscapementKind::StarWheel => "escapement-star-wheel",
-    })
+/// What is set before pipe moves: "the pitch of the near rail".
+pub fn setting(setting: &Setting) -> Message {
+    match setting {
+        Setting::Pitch { rail: side, .. } => {
+            Message::new("setting-pitch").with("rail", rail(*side))
+        }
+        Setting::Size { .. } => Message::new("setting-size"),
+        Setting::Pins(side) => Message::new("setting-pins").with("rail", rail(*side)),
+        Setting::Chock(side) => Message::new("setting-chock").with("rail", rail(*side)),
+        Setting::RailPad(side) => Message::new("setting-rail-pad").with("rail", rail(*side)),
+        Setting::Item(one) => item(*one),
+        Setting::Interlock => Message::new("setting-interlock"),
+        Setting::Zone(_) => Message::new("setting-zone"),
+        Setting::ColumnPads(side) => Message::new("setting-column-pads").with("end", end(*side)),
+        Setting::Column(side) => Message::new("setting-column").with("end", end(*side)),
+        Setting::Cradles => Message::new("setting-cradles"),
+        Setting::Machine => Message::new("setting-machine"),
+    }
+}
+
+/// Why a line is not set out so.
+pub fn set_out_fault(fault: &SetOutFault) -> Message {
+    match fault {
+        SetOutFault::PipeOnRack(one) => {
+            Message::new("set-out-pipe-on-rack").with("setting", setting(one))
+        }
+        SetOutFault::OutOfRange(_) => Message::new("set-out-out-of-range"),
+        SetOutFault::NoZone(_) => Message::new("set-out-no-zone"),
+    }
 }
 
 /// Why the simulation itself failed.

@@ -30,8 +30,6 @@ surface-dry = dry
 surface-wet = wet
 surface-frosted = frosted
 surface-glazed = glazed
-escapement-pin-pair = pin pair
-escapement-star-wheel = star wheel
 sim-fault-non-finite = { $stick } left the range of finite numbers at tick { $tick }
 sim-fault-quarantined = the physics engine took a body out at tick { $tick }
 
@@ -113,3 +111,18 @@ duty-loader-driver = loader driver
 duty-technician = technician
 duty-rigger = rigger
 duty-visitor = visitor
+
+setting-pitch = the pitch of the { $rail }
+setting-size = the size setting
+setting-pins = the pins of the { $rail }
+setting-chock = the chock of the { $rail }
+setting-rail-pad = the pad of the { $rail }
+setting-interlock = the interlock
+setting-zone = the exclusion zone
+setting-column-pads = the pads of the lift at the { $end }
+setting-column = the place of the lift at the { $end }
+setting-cradles = the cradles' spacing
+setting-machine = the machine's place
+set-out-pipe-on-rack = { $setting } cannot be set with pipe on the rack: take the pipe off first
+set-out-out-of-range = a pitch or a size that the line cannot be set to
+set-out-no-zone = the cones make no zone: set three at least, in order around the line

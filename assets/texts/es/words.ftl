@@ -30,8 +30,6 @@ surface-dry = seco
 surface-wet = mojado
 surface-frosted = con escarcha
 surface-glazed = con hielo
-escapement-pin-pair = par de pernos
-escapement-star-wheel = rueda estrella
 sim-fault-non-finite = el { $stick } salió del rango de los números finitos en el paso { $tick }
 sim-fault-quarantined = el motor físico retiró un cuerpo en el paso { $tick }
 
@@ -113,3 +111,18 @@ duty-loader-driver = el conductor del cargador
 duty-technician = el técnico
 duty-rigger = el maniobrista
 duty-visitor = el visitante
+
+setting-pitch = la pendiente del { $rail }
+setting-size = el ajuste de diámetro
+setting-pins = los pernos del { $rail }
+setting-chock = la calza del { $rail }
+setting-rail-pad = la placa del { $rail }
+setting-interlock = el enclavamiento
+setting-zone = la zona de exclusión
+setting-column-pads = las placas del elevador del { $end }
+setting-column = el lugar del elevador del { $end }
+setting-cradles = la distancia entre cunas
+setting-machine = el lugar de la máquina
+set-out-pipe-on-rack = con tubería en el rack no se puede ajustar { $setting }: retirar primero la tubería
+set-out-out-of-range = una pendiente o un diámetro que la línea no admite
+set-out-no-zone = los conos no forman una zona: poner al menos tres, en orden alrededor de la línea

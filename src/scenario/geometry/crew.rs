@@ -4,13 +4,14 @@ use super::super::Scenario;
 use super::super::check::Findings;
 use super::super::raw::File;
 use super::machine::steel_name;
-use super::{TOUCH_M, least_in_cm_m, most_in_cm_m, report, warn};
+use super::{TOUCH_M, at_most_m, least_in_cm_m, report, warn};
 use crate::domain::loader::{braking_limit_m_per_s2, capacity_at};
 use crate::domain::math::deg;
 use crate::domain::plan::{self, FORK_WIDTH_M, Footprint, Steel};
 use crate::domain::rig::Rig;
 use crate::domain::spec::{Duty, LoaderSpec, PersonSpec, Place, StickSpec};
 use crate::domain::zone::{AREA_MIN_M2, CONES_APART_M, SITE_M, Zone, ZoneFault};
+use crate::texts::Message;
 
 /// Sticks of a run, on the rack and from the loader.
 const MOST_STICKS: usize = 12;
@@ -45,9 +46,12 @@ fn sticks_in_all(scenario: &Scenario, loader: &LoaderSpec, findings: &mut Findin
     }
     let row = scenario.line.sticks.len();
     if row + loader.sticks > MOST_STICKS {
-        let what = format!("a row of {row} and {} from the loader", loader.sticks);
-        let most = MOST_STICKS.saturating_sub(row);
-        let allowed = format!("{MOST_STICKS} in all, so 0 to {most}");
+        let what = Message::new("fault-sticks-in-all")
+            .with("row", row)
+            .with("sticks", loader.sticks);
+        let allowed = Message::new("allowed-sticks-in-all")
+            .with("all", MOST_STICKS)
+            .with("most", MOST_STICKS.saturating_sub(row));
         report(findings, "loader.sticks", what, allowed);
     }
 }
@@ -70,17 +74,18 @@ fn forks(scenario: &Scenario, loader: &LoaderSpec, last: &StickSpec, findings: &
     if loader.fork_spread_m <= most_m + TOUCH_M {
         return;
     }
-    let mut what = format!(
-        "forks {:.2} m apart in a room of {room_m:.2} m between the rails",
-        loader.fork_spread_m
-    );
+    let mut what = Message::new("fault-forks-apart")
+        .measured("spread", loader.fork_spread_m, 2)
+        .measured("room", room_m, 2);
     if off_m > 0.0 {
-        what += &format!(", {off_m:.2} m off its middle");
+        what = Message::new("fault-forks-off")
+            .with("what", what)
+            .measured("off", off_m, 2);
     }
     let allowed = if most_m > 0.0 {
-        format!("{:.2} m and less", most_in_cm_m(most_m))
+        at_most_m(most_m)
     } else {
-        "rails further apart, or forks nearer to their middle".to_owned()
+        Message::new("allowed-forks")
     };
     report(findings, "loader.fork_spread_m", what, allowed);
 }
@@ -94,9 +99,10 @@ fn capacity(loader: &LoaderSpec, last: &StickSpec, findings: &mut Findings) {
     let carries_kg = capacity_at(loader.capacity_kg, loader.load_centre_m, load_centre_m);
     let mass_kg = last.pipe.mass_kg();
     if mass_kg > carries_kg {
-        let what = format!(
-            "a stick of {mass_kg:.0} kg, {load_centre_m:.2} m before the forks' face, where they carry {carries_kg:.0} kg"
-        );
+        let what = Message::new("warning-capacity")
+            .measured("mass", mass_kg, 0)
+            .measured("before", load_centre_m, 2)
+            .measured("carries", carries_kg, 0);
         warn(findings, "loader.capacity_kg", what);
     }
 }
@@ -109,11 +115,10 @@ fn fork_length(loader: &LoaderSpec, last: &StickSpec, findings: &mut Findings) {
     let diameter_m = last.pipe.outside_diameter_m;
     let least_m = FORK_PART_OF_DIAMETER * diameter_m;
     if loader.fork_length_m + TOUCH_M < least_m {
-        let what = format!(
-            "{:.2} m under a stick of OD {diameter_m:.2} m: common practice is two thirds of the diameter, {:.2} m, and more",
-            loader.fork_length_m,
-            least_in_cm_m(least_m)
-        );
+        let what = Message::new("warning-fork-length")
+            .measured("length", loader.fork_length_m, 2)
+            .measured("pipe", diameter_m, 2)
+            .measured("least", least_in_cm_m(least_m), 2);
         warn(findings, "loader.fork_length_m", what);
     }
 }
@@ -134,22 +139,24 @@ fn braking(scenario: &Scenario, loader: &LoaderSpec, findings: &mut Findings) {
     if loader.braking_m_per_s2 <= most_m_per_s2 {
         return;
     }
-    let mut what = format!(
-        "braking at {} m/s² with the forks tilted back by {:.1} deg",
-        loader.braking_m_per_s2,
-        deg(loader.back_tilt_rad)
-    );
+    let mut braked = Message::new("warning-braking")
+        .with("braking", loader.braking_m_per_s2)
+        .measured("tilt", deg(loader.back_tilt_rad), 1);
     if fall_rad != 0.0 {
-        let way = if fall_rad > 0.0 { "falls" } else { "rises" };
-        what += &format!(
-            " on ground that {way} {:.1} deg towards the line",
-            deg(fall_rad.abs())
-        );
+        braked = Message::new(if fall_rad > 0.0 {
+            "warning-on-falling-ground"
+        } else {
+            "warning-on-rising-ground"
+        })
+        .with("what", braked)
+        .measured("fall", deg(fall_rad.abs()), 1);
     }
-    what += &if most_m_per_s2 > 0.0 {
-        format!(": from {most_m_per_s2:.2} m/s² a stick leaves the forks' face")
+    let what = if most_m_per_s2 > 0.0 {
+        Message::new("warning-leaves-face")
+            .with("what", braked)
+            .measured("from", most_m_per_s2, 2)
     } else {
-        ": a stick does not stay at the forks' face even without".to_owned()
+        Message::new("warning-never-at-face").with("what", braked)
     };
     // Said of what the file itself gives.
     let given = [braking, tilt, fall]
@@ -161,8 +168,8 @@ fn braking(scenario: &Scenario, loader: &LoaderSpec, findings: &mut Findings) {
 fn people(scenario: &Scenario, rig: &Rig, findings: &mut Findings) {
     let people = &scenario.line.people;
     if people.len() > MOST_PEOPLE {
-        let what = format!("{} people", people.len());
-        report(findings, "people", what, format!("{MOST_PEOPLE} and fewer"));
+        let what = Message::new("fault-people").with("people", people.len());
+        report(findings, "people", what, and_fewer(MOST_PEOPLE));
         return;
     }
     let steel = plan::steel(rig);
@@ -185,8 +192,8 @@ fn people(scenario: &Scenario, rig: &Rig, findings: &mut Findings) {
             seen.push(person.duty);
         }
         if person.path.len() > MOST_WAYPOINTS {
-            let what = format!("a path of {} points", person.path.len());
-            let allowed = format!("{MOST_WAYPOINTS} and fewer");
+            let what = Message::new("fault-path").with("points", person.path.len());
+            let allowed = and_fewer(MOST_WAYPOINTS);
             report(findings, &format!("{path}.path"), what, allowed);
         } else if is_steel_known {
             way(person, &path, &steel, findings);
@@ -194,16 +201,20 @@ fn people(scenario: &Scenario, rig: &Rig, findings: &mut Findings) {
     }
 }
 
+fn and_fewer(most: usize) -> Message {
+    Message::new("allowed-and-fewer").with("most", most)
+}
+
 /// One person has the controls, and one says stop.
 fn single_duty(duty: Duty, seen: &[Duty], path: &str, findings: &mut Findings) {
-    let name = match duty {
-        Duty::Operator => "operator",
-        Duty::Spotter => "spotter",
+    let what = match duty {
+        Duty::Operator => "fault-second-operator",
+        Duty::Spotter => "fault-second-spotter",
         _ => return,
     };
     if seen.contains(&duty) {
-        let what = format!("a second {name}");
-        report(findings, &format!("{path}.duty"), what, "one".to_owned());
+        let path = format!("{path}.duty");
+        report(findings, &path, what, Message::new("allowed-one"));
     }
 }
 
@@ -224,8 +235,8 @@ fn way(person: &PersonSpec, path: &str, steel: &[Footprint], findings: &mut Find
             .find(|part| part.is_crossed(start, start))
     });
     if let Some(part) = inside {
-        let what = format!("this place is in {}", steel_name(part.steel));
-        let allowed = format!("a place outside of it, which is {}", extent(part));
+        let what = Message::new("fault-place-in-steel").with("steel", steel_name(part.steel));
+        let allowed = Message::new("allowed-place").with("extent", extent(part));
         report(findings, &format!("{path}.x_m"), what, allowed);
         // The way from there is not told as well.
         from = None;
@@ -239,8 +250,9 @@ fn way(person: &PersonSpec, path: &str, steel: &[Footprint], findings: &mut Find
                 .filter(is_in_the_way)
                 .find(|part| part.is_crossed(from, to));
             if let Some(part) = met {
-                let what = format!("the way there leads through {}", steel_name(part.steel));
-                let allowed = format!("a way around it, which is {}", extent(part));
+                let what =
+                    Message::new("fault-way-through-steel").with("steel", steel_name(part.steel));
+                let allowed = Message::new("allowed-way").with("extent", extent(part));
                 report(findings, &format!("{item}.x_m"), what, allowed);
             }
         }
@@ -248,11 +260,12 @@ fn way(person: &PersonSpec, path: &str, steel: &[Footprint], findings: &mut Find
     }
 }
 
-fn extent(part: &Footprint) -> String {
-    format!(
-        "x {:.2} to {:.2} m, z {:.2} to {:.2} m",
-        part.x_from_m, part.x_to_m, part.z_from_m, part.z_to_m
-    )
+fn extent(part: &Footprint) -> Message {
+    Message::new("extent")
+        .measured("x_from", part.x_from_m, 2)
+        .measured("x_to", part.x_to_m, 2)
+        .measured("z_from", part.z_from_m, 2)
+        .measured("z_to", part.z_to_m, 2)
 }
 
 fn zone(cones: &[Place], findings: &mut Findings) {
@@ -270,27 +283,30 @@ fn zone(cones: &[Place], findings: &mut Findings) {
     let (cone, (what, allowed)) = match fault {
         ZoneFault::TooFew { cones } => (None, number_of_cones(cones)),
         ZoneFault::OffSite { cone, .. } => {
-            let allowed = format!("both within {SITE_M} m of the line's middle");
-            (Some(cone), ("is not on the site".to_owned(), allowed))
+            let allowed = Message::new("allowed-on-site").with("site", SITE_M);
+            (Some(cone), (Message::new("fault-cone-off-site"), allowed))
         }
         ZoneFault::TooNear { cones, apart_m } => {
-            let what = format!("stands {apart_m:.2} m from cone {}", cones[0]);
-            let allowed = format!("{CONES_APART_M} m and more between cones");
+            let what = Message::new("fault-cone-near")
+                .measured("apart", apart_m, 2)
+                .with("cone", cones[0]);
+            let allowed = Message::new("allowed-cones-apart").with("least", CONES_APART_M);
             (Some(cones[1]), (what, allowed))
         }
         ZoneFault::Crosses {
             edges: [one, other],
         } => {
-            let what = format!(
-                "the side from here to cone {} meets that from cone {} to cone {}",
-                other[1], one[0], one[1]
-            );
-            let allowed = "cones in order around the zone".to_owned();
+            let what = Message::new("fault-cones-cross")
+                .with("cone", other[1])
+                .with("from", one[0])
+                .with("to", one[1]);
+            let allowed = Message::new("allowed-cones-in-order");
             (Some(other[0]), (what, allowed))
         }
         ZoneFault::TooSmall { area_m2 } => {
-            let what = format!("a zone of {area_m2:.2} m²");
-            (None, (what, format!("{AREA_MIN_M2} m² and more")))
+            let what = Message::new("fault-zone-small").measured("area", area_m2, 2);
+            let allowed = Message::new("allowed-zone-area").with("least", AREA_MIN_M2);
+            (None, (what, allowed))
         }
     };
     let path = match cone {
@@ -301,9 +317,9 @@ fn zone(cones: &[Place], findings: &mut Findings) {
 }
 
 /// What is said of a number of cones that no zone has, and what is allowed.
-fn number_of_cones(cones: usize) -> (String, String) {
+fn number_of_cones(cones: usize) -> (Message, Message) {
     (
-        format!("a zone of {cones} cones"),
-        format!("3 to {MOST_CONES} cones, or [] for no zone"),
+        Message::new("fault-cones").with("cones", cones),
+        Message::new("allowed-cones").with("most", MOST_CONES),
     )
 }

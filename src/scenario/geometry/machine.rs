@@ -6,11 +6,12 @@ use super::super::Scenario;
 use super::super::build::outside_diameter_m;
 use super::super::check::Findings;
 use super::super::raw::File;
-use super::{TOUCH_M, least_in_cm_m, most_in_cm_m, report, source, warn};
+use super::{TOUCH_M, at_least_m, at_most_m, least_in_cm_m, most_in_cm_m, report, source, warn};
 use crate::domain::layout::{SetOut, SetOutFinding};
 use crate::domain::plan::{self, Footprint, Steel, extent_x_m};
 use crate::domain::rig::{End, Rig};
 use crate::domain::spec::{EscapementKind, Place, StickSpec};
+use crate::texts::Message;
 
 /// Room along the line between the cradles' faces and the rack's steel, m.
 const CRADLE_CLEARANCE_M: f64 = 0.02;
@@ -50,9 +51,10 @@ fn cradles_under_the_sticks(file: &File, scenario: &Scenario, rig: &Rig, finding
         .fold(0.0, f64::max);
     let most_m = longest_m - 2.0 * rig.cradle_half_width_m();
     if spacing_m > most_m + TOUCH_M {
-        let what = format!("cradles {spacing_m:.2} m apart under a stick of {longest_m:.2} m");
-        let allowed = format!("{:.2} m and less", most_in_cm_m(most_m));
-        report(findings, "cradles.spacing_m", what, allowed);
+        let what = Message::new("fault-cradles-apart")
+            .measured("spacing", spacing_m, 2)
+            .measured("length", longest_m, 2);
+        report(findings, "cradles.spacing_m", what, at_most_m(most_m));
         return;
     }
     let mut told = Vec::new();
@@ -64,17 +66,18 @@ fn cradles_under_the_sticks(file: &File, scenario: &Scenario, rig: &Rig, finding
         let (number, length_m) = (index + 1, stick.pipe.length_m);
         let (path, what) = if spare_m < -TOUCH_M {
             let path = source(file, findings, index, "length_m", "pipe.length_m");
-            (path, format!("stick {number} of {length_m:.2} m"))
+            let what = Message::new("warning-short-of-cradles")
+                .with("stick", number)
+                .measured("length", length_m, 2);
+            (path, what)
         } else {
             let path = source(file, findings, index, "offset_m", "row.offset_m");
-            let off_m = stick.offset_m;
-            (
-                path,
-                format!("stick {number}, {off_m:.2} m off the middle,"),
-            )
+            let what = Message::new("warning-off-cradles")
+                .with("stick", number)
+                .measured("off", stick.offset_m, 2);
+            (path, what)
         };
         if !told.contains(&path) {
-            let what = format!("{what} does not reach both cradles");
             warn(findings, &path, what);
             told.push(path);
         }
@@ -115,17 +118,21 @@ fn cradles_beside_the_rack(rig: &Rig, findings: &mut Findings) {
             }
         }
     }
-    let what = format!("cradles {spacing_m:.2} m apart rise into {name}");
-    let least_m = least_in_cm_m(to_m);
-    let most_m = most_in_cm_m(from_m);
-    let allowed = if most_m > 0.0 {
-        format!("{most_m:.2} m and less, or {least_m:.2} m and more")
+    let what = Message::new("fault-cradles-rise-into")
+        .measured("spacing", spacing_m, 2)
+        .with("steel", Message::new(name));
+    let allowed = if most_in_cm_m(from_m) > 0.0 {
+        Message::new("allowed-less-or-more")
+            .with("less", at_most_m(from_m))
+            .with("more", at_least_m(to_m))
     } else {
-        format!("{least_m:.2} m and more")
+        at_least_m(to_m)
     };
     let (spacing, rails) = ("cradles.spacing_m", "rack.rail_spacing_m");
     if !findings.is_given(spacing) && findings.is_given(rails) {
-        let allowed = format!("rails elsewhere, or {spacing}: {allowed}");
+        let allowed = Message::new("allowed-rails-elsewhere")
+            .with("field", spacing)
+            .with("allowed", allowed);
         report(findings, rails, what, allowed);
     } else {
         report(findings, spacing, what, allowed);
@@ -153,19 +160,19 @@ fn beside(rig: &Rig) -> Vec<(f64, f64, &'static str)> {
             f64::INFINITY,
             arm_m - half_arm_m,
             arm_m + half_arm_m,
-            "the receiver's arms",
+            "steel-arms",
         ),
         (
             pins_x_m,
             pin_m - half_pin_m,
             pin_m + half_pin_m,
-            "the pins or wheels",
+            "steel-pins",
         ),
         (
             -rig.toe_m,
             rail_m - half_rail_m,
             rail_m + half_rail_m,
-            "the rails",
+            "steel-rails",
         ),
     ]
     .into_iter()
@@ -212,12 +219,14 @@ fn cradles_above_ground(scenario: &Scenario, rig: &Rig, findings: &mut Findings)
         let over_m = over_ground(end);
         if over_m < -TOUCH_M {
             let toe_m = line.rack.toe_height_m;
-            let what = format!(
-                "with a toe {toe_m:.2} m high the lowered {} cradle is {:.2} m under the ground",
-                end, -over_m
-            );
-            let least_m = least_in_cm_m(toe_m - over_m);
-            let allowed = format!("{least_m:.2} m and more, or ground that falls less");
+            let what = Message::new(match end {
+                End::Near => "fault-near-cradle-under-ground",
+                End::Far => "fault-far-cradle-under-ground",
+            })
+            .measured("toe", toe_m, 2)
+            .measured("under", -over_m, 2);
+            let allowed =
+                Message::new("allowed-or-less-fall").with("allowed", at_least_m(toe_m - over_m));
             report(findings, "rack.toe_height_m", what, allowed);
             return;
         }
@@ -250,16 +259,15 @@ fn machine_on_its_own_ground(rig: &Rig, findings: &mut Findings) {
         .max_by(|one, other| one.z_to_m.total_cmp(&other.z_to_m));
     let Some(part) = furthest else { return };
     let half_length_m = rig.spec().machine.half_length_m;
-    let what = format!(
-        "the machine's end stands {:.0} mm over {}",
-        (part.z_to_m - rig.machine_end_z_m()) * 1e3,
-        steel_name(part.steel)
-    );
-    let least_m = part.z_to_m - rig.cradle_z_m(End::Near) + half_length_m;
-    let allowed = format!("{:.2} m and more", least_in_cm_m(least_m));
+    let what = Message::new("fault-machine-over")
+        .measured("over", (part.z_to_m - rig.machine_end_z_m()) * 1e3, 0)
+        .with("steel", steel_name(part.steel));
+    let allowed = at_least_m(part.z_to_m - rig.cradle_z_m(End::Near) + half_length_m);
     let (jaws, rails) = ("machine.near_cradle_to_jaws_m", "rack.rail_spacing_m");
     if !findings.is_given(jaws) && findings.is_given(rails) {
-        let allowed = format!("rails closer together, or {jaws}: {allowed}");
+        let allowed = Message::new("allowed-rails-closer")
+            .with("field", jaws)
+            .with("allowed", allowed);
         report(findings, rails, what, allowed);
     } else {
         report(findings, jaws, what, allowed);
@@ -267,17 +275,17 @@ fn machine_on_its_own_ground(rig: &Rig, findings: &mut Findings) {
 }
 
 /// What a person would call it.
-pub(super) fn steel_name(steel: Steel) -> &'static str {
-    match steel {
-        Steel::Rail(End::Near) => "the near rail",
-        Steel::Rail(End::Far) => "the far rail",
-        Steel::Arm(End::Near) => "the near receiver arm",
-        Steel::Arm(End::Far) => "the far receiver arm",
-        Steel::Column(End::Near) => "the near cradle",
-        Steel::Column(End::Far) => "the far cradle",
-        Steel::Machine => "the fusion machine",
-        Steel::Loader => "the parked loader",
-    }
+pub(super) fn steel_name(steel: Steel) -> Message {
+    Message::new(match steel {
+        Steel::Rail(End::Near) => "steel-rail-near",
+        Steel::Rail(End::Far) => "steel-rail-far",
+        Steel::Arm(End::Near) => "steel-arm-near",
+        Steel::Arm(End::Far) => "steel-arm-far",
+        Steel::Column(End::Near) => "steel-cradle-near",
+        Steel::Column(End::Far) => "steel-cradle-far",
+        Steel::Machine => "steel-machine",
+        Steel::Loader => "steel-loader",
+    })
 }
 
 /// The lifts must bring the row's pipe up to the jaws.
@@ -300,19 +308,17 @@ fn centreline(file: &File, scenario: &Scenario, rig: &Rig, findings: &mut Findin
     if (low_m - TOUCH_M..=high_m + TOUCH_M).contains(&centreline_m) {
         return;
     }
-    let what = format!(
-        "a centreline {centreline_m:.2} m high, and the lifts bring this pipe to {low_m:.2} to {high_m:.2} m"
-    );
+    let what = Message::new("fault-centreline")
+        .measured("height", centreline_m, 2)
+        .measured("low", low_m, 2)
+        .measured("high", high_m, 2);
     if findings.is_given(height) {
-        let allowed = format!(
-            "{:.2} to {:.2} m",
-            least_in_cm_m(low_m),
-            most_in_cm_m(high_m)
-        );
+        let allowed = Message::new("allowed-centreline")
+            .measured("low", least_in_cm_m(low_m), 2)
+            .measured("high", most_in_cm_m(high_m), 2);
         report(findings, height, what, allowed);
     } else {
-        let least_m = least_in_cm_m(centreline_m - low_m);
-        report(findings, stroke, what, format!("{least_m:.2} m and more"));
+        report(findings, stroke, what, at_least_m(centreline_m - low_m));
     }
 }
 
@@ -354,14 +360,17 @@ fn set_out_of_odd_lengths(file: &File, scenario: &Scenario, rig: &Rig, findings:
             {
                 continue;
             }
-            let number = index + 1;
-            let what = match finding {
+            let told = set_out_told(finding);
+            let told = match finding {
                 SetOutFinding::SpacingOff { .. } => {
-                    format!("cradles {}", set_out_told(finding))
+                    Message::new("warning-cradles").with("what", told)
                 }
-                _ => set_out_told(finding),
+                _ => told,
             };
-            let what = format!("stick {number} of {length_m:.2} m: {what}");
+            let what = Message::new("warning-of-stick")
+                .with("stick", index + 1)
+                .measured("length", length_m, 2)
+                .with("what", told);
             warn(findings, &path, what);
         }
     }
@@ -378,28 +387,29 @@ fn set_out_findings(rig: &Rig, stick_length_m: f64) -> Vec<SetOutFinding> {
     set_out.findings()
 }
 
-fn set_out_told(finding: SetOutFinding) -> String {
+fn set_out_told(finding: SetOutFinding) -> Message {
     match finding {
         SetOutFinding::SpacingOff {
             spacing_m,
             wanted_m,
-        } => format!("{spacing_m:.2} m apart: common practice is {wanted_m:.2} m for this stick"),
+        } => Message::new("warning-spacing")
+            .measured("spacing", spacing_m, 2)
+            .measured("wanted", wanted_m, 2),
         SetOutFinding::NoLoadingGap { gap_m } => {
-            format!("a seated stick reaches {:.2} m into the machine", -gap_m)
+            Message::new("warning-into-machine").measured("into", -gap_m, 2)
         }
-        SetOutFinding::TailShort { overhang_m, .. } if overhang_m < 0.0 => format!(
-            "after the advance the tail is {:.2} m off the far cradle",
-            -overhang_m
-        ),
+        SetOutFinding::TailShort { overhang_m, .. } if overhang_m < 0.0 => {
+            Message::new("warning-tail-off").measured("off", -overhang_m, 2)
+        }
         SetOutFinding::TailShort {
             overhang_m,
             needed_m,
-        } => format!(
-            "after the advance the tail is {overhang_m:.2} m beyond the far cradle; common practice is {needed_m:.2} m and more"
-        ),
-        SetOutFinding::CentreOfMassOutside { beyond_m } => format!(
-            "after the advance the stick's middle is {beyond_m:.2} m beyond the near cradle: it tips"
-        ),
+        } => Message::new("warning-tail-short")
+            .measured("beyond", overhang_m, 2)
+            .measured("needed", needed_m, 2),
+        SetOutFinding::CentreOfMassOutside { beyond_m } => {
+            Message::new("warning-tips").measured("beyond", beyond_m, 2)
+        }
     }
 }
 
@@ -430,10 +440,9 @@ fn sticks_short_of_the_machine(
         };
         let path = source(file, findings, index, own, shared);
         if !told.contains(&path) {
-            let number = index + 1;
-            let what = format!(
-                "stick {number}, seated as it lies, reaches {into_m:.2} m into the machine"
-            );
+            let what = Message::new("warning-stick-into-machine")
+                .with("stick", index + 1)
+                .measured("into", into_m, 2);
             warn(findings, &path, what);
             told.push(path);
         }
@@ -450,11 +459,9 @@ fn side_shift(scenario: &Scenario, findings: &mut Findings) {
         if findings.is_sure_of(&[&path, "cradles.shift_range_m"])
             && off_m.abs() > to_either_side_m + TOUCH_M
         {
-            let what = format!(
-                "{:.0} mm off the line's centre, and the side-shift covers {:.0} mm to either side",
-                off_m.abs() * 1e3,
-                to_either_side_m * 1e3
-            );
+            let what = Message::new("warning-side-shift")
+                .measured("off", off_m.abs() * 1e3, 0)
+                .measured("covers", to_either_side_m * 1e3, 0);
             warn(findings, &path, what);
         }
     }

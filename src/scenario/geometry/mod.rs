@@ -9,8 +9,10 @@ use super::build::OddWall;
 use super::check::Findings;
 use super::fault::Finding;
 use super::raw::File;
+use super::table::range;
 use crate::domain::error::DomainError;
 use crate::domain::rig::Rig;
+use crate::texts::{Filling, Message};
 
 /// Lengths closer than this are taken for equal, m.
 const TOUCH_M: f64 = 1e-6;
@@ -33,25 +35,21 @@ pub(super) fn walls(file: &File, odd: &[OddWall], findings: &mut Findings) {
         }
         let DomainError::OutOfRange { value, allowed, .. } = &odd.error else {
             let at = findings.place(&path);
-            findings.fault(Finding::new(at, &path, odd.error.to_string()));
+            findings.fault(Finding::new(at, &path, "fault-no-such-pipe"));
             continue;
         };
         let nominal_m = odd.nominal_diameter_m;
-        let what = format!(
-            "a wall of {:.1} mm in a pipe of {:.1} mm is DR {:.1}",
-            value * 1e3,
-            nominal_m * 1e3,
-            nominal_m / value
-        );
+        let what = Message::new("fault-wall")
+            .measured("wall", value * 1e3, 1)
+            .measured("pipe", nominal_m * 1e3, 1)
+            .measured("ratio", nominal_m / value, 1);
         let (least_m, most_m) = (allowed.start(), allowed.end());
         // Rounded inwards, so that the numbers given are allowed themselves.
-        let allowed = format!(
-            "{:.1} to {:.1} mm, which is DR {:.0} to {:.0}",
-            (least_m * 1e4).ceil() / 10.0,
-            (most_m * 1e4).floor() / 10.0,
-            nominal_m / least_m,
-            nominal_m / most_m
-        );
+        let allowed = Message::new("allowed-wall")
+            .measured("least", (least_m * 1e4).ceil() / 10.0, 1)
+            .measured("most", (most_m * 1e4).floor() / 10.0, 1)
+            .measured("from", nominal_m / least_m, 0)
+            .measured("to", nominal_m / most_m, 0);
         report(findings, &path, what, allowed);
         told.push(path);
     }
@@ -67,12 +65,25 @@ fn most_in_cm_m(length_m: f64) -> f64 {
     ((length_m + TOUCH_M) * 100.0).floor() / 100.0
 }
 
-fn report(findings: &mut Findings, path: &str, what: String, allowed: String) {
+fn at_least_m(least_m: f64) -> Message {
+    Message::new("allowed-at-least-m").measured("least", least_in_cm_m(least_m), 2)
+}
+
+fn at_most_m(most_m: f64) -> Message {
+    Message::new("allowed-at-most-m").measured("most", most_in_cm_m(most_m), 2)
+}
+
+fn report(
+    findings: &mut Findings,
+    path: &str,
+    what: impl Into<Message>,
+    allowed: impl Into<Filling>,
+) {
     let at = findings.place(path);
     findings.fault(Finding::new(at, path, what).allowed(allowed));
 }
 
-fn warn(findings: &mut Findings, path: &str, what: String) {
+fn warn(findings: &mut Findings, path: &str, what: impl Into<Message>) {
     let at = findings.place(path);
     findings.warnings.push(Finding::new(at, path, what));
 }
@@ -99,11 +110,13 @@ fn overrides(file: &File, findings: &mut Findings) {
         let Some(number) = item.stick else { continue };
         let path = format!("row.overrides[{}].stick", index + 1);
         if number > sticks {
-            let what = format!("stick {number} of a row of {sticks}");
-            report(findings, &path, what, format!("1 to {sticks}"));
+            let what = Message::new("fault-stick-beyond-row")
+                .with("stick", number.to_string())
+                .with("sticks", sticks.to_string());
+            report(findings, &path, what, range(1.0, f64::from(sticks)));
         } else if seen.contains(&number) {
-            let what = format!("stick {number} has an override already");
-            report(findings, &path, what, "one for each stick".to_owned());
+            let what = Message::new("fault-second-override").with("stick", number.to_string());
+            report(findings, &path, what, Message::new("allowed-one-override"));
         }
         seen.push(number);
     }

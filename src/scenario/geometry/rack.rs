@@ -2,15 +2,16 @@
 
 use super::super::Scenario;
 use super::super::check::Findings;
-use super::super::raw::File;
+use super::super::raw::{File, Size};
 use super::super::scatter::{
     Scatter, beyond_stick_m, least_gap_above_gate_m, least_gap_m, reach_along_m, widest_row,
 };
-use super::{TOUCH_M, least_in_cm_m, most_in_cm_m, report, source, warn};
+use super::{TOUCH_M, at_least_m, at_most_m, most_in_cm_m, report, source, warn};
 use crate::domain::math::deg;
 use crate::domain::plan::corners;
 use crate::domain::rig::{End, Rig};
 use crate::domain::spec::{EscapementKind, Place, StickSpec};
+use crate::texts::Message;
 
 /// Least part of a stick's length between the rails; closer, it see-saws on them.
 const LEAST_SPACING_OF_LENGTH: f64 = 0.2;
@@ -47,15 +48,12 @@ fn wheel(file: &File, scenario: &Scenario, rig: &Rig, findings: &mut Findings) {
     };
     if let Some(odd) = scenario.line.sticks.iter().position(|stick| !fits(stick)) {
         let path = source(file, findings, odd, "size", "escapement.size_setting");
-        let what = format!(
-            "stick {} has an OD of {:.0} mm, the wheel is set for {:.0} mm",
-            odd + 1,
-            scenario.line.sticks[odd].pipe.outside_diameter_m * 1e3,
-            setting_m * 1e3
-        );
-        let allowed = "the wheel's own size: other sticks do not fit between its spokes, \
-                       or escapement.kind: PinPair";
-        report(findings, &path, what, allowed.to_owned());
+        let pipe = &scenario.line.sticks[odd].pipe;
+        let what = Message::new("fault-wheel-size")
+            .with("stick", odd + 1)
+            .measured("pipe", pipe.outside_diameter_m * 1e3, 0)
+            .measured("wheel", setting_m * 1e3, 0);
+        report(findings, &path, what, Message::new("allowed-wheel-size"));
     }
     let most_m = WHEEL_GAP * setting_m;
     if let Some(first) = scenario.line.sticks.first()
@@ -63,14 +61,8 @@ fn wheel(file: &File, scenario: &Scenario, rig: &Rig, findings: &mut Findings) {
     {
         let path = source(file, findings, 0, "gap_mm", "row.gap_mm");
         let gap_m = first.gap_m + scenario.scatter.gap_m;
-        let what = format!(
-            "{:.0} mm before the first stick, scatter included",
-            gap_m * 1e3
-        );
-        let allowed = format!(
-            "0 to {:.0} mm: the first stick lies in the wheel's notch, or escapement.kind: PinPair",
-            (most_m * 1e3).floor()
-        );
+        let what = Message::new("fault-wheel-gap").measured("gap", gap_m * 1e3, 0);
+        let allowed = Message::new("allowed-wheel-gap").measured("most", (most_m * 1e3).floor(), 0);
         report(findings, &path, what, allowed);
     }
     for (side, rail) in [(End::Near, "near_rail"), (End::Far, "far_rail")] {
@@ -81,9 +73,9 @@ fn wheel(file: &File, scenario: &Scenario, rig: &Rig, findings: &mut Findings) {
             (faults.gate_stuck, "gate_stuck"),
         ] {
             if missing {
-                let what = "a star wheel has no pins".to_owned();
-                let allowed = "false, or escapement.kind: PinPair".to_owned();
-                report(findings, &format!("faults.{rail}.{pin}"), what, allowed);
+                let path = format!("faults.{rail}.{pin}");
+                let allowed = Message::new("allowed-wheel-pins");
+                report(findings, &path, "fault-wheel-pins", allowed);
             }
         }
     }
@@ -106,24 +98,21 @@ fn rails_under_sticks(file: &File, scenario: &Scenario, rig: &Rig, findings: &mu
             // One fault even if all the sticks suffer from it.
             (
                 "rack.rail_spacing_m".to_owned(),
-                format!(
-                    "rails {spacing_m:.2} m apart under a stick of {length_m:.2} m (number {})",
-                    index + 1
-                ),
-                format!(
-                    "{least_m:.2} m and more, and less than {:.2} m",
-                    2.0 * reach_m
-                ),
+                Message::new("fault-rail-spacing")
+                    .measured("spacing", spacing_m, 2)
+                    .measured("length", length_m, 2)
+                    .with("stick", index + 1),
+                Message::new("allowed-rail-spacing")
+                    .measured("least", least_m, 2)
+                    .measured("less", 2.0 * reach_m, 2),
             )
         } else if stick.offset_m.abs() > spare_m + TOUCH_M {
             (
                 source(file, findings, index, "offset_m", "row.offset_m"),
-                format!(
-                    "stick {} is {:.2} m off the middle and misses a rail",
-                    index + 1,
-                    stick.offset_m
-                ),
-                format!("-{spare_m:.2} to {spare_m:.2} m with these rails"),
+                Message::new("fault-off-rail")
+                    .with("stick", index + 1)
+                    .measured("off", stick.offset_m, 2),
+                Message::new("allowed-on-rails").measured("most", spare_m, 2),
             )
         } else {
             continue;
@@ -156,19 +145,21 @@ fn row(file: &File, scenario: &Scenario, rig: &Rig, findings: &mut Findings) {
         };
         if stick.gap_m + TOUCH_M < least_m {
             let path = source(file, findings, index, "gap_mm", "row.gap_mm");
-            let neighbour = if index == 0 {
-                "the gate".to_owned()
+            let what = Message::new(if index == 0 {
+                "fault-overlaps-gate"
             } else {
-                format!("stick {index}")
+                "fault-overlaps-stick"
+            })
+            .with("stick", index + 1)
+            .measured("yaw", deg(stick.yaw_rad), 2)
+            .measured("gap", stick.gap_m * 1e3, 0);
+            let what = if index == 0 {
+                what
+            } else {
+                what.with("other", index)
             };
-            let what = format!(
-                "stick {}, skewed by {:.2} deg, overlaps {neighbour} with a gap of {:.0} mm",
-                index + 1,
-                deg(stick.yaw_rad),
-                stick.gap_m * 1e3
-            );
             // Rounded up, so that the number given is enough.
-            let allowed = format!("{} mm and more for this stick", (least_m * 1e3).ceil());
+            let allowed = Message::new("allowed-gap").with("least", (least_m * 1e3).ceil());
             report(findings, &path, what, allowed);
         }
         below = Some(stick);
@@ -193,17 +184,20 @@ fn rack_length(scenario: &Scenario, rig: &Rig, findings: &mut Findings) {
     let least_m = rig.rack_length_for(&widest_row(rig, &scenario.scatter));
     if length_m + TOUCH_M < least_m {
         let sticks = &scenario.line.sticks;
-        let mut what = format!(
-            "a rack of {length_m:.2} m is too short for a row of {}",
-            sticks.len()
-        );
-        let mut allowed = format!("{:.2} m and more", least_in_cm_m(least_m));
+        let mut what = Message::new("fault-rack-short")
+            .measured("length", length_m, 2)
+            .with("row", sticks.len());
+        let mut allowed = at_least_m(least_m);
         if let (Some(loader), Some(last)) = (&scenario.line.loader, sticks.last()) {
-            what += &format!(" and {} from the loader", loader.sticks);
+            what = Message::new("fault-and-loader")
+                .with("what", what)
+                .with("sticks", loader.sticks);
             let beyond_m = beyond_stick_m(loader, last);
             if beyond_m > 0.0 {
-                what += &format!(", whose forks reach {beyond_m:.2} m beyond a stick");
-                allowed += ", or shorter forks";
+                what = Message::new("fault-and-forks")
+                    .with("what", what)
+                    .measured("beyond", beyond_m, 2);
+                allowed = Message::new("allowed-or-shorter-forks").with("allowed", allowed);
             }
         }
         report(findings, "rack.length_m", what, allowed);
@@ -231,14 +225,11 @@ fn above_ground(scenario: &Scenario, rig: &Rig, findings: &mut Findings) {
     }
     if least_m < 0.0 {
         let toe_m = line.rack.toe_height_m;
-        let what = format!(
-            "with a toe {toe_m:.2} m high the ground rises {:.2} m above where the sticks lie",
-            -least_m
-        );
-        let allowed = format!(
-            "{:.2} m and more, or ground that falls less",
-            least_in_cm_m(toe_m - least_m)
-        );
+        let what = Message::new("fault-ground-over-row")
+            .measured("toe", toe_m, 2)
+            .measured("over", -least_m, 2);
+        let allowed =
+            Message::new("allowed-or-less-fall").with("allowed", at_least_m(toe_m - least_m));
         report(findings, "rack.toe_height_m", what, allowed);
     }
 }
@@ -272,17 +263,17 @@ fn receiver(scenario: &Scenario, rig: &Rig, findings: &mut Findings) {
     let room_m = room_under_receiver_m(scenario, rig);
     let lacking_m = RECEIVER_CLEARANCE_M - room_m;
     if lacking_m > TOUCH_M {
-        let what = format!(
-            "a toe {toe_m:.2} m high leaves no room for a receiver that travels {travel_m:.2} m"
-        );
+        let what = Message::new("fault-no-room-for-receiver")
+            .measured("toe", toe_m, 2)
+            .measured("travel", travel_m, 2);
         let (toe, travel) = ("rack.toe_height_m", "receiver.travel_m");
-        let most_m = most_in_cm_m(travel_m - lacking_m);
-        if findings.is_given(travel) && !findings.is_given(toe) && most_m > 0.0 {
-            let allowed = format!("{most_m:.2} m and less at that height");
+        let most_m = travel_m - lacking_m;
+        if findings.is_given(travel) && !findings.is_given(toe) && most_in_cm_m(most_m) > 0.0 {
+            let allowed = Message::new("allowed-travel").with("allowed", at_most_m(most_m));
             report(findings, travel, what, allowed);
         } else {
-            let least_m = least_in_cm_m(toe_m + lacking_m);
-            let allowed = format!("{least_m:.2} m and more with that travel");
+            let allowed =
+                Message::new("allowed-toe").with("allowed", at_least_m(toe_m + lacking_m));
             report(findings, toe, what, allowed);
         }
     }
@@ -311,23 +302,21 @@ fn departures(file: &File, scenario: &Scenario, findings: &mut Findings) {
     let rack = &scenario.line.rack;
     let apart_deg = deg(rack.near_rail.pitch_rad - rack.far_rail.pitch_rad).abs();
     if apart_deg > RAIL_AGREEMENT_DEG {
-        let what = format!("the rails' pitches are {apart_deg:.1} deg apart; they are set alike");
+        let what = Message::new("warning-pitches-apart").measured("apart", apart_deg, 1);
         warn(findings, "rack", what);
     }
     let setting = file.escapement.size_setting;
     if let (Some(setting), Some(size)) = (setting, file.pipe.size)
         && setting != size
     {
-        let what = format!("set for {setting:?}, and the pipe is {size:?}");
-        warn(
-            findings,
-            "escapement.size_setting",
-            what.replace(".0)", ")"),
-        );
+        let as_written = |size: Size| format!("{size:?}").replace(".0)", ")");
+        let what = Message::new("warning-size-setting")
+            .with("setting", as_written(setting))
+            .with("pipe", as_written(size));
+        warn(findings, "escapement.size_setting", what);
     }
     if !scenario.line.escapement.interlock {
-        let what = "the interlock with the receiver is defeated".to_owned();
-        warn(findings, "escapement.interlock", what);
+        warn(findings, "escapement.interlock", "warning-interlock");
     }
     slipperiness(scenario, findings);
     rated_load(scenario, findings);
@@ -344,11 +333,9 @@ fn rated_load(scenario: &Scenario, findings: &mut Findings) {
     let sticks = line.sticks.iter().chain(brought);
     let load_n: f64 = sticks.map(|stick| stick.pipe.weight_n()).sum();
     if load_n > line.rack.rated_load_n {
-        let what = format!(
-            "the sticks weigh {:.0} kN, and the rack is rated for {:.0} kN",
-            load_n / 1e3,
-            line.rack.rated_load_n / 1e3
-        );
+        let what = Message::new("warning-rated-load")
+            .measured("load", load_n / 1e3, 0)
+            .measured("rated", line.rack.rated_load_n / 1e3, 0);
         warn(findings, "rack.rated_load_kn", what);
     }
 }
@@ -361,42 +348,45 @@ fn slipperiness(scenario: &Scenario, findings: &mut Findings) {
             "contact.friction_wet",
             contact.friction_wet,
             contact.friction_dry,
-            "dry steel",
+            "dry-steel",
         ),
         (
             "contact.friction_frosted",
             contact.friction_frosted,
             contact.friction_wet,
-            "wet steel",
+            "wet-steel",
         ),
         (
             "contact.friction_glazed",
             contact.friction_glazed,
             contact.friction_frosted,
-            "frosted steel",
+            "frosted-steel",
         ),
         (
             "contact.friction_rubber_wet",
             contact.friction_rubber_wet,
             contact.friction_rubber_dry,
-            "dry rubber",
+            "dry-rubber",
         ),
         (
             "contact.friction_rubber_frosted",
             contact.friction_rubber_frosted,
             contact.friction_rubber_wet,
-            "wet rubber",
+            "wet-rubber",
         ),
         (
             "contact.friction_rubber_glazed",
             contact.friction_rubber_glazed,
             contact.friction_rubber_frosted,
-            "frosted rubber",
+            "frosted-rubber",
         ),
     ];
     for (path, friction, rougher, name) in slipperier {
         if friction > rougher {
-            let what = format!("{friction} is more than the {rougher} of {name}");
+            let what = Message::new("warning-slipperiness")
+                .with("friction", friction)
+                .with("rougher", rougher)
+                .with("surface", Message::new(name));
             warn(findings, path, what);
         }
     }

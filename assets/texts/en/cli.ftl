@@ -1,0 +1,93 @@
+# The command line.
+cli-about = A training simulator of the pitched-rack line that feeds large polyethylene pipe, one stick at a time, to a butt-fusion machine
+cli-usage-heading = Usage:
+cli-commands = Commands
+cli-arguments = Arguments
+cli-options = Options
+cli-lang = Language of everything that is said: en or es
+cli-help = Print help
+cli-version = Print version
+cli-value-file = FILE
+cli-value-lang = LANG
+cli-value-n = N
+cli-value-name = NAME
+cli-value-command = COMMAND
+cli-exit-status = Exit status: 0 passed, 1 the run failed, 2 bad input or usage, 3 a fault of the program.
+
+cli-help-about = Print the help of the program or of one command
+cli-help-of = Which command
+
+cli-run-about = Run a scenario without a window and say what came of it, and why
+cli-run-file = Scenario file (.ron)
+cli-run-operator = Who is at the pendant: `expert` runs the whole cycle; without this, `feeder` feeds one stick
+cli-run-seed = Start of every random choice of the run, instead of the scenario's own: same seed, same run
+cli-run-json = Write the report for machines
+cli-run-record = Write a recording: controls, events, poses and state hashes
+cli-run-trace = Write a table of every stick and drive over time (CSV, 60 rows a second)
+
+cli-check-about = Check scenario files before a class or a run
+cli-check-files = Scenario files (.ron) to check
+cli-check-fields = List every field a scenario file can have: what it may hold, its default, its meaning
+
+## What is wrong with arguments.
+cli-error = error: { $error }; `chockline --help` says what there is
+cli-no-such-language = no texts in the language '{ $code }'; there are { $codes }
+cli-unknown-argument = unknown argument '{ $argument }'
+cli-unknown-command = unknown command '{ $command }'
+cli-missing-argument = missing: { $argument }
+cli-argument-twice = '{ $argument }' is given more than once
+cli-bad-value = '{ $value }' is no value for '{ $argument }'
+cli-missing-value = '{ $argument }' needs a value
+cli-not-utf-8 = an argument is not UTF-8
+cli-other = { $error }
+
+## What a run says beside its report.
+cli-demonstration = No scenario named: the demonstration runs. `chockline --help` says what else there is.
+cli-no-such-operator = --operator { $name }: nobody of that name; there are { $names }
+cli-operator-of-no-use = --operator { $name } does not apply to this scenario: { $why }
+cli-simulating = simulating
+cli-simulation-failed = the simulation failed: { $fault }; no result
+cli-not-json = the report cannot be written as JSON: { $error }
+output-unwritable = { $file }: cannot write: { $error }; give a place that exists, that you may write to and that has room
+output-taken = { $file }: this is { $what } already; give each output a file of its own
+output-scenario = the scenario
+output-report = the report
+output-recording = the recording
+output-trace = the trace
+
+## What a check says of a sound file.
+warning = warning: { $warning }
+check-rail = { $pitch } deg { $surface }
+check-rails = rails { $rail }
+check-two-rails = near rail { $near }, far rail { $far }
+check-pin-pair = pin pair set for OD { $od } mm
+check-star-wheel = star wheel set for OD { $od } mm
+check-row =
+    { $sticks ->
+        [one] 1 stick
+       *[other] { $sticks } sticks
+    } of OD { $od } mm, wall { $wall } mm, { $length } m long
+check-faults =
+    { $file }: { $faults ->
+        [one] 1 fault
+       *[other] { $faults } faults
+    }
+cli-examples =
+    Examples:
+      chockline                                    the demonstration: one stick fed
+      chockline run scenarios/first-release.ron    feed one stick and see what comes of it
+      chockline run scenarios/as-found-steep.ron --trace steep.csv
+      chockline check scenarios/*.ron              are these files sound?
+      chockline check --fields                     every field a scenario file can have
+cli-run-long =
+    An operator (by default one who feeds a single stick and watches) drives the line. The summary says whether it was one stick, none, two, or a stick off the line; what happened when; how near it came to going wrong; and which values were assumed.
+
+    The exit status is 0 if the scenario passed, 1 if it failed, 2 if the file or an output is bad.
+cli-check-long =
+    Each file is read, every field is held against what is allowed, and the fields against each other. All faults are listed at once, as file:line:column, the field, what was found, what is allowed and what was probably meant. Warnings point out what can be tried but is not common practice; they do not make a file fail.
+
+    The exit status is 0 if every file is sound and 2 if one is not.
+cli-usage = chockline [OPTIONS] [COMMAND]
+cli-run-usage = chockline run [OPTIONS] <FILE>
+cli-check-usage = chockline check [OPTIONS] [FILE]...
+cli-help-usage = chockline help [COMMAND]

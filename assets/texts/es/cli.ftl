@@ -1,0 +1,93 @@
+# La línea de comandos.
+cli-about = Simulador de formación de la línea de rack en pendiente que alimenta tubería grande de polietileno, un tramo a la vez, a una máquina de fusión a tope
+cli-usage-heading = Uso:
+cli-commands = Comandos
+cli-arguments = Argumentos
+cli-options = Opciones
+cli-lang = Idioma de todo lo que se dice: en o es
+cli-help = Muestra la ayuda
+cli-version = Muestra la versión
+cli-value-file = ARCHIVO
+cli-value-lang = IDIOMA
+cli-value-n = N
+cli-value-name = NOMBRE
+cli-value-command = COMANDO
+cli-exit-status = Código de salida: 0 aprobado, 1 la ejecución no aprobó, 2 entrada o uso incorrectos, 3 una falla del programa.
+
+cli-help-about = Muestra la ayuda del programa o de un comando
+cli-help-of = Qué comando
+
+cli-run-about = Ejecuta un escenario sin ventana y dice qué resultó y por qué
+cli-run-file = Archivo de escenario (.ron)
+cli-run-operator = Quién está al mando: `expert` hace el ciclo completo; sin esto, `feeder` alimenta un tramo
+cli-run-seed = Comienzo de toda elección al azar de la ejecución, en vez del propio del escenario: misma semilla, misma ejecución
+cli-run-json = Escribe el informe para máquinas
+cli-run-record = Escribe una grabación: mandos, sucesos, posiciones y huellas del estado
+cli-run-trace = Escribe una tabla de cada tramo y accionamiento en el tiempo (CSV, 60 filas por segundo)
+
+cli-check-about = Revisa archivos de escenario antes de una clase o una ejecución
+cli-check-files = Archivos de escenario (.ron) que revisar
+cli-check-fields = Lista todos los campos que puede tener un archivo de escenario: lo que admiten, su valor por defecto, su significado
+
+## Lo que está mal en los argumentos.
+cli-error = error: { $error }; `chockline --help` dice lo que hay
+cli-no-such-language = no hay textos en el idioma '{ $code }'; hay { $codes }
+cli-unknown-argument = argumento desconocido '{ $argument }'
+cli-unknown-command = comando desconocido '{ $command }'
+cli-missing-argument = falta: { $argument }
+cli-argument-twice = '{ $argument }' se da más de una vez
+cli-bad-value = '{ $value }' no es un valor para '{ $argument }'
+cli-missing-value = '{ $argument }' necesita un valor
+cli-not-utf-8 = un argumento no es UTF-8
+cli-other = argumentos incorrectos: { $error }
+
+## Lo que dice una ejecución además de su informe.
+cli-demonstration = Sin escenario indicado: corre la demostración. `chockline --help` dice qué más hay.
+cli-no-such-operator = --operator { $name }: nadie con ese nombre; hay { $names }
+cli-operator-of-no-use = --operator { $name } no es aplicable a este escenario: { $why }
+cli-simulating = simulando
+cli-simulation-failed = la simulación falló: { $fault }; sin resultado
+cli-not-json = el informe no se puede escribir como JSON: { $error }
+output-unwritable = { $file }: no se puede escribir: { $error }; indicar un lugar que exista, con permiso de escritura y con espacio
+output-taken = { $file }: esto ya es { $what }; dar a cada salida un archivo propio
+output-scenario = el escenario
+output-report = el informe
+output-recording = la grabación
+output-trace = la tabla
+
+## Lo que dice una revisión de un archivo correcto.
+warning = aviso: { $warning }
+check-rail = { $pitch } grados ({ $surface })
+check-rails = rieles { $rail }
+check-two-rails = riel cercano { $near }, riel lejano { $far }
+check-pin-pair = par de pernos ajustado para diámetro exterior { $od } mm
+check-star-wheel = rueda estrella ajustada para diámetro exterior { $od } mm
+check-row =
+    { $sticks ->
+        [one] 1 tramo
+       *[other] { $sticks } tramos
+    } de diámetro exterior { $od } mm, pared { $wall } mm, { $length } m de longitud
+check-faults =
+    { $file }: { $faults ->
+        [one] 1 falla
+       *[other] { $faults } fallas
+    }
+cli-examples =
+    Ejemplos:
+      chockline                                    la demostración: un tramo alimentado
+      chockline run scenarios/first-release.ron    alimentar un tramo y ver qué resulta
+      chockline run scenarios/as-found-steep.ron --trace steep.csv
+      chockline check scenarios/*.ron              ¿son correctos estos archivos?
+      chockline check --fields                     todos los campos de un archivo de escenario
+cli-run-long =
+    Un operador (por defecto uno que alimenta un solo tramo y mira) maneja la línea. El resumen dice si fue un tramo, ninguno, dos, o un tramo fuera de la línea; qué pasó y cuándo; qué tan cerca estuvo de salir mal; y qué valores se supusieron.
+
+    El código de salida es 0 si el escenario se aprobó, 1 si no, 2 si el archivo o una salida es incorrecta.
+cli-check-long =
+    Se lee cada archivo, se compara cada campo con lo que se permite, y los campos entre sí. Todas las fallas se listan a la vez, como archivo:línea:columna, el campo, lo encontrado, lo que se permite y lo que quizás se quiso decir. Los avisos señalan lo que puede probarse pero no es práctica común; no hacen fallar un archivo.
+
+    El código de salida es 0 si todos los archivos son correctos y 2 si alguno no lo es.
+cli-usage = chockline [OPCIONES] [COMANDO]
+cli-run-usage = chockline run [OPCIONES] <ARCHIVO>
+cli-check-usage = chockline check [OPCIONES] [ARCHIVO]...
+cli-help-usage = chockline help [COMANDO]
