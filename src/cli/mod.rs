@@ -1,7 +1,10 @@
 //! The command line: one file per subcommand.
 
 pub mod check;
+pub mod explain;
+pub mod operators;
 pub mod run;
+pub mod score;
 mod usage;
 
 use std::ffi::OsString;
@@ -34,6 +37,9 @@ struct Cli {
 #[derive(Debug, Subcommand)]
 enum Command {
     Run(run::RunArgs),
+    Score(score::ScoreArgs),
+    Operators(operators::OperatorsArgs),
+    Explain(explain::ExplainArgs),
     Check(check::CheckArgs),
     Help {
         #[arg(value_name = "COMMAND")]
@@ -65,6 +71,9 @@ fn run_with(args: &[OsString]) -> u8 {
     match parsed.map(|cli| cli.command) {
         Ok(None) => run::demonstrate(texts),
         Ok(Some(Command::Run(args))) => run::run(&args, texts),
+        Ok(Some(Command::Score(args))) => score::run(&args, texts),
+        Ok(Some(Command::Operators(args))) => operators::run(&args, texts),
+        Ok(Some(Command::Explain(args))) => explain::run(&args, texts),
         Ok(Some(Command::Check(args))) => check::run(&args, texts),
         Ok(Some(Command::Help { of })) => match usage::help(of.as_deref(), texts) {
             Some(help) => {

@@ -14,7 +14,7 @@ use crate::texts::{Message, Texts};
 use crate::words;
 
 /// The operator where none is named.
-const OPERATOR: &str = "feeder";
+const OPERATOR: &str = "expert";
 
 #[derive(Clone, Debug, Default, clap::Args)]
 pub struct RunArgs {

@@ -10,6 +10,8 @@ use crate::domain::set_out::SetOut;
 use crate::judge::{Log, Played, Verdict, judge};
 use crate::scenario::{self, Scenario};
 use crate::sim::line::Line;
+use crate::texts::Message;
+use crate::words;
 
 /// Version of the recording's form.
 const FORMAT: u32 = 1;
@@ -96,18 +98,38 @@ impl Recorder {
 }
 
 /// Why a recording is not scored.
-#[derive(Debug, thiserror::Error)]
+#[derive(Debug)]
 pub enum RecordingError {
-    #[error("cannot read: {0}")]
-    Unreadable(#[from] std::io::Error),
-    #[error("not a recording of this version of the program: {0}")]
-    NotARecording(#[from] serde_json::Error),
-    #[error("a recording of format {0}; this program reads format {FORMAT}")]
+    Unreadable(std::io::Error),
+    NotARecording(serde_json::Error),
+    /// Of this format, which this program does not read.
     OtherFormat(u32),
-    #[error("the scenario in it is not sound: {0}")]
-    Scenario(String),
-    #[error("the line in it cannot be set out as it says: {0}")]
-    SetOut(String),
+    Scenario(Message),
+    SetOut(Message),
+    /// Its log does not fit its line.
+    Log,
+}
+
+impl RecordingError {
+    /// What is wrong, and what to do.
+    pub fn message(&self) -> Message {
+        match self {
+            Self::Unreadable(error) => {
+                Message::new("recording-unreadable").with("error", error.to_string())
+            }
+            Self::NotARecording(error) => {
+                Message::new("recording-none").with("error", error.to_string())
+            }
+            Self::OtherFormat(format) => Message::new("recording-other-format")
+                .with("format", format.to_string())
+                .with("known", FORMAT.to_string()),
+            Self::Scenario(fault) => {
+                Message::new("recording-scenario").with("fault", fault.clone())
+            }
+            Self::SetOut(fault) => Message::new("recording-set-out").with("fault", fault.clone()),
+            Self::Log => Message::new("recording-log"),
+        }
+    }
 }
 
 impl Recording {
@@ -116,7 +138,9 @@ impl Recording {
     /// # Errors
     /// Where the file cannot be read or is no recording of this format.
     pub fn load(path: &Path) -> Result<Self, RecordingError> {
-        let recording: Self = serde_json::from_slice(&std::fs::read(path)?)?;
+        let recording: Self =
+            serde_json::from_slice(&std::fs::read(path).map_err(RecordingError::Unreadable)?)
+                .map_err(RecordingError::NotARecording)?;
         if recording.format == FORMAT {
             Ok(recording)
         } else {
@@ -130,14 +154,17 @@ impl Recording {
     /// Where its scenario or its set-out is not sound.
     pub fn judged(&self) -> Result<(Scenario, Verdict), RecordingError> {
         let loaded = scenario::parse("recording", &self.scenario).map_err(|faults| {
-            let first = faults.first().map(ToString::to_string);
-            RecordingError::Scenario(first.unwrap_or_default())
+            let first = faults.first().map(|fault| fault.what.clone());
+            RecordingError::Scenario(first.unwrap_or_else(|| Message::new("recording-log")))
         })?;
         let scenario = loaded.scenario;
         let spec = self
             .set_out
             .applied(&scenario.line_for(self.seed), scenario.set_out_open)
-            .map_err(|fault| RecordingError::SetOut(fault.to_string()))?;
+            .map_err(|fault| RecordingError::SetOut(words::set_out_fault(&fault)))?;
+        if !self.log.fits(&spec) {
+            return Err(RecordingError::Log);
+        }
         let verdict = judge(&scenario, &spec, &self.log);
         Ok((scenario, verdict))
     }

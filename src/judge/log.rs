@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::domain::math::sqrt;
 use crate::domain::rig::End;
-use crate::domain::spec::{Motion, Place};
+use crate::domain::spec::{LineSpec, Motion, Place};
 use crate::operator::Ending;
 use crate::sim::controls::{ControlChange, Controls};
 use crate::sim::drive::Way;
@@ -18,6 +18,9 @@ const SAMPLE_EVERY_TICKS: u64 = 24;
 const LOOK_EVERY_TICKS: u64 = 8;
 /// A stick slower than this is no danger yet, m/s.
 const MOVING_M_PER_S: f64 = 0.05;
+
+/// A stick slower than this stays where it is, m/s and rad/s.
+const STAYS: f32 = 2.0e-3;
 
 /// See the module's text.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
@@ -97,6 +100,28 @@ impl Log {
         }
     }
 
+    /// Whether it can be the log of a line: every stick and every person in it is there, and nothing is
+    /// later than its end.
+    pub fn fits(&self, line: &LineSpec) -> bool {
+        let sticks = line.sticks.len() + line.loader.map_or(0, |loader| loader.sticks);
+        let events = self.events.iter().all(|noted| {
+            let kind = noted.event.kind;
+            noted.event.tick <= self.ticks
+                && kind.stick().is_none_or(|stick| stick.0 < sticks)
+                && kind
+                    .person()
+                    .is_none_or(|person| person.0 < line.people.len())
+        });
+        let mut samples = self.samples.iter();
+        let sampled = samples.all(|sample| {
+            sample.tick <= self.ticks && sample.tilt.is_none_or(|(stick, _)| stick.0 < sticks)
+        });
+        let in_order = self.events.is_sorted_by_key(|noted| noted.event.tick)
+            && self.samples.is_sorted_by_key(|sample| sample.tick)
+            && self.controls.is_sorted_by_key(|change| change.tick);
+        events && sampled && in_order && self.places.len() <= sticks
+    }
+
     /// The controls in a tick.
     pub fn controls_at(&self, tick: u64) -> Controls {
         let made = self.controls.partition_point(|change| change.tick <= tick);
@@ -160,13 +185,21 @@ impl Logger {
     }
 
     fn sample(&mut self, line: &Line, controls: &Controls) {
+        let seated = line
+            .present()
+            .find(|&stick| line.place(stick) == StickPlace::Seated);
+        let stays = seated.is_some_and(|stick| {
+            let state = line.stick(stick);
+            state.velocity.length() < STAYS && state.spin.length() < STAYS
+        });
         let mut in_vain = None;
         for motion in Motion::ALL {
             let now = line.motion(motion);
             let before = core::mem::replace(&mut self.motions[motion as usize], now);
-            // The rollers' is a speed, the others' a place.
+            // The rollers' is a speed, the others' a place; rollers that turn under a stick that
+            // stays are of no use.
             let moves = match motion {
-                Motion::Turn | Motion::Advance => now != 0.0,
+                Motion::Turn | Motion::Advance => now != 0.0 && !stays,
                 _ => now != before,
             };
             if controls.asked(motion) != Way::Hold && !moves {

@@ -19,7 +19,7 @@ cli-help-of = Which command
 
 cli-run-about = Run a scenario without a window and say what came of it, and why
 cli-run-file = Scenario file (.ron)
-cli-run-operator = Who is at the pendant: `expert` runs the whole cycle; without this, `feeder` feeds one stick
+cli-run-operator = Who is at the pendant; `chockline operators` lists them. Without this, the `expert`
 cli-run-seed = Start of every random choice of the run, instead of the scenario's own: same seed, same run
 cli-run-json = Write the report for machines
 cli-run-record = Write a recording: controls, events, poses and state hashes
@@ -74,13 +74,16 @@ check-faults =
     }
 cli-examples =
     Examples:
-      chockline                                    the demonstration: one stick fed
-      chockline run scenarios/first-release.ron    feed one stick and see what comes of it
-      chockline run scenarios/as-found-steep.ron --trace steep.csv
+      chockline                                    the demonstration: an expert's cycle
+      chockline run scenarios/first-shift.ron      the expert, scored
+      chockline run scenarios/wrong-size.ron --operator leaves-the-setting
+      chockline operators scenarios/visitor.ron    who is of use on this scenario?
+      chockline explain double-feed                why it matters, what is right, the rule
+      chockline score run.json                     score a recording again
       chockline check scenarios/*.ron              are these files sound?
       chockline check --fields                     every field a scenario file can have
 cli-run-long =
-    An operator (by default one who feeds a single stick and watches) drives the line. The summary says whether it was one stick, none, two, or a stick off the line; what happened when; how near it came to going wrong; and which values were assumed.
+    An operator (by default the expert) sets the line out and drives it. The summary gives the score line by line: the act, what came of it, the right act, what caused it, and until when it could have been averted; then what happened when, how near it came to going wrong, and which values were assumed.
 
     The exit status is 0 if the scenario passed, 1 if it failed, 2 if the file or an output is bad.
 cli-check-long =
@@ -91,3 +94,20 @@ cli-usage = chockline [OPTIONS] [COMMAND]
 cli-run-usage = chockline run [OPTIONS] <FILE>
 cli-check-usage = chockline check [OPTIONS] [FILE]...
 cli-help-usage = chockline help [COMMAND]
+
+cli-score-about = Score a recording again, from what is in it alone
+cli-score-recording = Recording that `chockline run --record` wrote
+cli-score-json = Write findings, leading figures and score for machines
+cli-operators-about = List who can be put at the pendant, and the mistake each of them makes
+cli-operators-file = Scenario file (.ron): say also who is of use on it, and why the others are not
+cli-explain-about = Explain a finding: why it matters, the right act, the rule and its source
+cli-explain-finding = Which finding; without it, all are listed
+cli-value-recording = RECORDING
+cli-value-finding = FINDING
+operators-finding = Found by: { $title } ({ $finding })
+operators-of-use = Of use on this scenario
+operators-of-no-use = Of no use on it: { $why }
+explain-unknown = no finding '{ $name }'; there are { $names }
+cli-score-usage = chockline score [OPTIONS] <RECORDING>
+cli-operators-usage = chockline operators [FILE]
+cli-explain-usage = chockline explain [FINDING]

@@ -19,7 +19,7 @@ cli-help-of = Qué comando
 
 cli-run-about = Ejecuta un escenario sin ventana y dice qué resultó y por qué
 cli-run-file = Archivo de escenario (.ron)
-cli-run-operator = Quién está al mando: `expert` hace el ciclo completo; sin esto, `feeder` alimenta un tramo
+cli-run-operator = Quién está al mando; `chockline operators` los lista. Sin esto, el `expert`
 cli-run-seed = Comienzo de toda elección al azar de la ejecución, en vez del propio del escenario: misma semilla, misma ejecución
 cli-run-json = Escribe el informe para máquinas
 cli-run-record = Escribe una grabación: mandos, sucesos, posiciones y huellas del estado
@@ -74,13 +74,16 @@ check-faults =
     }
 cli-examples =
     Ejemplos:
-      chockline                                    la demostración: un tramo alimentado
-      chockline run scenarios/first-release.ron    alimentar un tramo y ver qué resulta
-      chockline run scenarios/as-found-steep.ron --trace steep.csv
+      chockline                                    la demostración: un ciclo del experto
+      chockline run scenarios/first-shift.ron      el experto, con puntuación
+      chockline run scenarios/wrong-size.ron --operator leaves-the-setting
+      chockline operators scenarios/visitor.ron    ¿quién sirve en este escenario?
+      chockline explain double-feed                por qué importa, lo correcto, la regla
+      chockline score run.json                     volver a puntuar una grabación
       chockline check scenarios/*.ron              ¿son correctos estos archivos?
-      chockline check --fields                     todos los campos de un archivo de escenario
+      chockline check --fields                     todos los campos de un escenario
 cli-run-long =
-    Un operador (por defecto uno que alimenta un solo tramo y mira) maneja la línea. El resumen dice si fue un tramo, ninguno, dos, o un tramo fuera de la línea; qué pasó y cuándo; qué tan cerca estuvo de salir mal; y qué valores se supusieron.
+    Un operador (el experto, si no se nombra otro) prepara la línea y la maneja. El resumen da la puntuación renglón por renglón: el acto, qué resultó, el acto correcto, qué lo causó y hasta cuándo pudo evitarse; después qué ocurrió y cuándo, qué tan cerca estuvo de salir mal y qué valores se supusieron.
 
     El código de salida es 0 si el escenario se aprobó, 1 si no, 2 si el archivo o una salida es incorrecta.
 cli-check-long =
@@ -91,3 +94,20 @@ cli-usage = chockline [OPCIONES] [COMANDO]
 cli-run-usage = chockline run [OPCIONES] <ARCHIVO>
 cli-check-usage = chockline check [OPCIONES] [ARCHIVO]...
 cli-help-usage = chockline help [COMANDO]
+
+cli-score-about = Vuelve a puntuar una grabación, solo con lo que contiene
+cli-score-recording = Grabación que escribió `chockline run --record`
+cli-score-json = Escribe hallazgos, cifras y puntuación para máquinas
+cli-operators-about = Lista quién puede estar al mando y el error que comete cada quien
+cli-operators-file = Archivo de escenario (.ron): decir también quién sirve en él, y por qué los demás no
+cli-explain-about = Explica un hallazgo: por qué importa, el acto correcto, la regla y su fuente
+cli-explain-finding = Qué hallazgo; sin esto, se listan todos
+cli-value-recording = GRABACIÓN
+cli-value-finding = HALLAZGO
+operators-finding = Se halla por: { $title } ({ $finding })
+operators-of-use = Sirve en este escenario
+operators-of-no-use = No sirve en él: { $why }
+explain-unknown = no hay hallazgo '{ $name }'; existen { $names }
+cli-score-usage = chockline score [OPCIONES] <GRABACIÓN>
+cli-operators-usage = chockline operators [ARCHIVO]
+cli-explain-usage = chockline explain [HALLAZGO]
