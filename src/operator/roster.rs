@@ -87,7 +87,7 @@ pub const ROSTER: [Member; 27] = [
         "forgets-the-receiver",
         "Feeds with the receiver down.",
         FedUnready,
-        |spec| workable(spec).and_then(|()| defeated(spec)).and_then(|()| receiver_down(spec)),
+        |spec| workable(spec).and_then(|()| defeated(spec)).and_then(|()| receiver_comes_down(spec)),
         { raises_receiver: false, checks: false }
     ),
     erring!(
@@ -323,8 +323,11 @@ fn row_of_two(spec: &LineSpec) -> Applies {
     ask(spec.sticks.len() > 1, "there is only one stick")
 }
 
-fn receiver_down(spec: &LineSpec) -> Applies {
-    ask(!spec.receiver.starts_up, "the receiver is up to begin with")
+fn receiver_comes_down(spec: &LineSpec) -> Applies {
+    ask(
+        !spec.receiver.starts_up || spec.sticks.len() > 1,
+        "the receiver is up, and there is only one stick",
+    )
 }
 
 fn oval(spec: &LineSpec) -> Applies {
