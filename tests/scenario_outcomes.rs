@@ -63,7 +63,7 @@ const OUTCOMES: [(&str, Outcome); 22] = [
     ("receiver-down.ron", Outcome::RollOff),
     ("seated-too-fast.ron", Outcome::OneStick),
     ("shortcut.ron", Outcome::OneStick),
-    ("small-setting.ron", Outcome::DoubleFeed),
+    ("small-setting.ron", Outcome::OneStick),
     ("star-wheel.ron", Outcome::OneStick),
     ("steady-feed.ron", Outcome::OneStick),
     ("visitor.ron", Outcome::OneStick),
