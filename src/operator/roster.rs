@@ -85,10 +85,10 @@ pub const ROSTER: [Member; 27] = [
     ),
     erring!(
         "forgets-the-receiver",
-        "Feeds with the receiver down.",
+        "Feeds the next stick with the receiver still down.",
         FedUnready,
-        |spec| workable(spec).and_then(|()| defeated(spec)).and_then(|()| receiver_comes_down(spec)),
-        { raises_receiver: false, checks: false }
+        |spec| workable(spec).and_then(|()| defeated(spec)).and_then(|()| row_of_two(spec)),
+        { raises_receiver: false }
     ),
     erring!(
         "lowers-at-once",
@@ -321,13 +321,6 @@ fn defeated(spec: &LineSpec) -> Applies {
 
 fn row_of_two(spec: &LineSpec) -> Applies {
     ask(spec.sticks.len() > 1, "there is only one stick")
-}
-
-fn receiver_comes_down(spec: &LineSpec) -> Applies {
-    ask(
-        !spec.receiver.starts_up || spec.sticks.len() > 1,
-        "the receiver is up, and there is only one stick",
-    )
 }
 
 fn oval(spec: &LineSpec) -> Applies {
