@@ -390,7 +390,7 @@ fn operators_say_why_they_do_not_apply() {
         ("expert", &steep, "steeper"),
         ("forgets-the-receiver", &ordinary(), "interlock"),
         ("bars-from-below", &ordinary(), "rolls by itself"),
-        ("trusts-the-arrows", &ordinary(), "sound"),
+        ("trusts-the-arrows", &ordinary(), "arrow"),
         ("loads-unchocked", &ordinary(), "loader"),
         ("calls-nobody-out", &ordinary(), "walks"),
     ] {

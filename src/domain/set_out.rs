@@ -60,6 +60,24 @@ impl Setting {
                 | Self::RailPad(_)
         )
     }
+
+    /// What it sets, in words.
+    fn what(&self) -> &'static str {
+        match self {
+            Self::Pitch { .. } => "a rail's pitch",
+            Self::Size { .. } => "the size setting",
+            Self::Pins(_) => "the pins of a rail",
+            Self::Chock(_) => "the chock of a rail",
+            Self::RailPad(_) => "the pad under the rack's foot",
+            Self::Item(_) => "a reported item",
+            Self::Interlock => "the interlock",
+            Self::Zone(_) => "the cones",
+            Self::ColumnPads(_) => "the pads under a lift column",
+            Self::Column(_) => "a lift column",
+            Self::Cradles => "the cradles",
+            Self::Machine => "the fusion machine",
+        }
+    }
 }
 
 /// What is set, in order: part of a run's input.
@@ -82,7 +100,11 @@ pub enum SetOutFault {
 impl fmt::Display for SetOutFault {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::PipeOnRack(setting) => write!(f, "with pipe on the rack nobody sets {setting:?}"),
+            Self::PipeOnRack(setting) => write!(
+                f,
+                "{} stays as it is: pipe lies on the rack",
+                setting.what()
+            ),
             Self::OutOfRange(error) => error.fmt(f),
             Self::NoZone(fault) => fault.fmt(f),
         }

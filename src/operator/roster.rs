@@ -86,8 +86,8 @@ pub const ROSTER: [Member; 27] = [
     erring!(
         "forgets-the-receiver",
         FedUnready,
-        |spec| workable(spec).and_then(|()| defeated(spec)).and_then(|()| receiver_down(spec)),
-        { raises_receiver: false, checks: false }
+        |spec| workable(spec).and_then(|()| defeated(spec)).and_then(|()| row_of_two(spec)),
+        { raises_receiver: false }
     ),
     erring!(
         "lowers-at-once",
@@ -289,10 +289,6 @@ fn defeated(spec: &LineSpec) -> Applies {
 
 fn row_of_two(spec: &LineSpec) -> Applies {
     ask(spec.sticks.len() > 1, "unfit-one-stick")
-}
-
-fn receiver_down(spec: &LineSpec) -> Applies {
-    ask(!spec.receiver.starts_up, "unfit-receiver-up")
 }
 
 fn oval(spec: &LineSpec) -> Applies {

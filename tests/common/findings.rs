@@ -21,7 +21,8 @@ const INSIDE_S: f64 = 2.5;
 const UNHEEDED_S: f64 = 1.0;
 const HELD_S: f64 = 2.0;
 const LONG_AXIS_RAD: f64 = rad(5.0);
-const GAP_M: f64 = 0.050;
+/// Less is touching.
+const GAP_M: std::ops::RangeInclusive<f64> = 0.001..=0.050;
 const DROPPED_M_PER_S: f64 = 1.0;
 /// Speed at the first touch of a cradle's V from which a stick is seated hard: a third of the speed at
 /// which it leaves it.
@@ -227,7 +228,7 @@ impl Findings {
                 self.add(Kind::HighLow, off_m > high_low_limit_m(pipe.wall_min_m));
                 let off = pipe.ovality >= 0.01 && long_axis_off_rad.abs() > LONG_AXIS_RAD;
                 self.add(Kind::LongAxisOff, off);
-                self.add(Kind::GapOff, !(0.0..=GAP_M).contains(&gap_m));
+                self.add(Kind::GapOff, !GAP_M.contains(&gap_m));
                 let late = self.released_s[stick.0]
                     .is_some_and(|from_s| now_s - from_s > self.handling_time_s);
                 self.add(Kind::SlowCycle, late);

@@ -541,11 +541,18 @@ impl Worker {
     }
 
     fn reset(&mut self, line: &Line) -> Controls {
-        let low = [Motion::LiftNear, Motion::LiftFar].map(|motion| line.motion(motion) <= 0.0);
-        if low == [true; 2] {
+        let down: Vec<Button> = [Motion::LiftNear, Motion::LiftFar]
+            .into_iter()
+            .filter(|&motion| line.motion(motion) > 0.0)
+            .map(|motion| {
+                let [_, down] = Button::of(motion);
+                down
+            })
+            .collect();
+        if down.is_empty() {
             return self.go_to(Step::Clear, line);
         }
-        Controls::held([Button::LiftBothDown])
+        Controls::held(down)
     }
 
     fn secure(&mut self, line: &Line) -> Controls {

@@ -4,7 +4,7 @@ use super::{HORN_S, LOOKS_EVERY_S, Loading, Step, Worker, hangs, isolated};
 use crate::domain::envelope::inside_either;
 use crate::domain::spec::Duty;
 use crate::sim::controls::{Button, Call, Controls};
-use crate::sim::line::{Line, State};
+use crate::sim::line::{Line, State, StickPlace};
 
 /// How long it waits for people to be out of the line before it does something else, s.
 const PATIENCE_S: f64 = 60.0;
@@ -20,6 +20,11 @@ fn somebody_inside(line: &Line) -> bool {
     })
 }
 
+fn is_lost_any(line: &Line) -> bool {
+    let mut present = line.present();
+    present.any(|stick| line.place(stick) == StickPlace::Lost)
+}
+
 impl Worker {
     /// Nothing moves and the power is off for as long as somebody is inside; the clock of the step
     /// stands meanwhile. None where there is no need.
@@ -28,7 +33,13 @@ impl Worker {
             return None;
         }
         let now_s = line.time_s();
-        if !line.people().spotter_says_stop() && !somebody_inside(line) {
+        let inside = somebody_inside(line);
+        if is_lost_any(line) && !inside {
+            // What has fallen is cleared away by others, with the line isolated.
+            self.given_up = true;
+            return Some(isolated(self.go_to(Step::Secure, line)));
+        }
+        if !line.people().spotter_says_stop() && !inside {
             if self.held_up_s.take().is_some() && matches!(self.step, Step::Horn | Step::Feed) {
                 // The horn is sounded anew; a stick that was let through is waited for.
                 let next = Self::coming(line).map_or(Step::Settle, Step::Receive);
