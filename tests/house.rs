@@ -41,10 +41,7 @@ const CRATES: [(&str, &[&str]); 6] = [
     ("domain", &["libm", "serde"]),
     ("texts", &["fluent_bundle", "serde", "unic_langid"]),
     ("judge", &["rayon", "serde"]),
-    (
-        "scenario",
-        &["chacha20", "rand", "ron", "serde", "strsim", "thiserror"],
-    ),
+    ("scenario", &["chacha20", "rand", "ron", "serde", "strsim"]),
     (
         "sim",
         &["bevy_rapier3d", "libm", "serde", "thiserror", "xxhash_rust"],

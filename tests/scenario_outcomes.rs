@@ -1,9 +1,6 @@
 //! What every shipped scenario comes to, for several seeds. Where a scenario's text claims something,
 //! this is the run that gives it.
 
-#[path = "common/findings.rs"]
-mod findings;
-
 use std::path::Path;
 
 use chockline::domain::spec::{EscapementKind, Motion, Surface};
@@ -12,7 +9,6 @@ use chockline::operator::{Ending, Feeder, member, run};
 use chockline::scenario::{Scenario, load};
 use chockline::sim::controls::{Button, Controls};
 use chockline::sim::line::{Line, StickPlace};
-use findings::Findings;
 
 fn scenario(name: &str) -> Scenario {
     let path = Path::new(env!("CARGO_MANIFEST_DIR"))
@@ -89,37 +85,6 @@ fn every_shipped_scenario_comes_to_what_it_shows() {
         OUTCOMES.len(),
         "a shipped scenario is missing from this table"
     );
-}
-
-/// The expert brings every stick of every scenario to the string, within its time and without a
-/// finding.
-#[test]
-fn an_expert_completes_every_scenario_without_a_finding() {
-    let expert = member("expert").expect("the roster has an expert");
-    for (name, _) in OUTCOMES {
-        let scenario = scenario(name);
-        let (found, open) = (scenario.line_for(scenario.seed), scenario.set_out_open);
-        assert_eq!(expert.applies(&found, open), Ok(()), "{name}");
-        let mut operator = expert.operator();
-        let set_out = operator.set_out(&found, open);
-        let mut line = Line::build(&set_out.applied(&found, open).expect("a line set out"));
-        let mut findings = Findings::new(&line, scenario.scoring.handling_time_s);
-        let ending = run(
-            &mut line,
-            operator.as_mut(),
-            scenario.time_limit_s,
-            |line, controls| findings.observe(line, controls),
-        )
-        .expect("no fault of the simulation");
-        findings.end(&line, operator.is_done());
-        let events = line.events();
-        assert_eq!(ending, Ending::AtRest, "{name}: {events:?}");
-        for stick in line.sticks() {
-            let place = line.place(stick);
-            assert_eq!(place, StickPlace::Joined, "{name}, {stick}: {events:?}");
-        }
-        assert!(findings.kinds.is_empty(), "{name}: {:?}", findings.kinds);
-    }
 }
 
 /// The milder neighbour of each failing scenario does not fail: it is the cause that shows.

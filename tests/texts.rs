@@ -8,8 +8,13 @@ use std::process::Command;
 
 use chockline::cli::command;
 use chockline::domain::finding::FindingKind;
+use chockline::domain::rig::End;
+use chockline::domain::spec::{Item, Motion};
 use chockline::operator::ROSTER;
+use chockline::sim::line::{BarFrom, EventKind, PersonId, Striker};
+use chockline::sim::world::StickId;
 use chockline::texts::{Lang, Message, Texts};
+use chockline::words;
 use fluent_bundle::FluentResource;
 use source::{Source, sources};
 
@@ -190,7 +195,7 @@ fn is_prose(text: &str) -> bool {
         .split_whitespace()
         .map(|word| word.trim_matches(|c: char| c.is_ascii_punctuation()))
         .collect();
-    words.windows(2).any(|pair| pair.iter().all(|w| is_word(w)))
+    words.windows(2).any(|pair| pair.iter().all(is_word))
 }
 
 #[test]
@@ -224,6 +229,111 @@ fn what_is_lacking_is_told() {
         assert!(texts.try_say(&Message::new("stick")).is_err(), "a gap");
         let whole = Message::new("stick").with("stick", "1");
         assert!(texts.try_say(&whole).is_ok());
+    }
+}
+
+#[test]
+fn every_event_can_be_said() {
+    let (stick, person, side) = (StickId(0), PersonId(1), End::Far);
+    let speed_m_per_s = 1.25;
+    let mut kinds = vec![
+        EventKind::FeedRefused,
+        EventKind::CycleBegan {
+            receiver_lowered_m: 0.0,
+            occupied: false,
+        },
+        EventKind::CycleEnded,
+        EventKind::GateClosedUnder { stick },
+        EventKind::RowStruck {
+            stick,
+            speed_m_per_s,
+        },
+        EventKind::GateStruck {
+            stick,
+            speed_m_per_s,
+        },
+        EventKind::Landed {
+            stick,
+            fall_m_per_s: speed_m_per_s,
+        },
+        EventKind::Received {
+            stick,
+            speed_m_per_s,
+            yaw_rad: 0.0,
+        },
+        EventKind::Lost { stick },
+        EventKind::Grounded {
+            stick,
+            speed_m_per_s,
+        },
+        EventKind::Lowered {
+            stick,
+            rocking_m_per_s: speed_m_per_s,
+        },
+        EventKind::Seated {
+            stick,
+            speed_m_per_s,
+        },
+        EventKind::Clamped {
+            stick,
+            off_m: 0.001,
+            gap_m: 0.1,
+            long_axis_off_rad: 0.1,
+        },
+        EventKind::NotInReach,
+        EventKind::Unclamped { stick },
+        EventKind::Joined { stick },
+        EventKind::Stalled,
+        EventKind::ZoneEntered { person },
+        EventKind::ZoneLeft { person },
+        EventKind::UnderStick { person, stick },
+        EventKind::StopSaid,
+        EventKind::StopOver,
+        EventKind::ChockSet { side },
+        EventKind::ChockTaken { side },
+        EventKind::SetDown { stick },
+        EventKind::FellFromForks { stick },
+        EventKind::HeldByLoader { stick },
+        EventKind::JackedUnderLoad { side },
+    ];
+    kinds.extend([true, false].map(|open| EventKind::PassedGate {
+        stick,
+        cycle: 1,
+        open,
+    }));
+    let strikers = [Striker::Stick(stick), Striker::Loader, Striker::Machinery];
+    kinds.extend(strikers.map(|by| EventKind::Struck {
+        person,
+        by,
+        speed_m_per_s,
+        energy_j: 90.0,
+    }));
+    let ends = End::BOTH.map(BarFrom::End).into_iter();
+    let from = ends.chain([BarFrom::Below]);
+    kinds.extend(from.map(|from| EventKind::Barred { stick, from }));
+    let motions = Motion::ALL.map(Item::Motion).into_iter();
+    let items = motions
+        .chain(End::BOTH.map(Item::Rail))
+        .chain([Item::Rollers, Item::Radio]);
+    kinds.extend(items.flat_map(|item| {
+        [
+            EventKind::Repaired { item },
+            EventKind::NotIsolated { item },
+        ]
+    }));
+    for lang in Lang::ALL {
+        let mut said = BTreeSet::new();
+        for kind in &kinds {
+            let text = Texts::of(lang).try_say(&words::event(kind));
+            let text = text.unwrap_or_else(|(_, why)| panic!("{lang:?}: {why}"));
+            assert!(
+                said.insert(text.clone()),
+                "{lang:?}: {text} says two things"
+            );
+        }
+        for motion in Motion::ALL {
+            assert!(Texts::of(lang).try_say(&words::motion(motion)).is_ok());
+        }
     }
 }
 

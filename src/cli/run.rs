@@ -172,7 +172,7 @@ fn simulate(
     let mut trace = outputs
         .trace
         .is_some()
-        .then(|| Trace::new(scenario.line.sticks.len()));
+        .then(|| Trace::new(scenario.line.stick_count()));
     let mut recorder = outputs.record.is_some().then(Recorder::default);
     let progress = progress_bar(scenario.time_limit_s, texts);
     let played = play(scenario, seed, operator.operator().as_mut(), |line, _| {

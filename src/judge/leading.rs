@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use super::Case;
 use super::log::Near;
+use crate::domain::pipe::Pipe;
 use crate::domain::rig::{End, Rig, SADDLE_FAR_RAD, SADDLE_NEAR_RAD};
 use crate::domain::rolling::Roller;
 use crate::domain::vcradle::VCradle;
@@ -57,8 +58,10 @@ impl Leading {
                     stick,
                     speed_m_per_s,
                 } => {
-                    let fraction = gate_fraction(&case.rig, case.roller(stick), speed_m_per_s);
-                    (stick, speed_m_per_s, Some(fraction), &mut leading.gate)
+                    let fraction = case
+                        .roller(stick)
+                        .map(|roller| gate_fraction(&case.rig, roller, speed_m_per_s));
+                    (stick, speed_m_per_s, fraction, &mut leading.gate)
                 }
                 _ => continue,
             };
@@ -97,13 +100,13 @@ pub fn over_speed_m_per_s(rig: &Rig, roller: Roller) -> Option<f64> {
 }
 
 impl Case<'_> {
-    fn roller(&self, stick: StickId) -> Roller {
-        self.spec().sticks[stick.0].pipe.roller()
+    fn roller(&self, stick: StickId) -> Option<Roller> {
+        self.spec().pipe_of(stick.0).map(Pipe::roller)
     }
 
     /// Speed of a stick at the receiver's stop over the speed that goes over it.
     pub(super) fn entry_fraction(&self, stick: StickId, speed_m_per_s: f64) -> Option<f64> {
-        let over_m_per_s = over_speed_m_per_s(&self.rig, self.roller(stick))?;
+        let over_m_per_s = over_speed_m_per_s(&self.rig, self.roller(stick)?)?;
         Some(speed_m_per_s / over_m_per_s)
     }
 }

@@ -103,7 +103,7 @@ impl Log {
     /// Whether it can be the log of a line: every stick and every person in it is there, and nothing is
     /// later than its end.
     pub fn fits(&self, line: &LineSpec) -> bool {
-        let sticks = line.sticks.len() + line.loader.map_or(0, |loader| loader.sticks);
+        let sticks = line.stick_count();
         let events = self.events.iter().all(|noted| {
             let kind = noted.event.kind;
             noted.event.tick <= self.ticks

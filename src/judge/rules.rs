@@ -10,6 +10,7 @@ use crate::domain::finding::FindingKind as Kind;
 use crate::domain::fusion::high_low_limit_m;
 use crate::domain::limits;
 use crate::domain::math::{deg, rad};
+use crate::domain::pipe::Pipe;
 use crate::domain::rig::End;
 use crate::domain::spec::{Item, Motion};
 use crate::domain::zone::Zone;
@@ -609,7 +610,9 @@ fn hand_overs(case: &Case) -> Vec<Finding> {
             let pressed = case.log.last_press(tick, of);
             pressed.unwrap_or_else(|| case.log.last_act(tick))
         };
-        let pipe = &case.spec().sticks[stick.0].pipe;
+        let Some(pipe) = case.spec().pipe_of(stick.0) else {
+            continue;
+        };
         let limit_m = high_low_limit_m(pipe.wall_min_m);
         if off_m > limit_m {
             let fact = Message::new("fact-high-low")
@@ -811,7 +814,7 @@ impl Case<'_> {
 
     /// Whether other sticks than one lay on the rack.
     fn rack_holds_others(&self, stick: StickId, tick: u64) -> bool {
-        let weight_n = self.spec().sticks[stick.0].pipe.weight_n();
+        let weight_n = self.spec().pipe_of(stick.0).map_or(0.0, Pipe::weight_n);
         self.sample_at(tick)
             .is_some_and(|sample| f64::from(sample.rack_load_n) > 1.5 * weight_n)
     }

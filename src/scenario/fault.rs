@@ -90,7 +90,8 @@ impl std::error::Error for LoadError {}
 pub(super) struct Finding {
     /// Byte offset in the text.
     pub at: usize,
-    pub path: String,
+    /// Boxed, so that an error is of modest size.
+    pub path: Box<str>,
     pub what: Message,
     pub allowed: Option<Filling>,
     pub meant: Option<Filling>,
@@ -100,7 +101,7 @@ impl Finding {
     pub fn new(at: usize, path: &str, what: impl Into<Message>) -> Self {
         Self {
             at,
-            path: path.to_owned(),
+            path: path.into(),
             what: what.into(),
             allowed: None,
             meant: None,
@@ -139,7 +140,7 @@ pub(super) fn locate(file: &str, text: &str, mut findings: Vec<Finding>) -> Vec<
             file: file.to_owned(),
             line,
             column,
-            path: finding.path,
+            path: finding.path.into(),
             what: finding.what,
             allowed: finding.allowed,
             meant: finding.meant,

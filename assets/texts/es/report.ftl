@@ -1,5 +1,5 @@
 # El informe de una ejecución.
-caution = Un medio de formación. No sustituye el manual del fabricante, la instrucción calificada, las normas locales, una evaluación de riesgos del sitio, ni un plan de izaje y una revisión del terreno hechos por una persona calificada o con licencia.
+caution = Ayuda para la formación. No sustituye el manual del fabricante, la instrucción calificada, las normas locales, una evaluación de riesgos del sitio, ni un plan de izaje y una revisión del terreno hechos por una persona calificada o con licencia.
 
 outcome-struck = Persona golpeada
 outcome-struck-means = Alguien estaba donde llegó un tramo o una máquina.

@@ -62,7 +62,11 @@ fault-raw-text = 'r#' que no comienza ningún texto literal
 found-end-of-file = el fin del archivo
 
 ## Sus campos.
-fault-unlisted = y { $count } fallas más, no listadas
+fault-unlisted =
+    y { $count ->
+        [one] 1 falla más, no listada
+       *[other] { $count } fallas más, no listadas
+    }
 fault-word-before-group = la palabra '{ $word }' antes de un grupo
 allowed-no-word = ( nombre: valor, … ) y ninguna palabra
 fault-found = se encontró { $found }
@@ -197,5 +201,9 @@ fault-cones-cross = el lado de aquí al cono { $cone } se cruza con el del cono 
 allowed-cones-in-order = conos en orden alrededor de la zona
 fault-zone-small = una zona de { $area } m²
 allowed-zone-area = { $least } m² o más
-fault-cones = una zona de { $cones } conos
+fault-cones =
+    una zona de { $cones ->
+        [one] 1 cono
+       *[other] { $cones } conos
+    }
 allowed-cones = 3 a { $most } conos, o [] para ninguna zona

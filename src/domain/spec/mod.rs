@@ -155,6 +155,19 @@ pub struct WeatherSpec {
     pub drag_coefficient: f64,
 }
 
+impl LineSpec {
+    /// Sticks that lie on the rack, and those that the loader brings.
+    pub fn stick_count(&self) -> usize {
+        self.sticks.len() + self.loader.map_or(0, |loader| loader.sticks)
+    }
+
+    /// The pipe of a stick, counted from 0. What the loader brings is alike the row's last.
+    pub fn pipe_of(&self, stick: usize) -> Option<&Pipe> {
+        let own = self.sticks.get(stick).or(self.sticks.last());
+        own.map(|stick| &stick.pipe)
+    }
+}
+
 impl GroundSpec {
     /// Modulus of subgrade reaction of firm ground, N/m³ (stiff clay or medium dense sand: 25 to
     /// 50 MN/m³ in foundation handbooks, from memory).

@@ -145,19 +145,13 @@ fn row(file: &File, scenario: &Scenario, rig: &Rig, findings: &mut Findings) {
         };
         if stick.gap_m + TOUCH_M < least_m {
             let path = source(file, findings, index, "gap_mm", "row.gap_mm");
-            let what = Message::new(if index == 0 {
-                "fault-overlaps-gate"
-            } else {
-                "fault-overlaps-stick"
-            })
+            let what = match index {
+                0 => Message::new("fault-overlaps-gate"),
+                _ => Message::new("fault-overlaps-stick").with("other", index),
+            }
             .with("stick", index + 1)
             .measured("yaw", deg(stick.yaw_rad), 2)
             .measured("gap", stick.gap_m * 1e3, 0);
-            let what = if index == 0 {
-                what
-            } else {
-                what.with("other", index)
-            };
             // Rounded up, so that the number given is enough.
             let allowed = Message::new("allowed-gap").with("least", (least_m * 1e3).ceil());
             report(findings, &path, what, allowed);
