@@ -288,7 +288,7 @@ fn all_faults_are_reported_at_once() {
     format: 2,
     name: "",
     seed: -1,
-    goals: OneStick,
+    gaol: OneStick,
     hand: Rigth,
     pipe: (
         size: 24,
@@ -338,7 +338,7 @@ fn all_faults_are_reported_at_once() {
             "2:13 format: found 2",
             "3:11 name: found the text \"\"",
             "4:11 seed: found -1",
-            "5:5 goals: no such field -> goal",
+            "5:5 gaol: no such field -> goal",
             "6:11 hand: found Rigth -> Right",
             "8:15 pipe.size: found 24 -> Ips(24)",
             "9:15 pipe.wall: found Ddr(17) -> Dr(17)",
