@@ -151,6 +151,9 @@ fn every_entry_is_used_and_every_name_is_there() {
         .collect();
     used.extend(of_the_command_line());
     used.extend(ROSTER.iter().map(|member| member.does().id().to_owned()));
+    used.extend(FindingKind::ALL.iter().flat_map(|kind| {
+        ["finding", "why", "right", "rule"].map(|part| format!("{part}-{}", kind.id()))
+    }));
     let names = ROSTER
         .iter()
         .map(|member| member.name)
