@@ -5,10 +5,10 @@ use std::path::Path;
 
 use chockline::domain::spec::{EscapementKind, Motion, Surface};
 use chockline::evidence::{Figures, Outcome};
-use chockline::operator::{Ending, Feeder, member, run};
+use chockline::operator::{Feeder, run};
 use chockline::scenario::{Scenario, load};
 use chockline::sim::controls::{Button, Controls};
-use chockline::sim::line::{Line, StickPlace};
+use chockline::sim::line::Line;
 
 fn scenario(name: &str) -> Scenario {
     let path = Path::new(env!("CARGO_MANIFEST_DIR"))

@@ -211,6 +211,13 @@ pub const GAP_MAX: Limit = ours(
     "m",
     "common practice, no source for a figure; ours, what the carriage takes up with room to face",
 );
+/// And its least: touching, the stick is pressed.
+pub const GAP_MIN: Limit = ours(
+    "least gap at hand-over",
+    0.001,
+    "m",
+    "common practice, no source for a figure; ours, what the eye tells from touching",
+);
 /// Long axis off upright at hand-over.
 pub const LONG_AXIS_MAX: Limit = ours(
     "long axis off upright at hand-over",
@@ -256,7 +263,8 @@ pub const COLUMN_LEAN_MAX: Limit = ours(
 );
 
 /// All of them, for the help pages and reports.
-pub const ALL: [Limit; 31] = [
+pub const ALL: [Limit; 32] = [
+    GAP_MIN,
     COLUMN_OFF_MAX,
     COLUMN_LEAN_MAX,
     DROPPED,

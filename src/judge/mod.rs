@@ -98,7 +98,10 @@ fn limit_of(kind: FindingKind) -> Vec<(&'static str, f64, usize)> {
             ("limit", deg(limits::LONG_AXIS_MAX.value), 0),
             ("oval", 100.0 * limits::OVAL.value, 0),
         ],
-        K::GapOff => vec![("limit", 1e3 * limits::GAP_MAX.value, 0)],
+        K::GapOff => vec![
+            ("least", 1e3 * limits::GAP_MIN.value, 0),
+            ("limit", 1e3 * limits::GAP_MAX.value, 0),
+        ],
         K::HardSeat => vec![
             ("limit", limits::SEAT_MAX.value, 2),
             ("entry", 100.0 * limits::ENTRY_MAX.value, 0),

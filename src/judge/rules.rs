@@ -37,6 +37,7 @@ pub(super) fn findings(case: &Case) -> Vec<Finding> {
     found.extend(stops_unheeded(case));
     found.extend(stops_too_late(case));
     found.extend(before_the_first_feed(case));
+    found.extend(horns(case));
     found.extend(rack_load(case));
     found.extend(tilts(case));
     found.extend(hand_overs(case));
@@ -149,7 +150,8 @@ fn of_event(case: &Case, noted: &Noted) -> Option<Finding> {
                 fed().unwrap_or_else(|| log.last_act(tick)),
             )
         }
-        EventKind::GateClosedUnder { stick } => find(
+        // Whoever stops for somebody lets go of everything.
+        EventKind::GateClosedUnder { stick } if !case.stop_stands(tick) => find(
             Kind::LetGoEarly,
             Message::new("fact-let-go-early").with("stick", words::stick(stick)),
             log.last_let_go(tick).unwrap_or_else(|| log.last_act(tick)),
@@ -312,29 +314,41 @@ fn stops_unheeded(case: &Case) -> Vec<Finding> {
     found
 }
 
-/// What was left as it was when pipe was fed for the first time, and the horn before every feed.
+/// What was left as it was when pipe went for the first time, fed or by itself.
 fn before_the_first_feed(case: &Case) -> Vec<Finding> {
+    let goes = |noted: &&Noted| {
+        matches!(
+            noted.event.kind,
+            EventKind::CycleBegan { .. } | EventKind::PassedGate { .. }
+        )
+    };
+    let first = case.log.events.iter().find(goes);
+    first.map_or_else(Vec::new, |noted| as_found(case, noted))
+}
+
+/// Feeds without the horn before them.
+fn horns(case: &Case) -> Vec<Finding> {
     let log = case.log;
-    let mut found = Vec::new();
+    if case.spec().people.is_empty() {
+        return Vec::new();
+    }
+    let heard = ticks(limits::HORN_BEFORE.value);
+    let sounds = |at: u64| log.controls_at(at).has(Button::Horn);
     let feeds = log.each(|kind| matches!(kind, EventKind::CycleBegan { .. }).then_some(()));
-    for (count, (noted, ())) in feeds.enumerate() {
+    let mut found = Vec::new();
+    for (noted, ()) in feeds {
         let tick = noted.event.tick;
-        let heard = ticks(limits::HORN_BEFORE.value);
-        let sounds = |at: u64| log.controls_at(at).has(Button::Horn);
-        let began = log.controls.iter().map(|change| change.tick);
-        let mut in_time = began.filter(|at| (tick.saturating_sub(heard)..=tick).contains(at));
-        if !in_time.any(sounds)
-            && !sounds(tick.saturating_sub(heard))
-            && !case.spec().people.is_empty()
-        {
+        let from = tick.saturating_sub(heard);
+        let changes = log.controls.iter().map(|change| change.tick);
+        let mut moments = changes
+            .filter(|at| (from..=tick).contains(at))
+            .chain([from]);
+        if !moments.any(sounds) {
             let act = Act {
                 tick,
                 deed: Deed::NoHorn,
             };
             found.push(Finding::of(noted, Kind::NoHorn, "fact-no-horn".into(), act));
-        }
-        if count == 0 {
-            found.extend(as_found(case, noted));
         }
     }
     found
@@ -436,7 +450,7 @@ fn faults_left(case: &Case, noted: &Noted) -> Vec<Finding> {
         .chain(rails)
         .chain([Item::Rollers, Item::Radio]);
     let mut found = Vec::new();
-    for item in items.filter(|item| !repaired.contains(item) && faults.is_faulty(*item)) {
+    for item in items.filter(|item| !repaired.contains(item) && faults.shows(*item)) {
         let crossed = matches!(item, Item::Motion(motion) if faults.motion(motion).crossed);
         let (kind, fact) = if crossed {
             (Kind::CrossedAccepted, "fact-crossed-accepted")
@@ -632,15 +646,20 @@ fn hand_overs(case: &Case) -> Vec<Finding> {
             found.push(finding.measured(long_axis_off_rad.abs(), limit));
         }
         let limit = limits::GAP_MAX;
-        if !(0.0..=limit.value).contains(&gap_m) {
-            let fact = Message::new(if gap_m < 0.0 {
+        let least_m = limits::GAP_MIN.value;
+        if !(least_m..=limit.value).contains(&gap_m) {
+            let fact = Message::new(if gap_m < least_m {
                 "fact-gap-pressed"
             } else {
                 "fact-gap-off"
             })
-            .with("stick", words::stick(stick))
-            .measured("gap", 1e3 * gap_m.abs(), 0)
-            .measured("limit", 1e3 * limit.value, 0);
+            .with("stick", words::stick(stick));
+            let fact = if gap_m < least_m {
+                fact
+            } else {
+                fact.measured("gap", 1e3 * gap_m, 0)
+                    .measured("limit", 1e3 * limit.value, 0)
+            };
             let advance = |button| matches!(button, Button::AdvanceOn | Button::AdvanceBack);
             let finding = Finding::of(noted, Kind::GapOff, fact, act(advance));
             found.push(finding.measured(gap_m, limit));
@@ -764,6 +783,17 @@ impl Case<'_> {
     fn person(&self, person: PersonId) -> Message {
         let duty = self.spec().people.get(person.0).map(|person| person.duty);
         duty.map_or_else(|| words::person(person), words::duty)
+    }
+
+    /// Whether the spotter says stop.
+    fn stop_stands(&self, tick: u64) -> bool {
+        let said = self.log.each(|kind| match kind {
+            EventKind::StopSaid => Some(true),
+            EventKind::StopOver => Some(false),
+            _ => None,
+        });
+        let before = said.filter(|(noted, _)| noted.event.tick <= tick);
+        before.last().is_some_and(|(_, stands)| stands)
     }
 
     /// The stick that went through first in a cycle of the escapement.

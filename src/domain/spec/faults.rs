@@ -109,6 +109,31 @@ impl FaultSpec {
     }
 }
 
+impl FaultSpec {
+    /// Whether an item has something wrong that a walk-round or a function check shows. A motion that
+    /// takes little longer, or is a little spongy, does not.
+    pub fn shows(&self, item: Item) -> bool {
+        match item {
+            Item::Motion(motion) => self.motion(motion).shows(),
+            _ => self.is_faulty(item),
+        }
+    }
+}
+
+impl MotionFaults {
+    /// A motion tried for a second shows that it is slower than this, or starts later, s.
+    const SHOWS_SLOWNESS: f64 = 1.7;
+    const SHOWS_S: f64 = 0.4;
+
+    fn shows(&self) -> bool {
+        self.crossed
+            || self.coupler != Coupler::Latched
+            || self.creep_m_per_s > 0.0
+            || self.slowness > Self::SHOWS_SLOWNESS
+            || self.sticks_s > Self::SHOWS_S
+    }
+}
+
 impl RailFaults {
     fn mended(self) -> Self {
         Self {
