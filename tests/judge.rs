@@ -8,7 +8,7 @@ use chockline::domain::math::{deg, rad};
 use chockline::domain::rig::End;
 use chockline::evidence::{Outcome, Recorder, Recording};
 use chockline::judge::{Deed, Finding, Part, Played, explain, play};
-use chockline::operator::{Operator, member};
+use chockline::operator::member;
 use chockline::scenario::{Scenario, load, parse};
 use chockline::sim::controls::Controls;
 use chockline::sim::line::{EventKind, Line, StickPlace};
@@ -250,17 +250,7 @@ fn traced_a_high_low() {
     let mut off_mm = None;
     let scenario = scenario("flat-oval");
     let played = run(&scenario, "by-eye", |line, _| {
-        let clamped = |event: &&chockline::sim::line::Event| {
-            event.tick == line.tick_count() && matches!(event.kind, EventKind::Clamped { .. })
-        };
-        if line
-            .events()
-            .iter()
-            .rev()
-            .take(5)
-            .any(|event| clamped(&event))
-            && off_mm.is_none()
-        {
+        if line.place(StickId(0)) == StickPlace::Clamped && off_mm.is_none() {
             // Where the axis is at the stick's end, against the string's centreline.
             let stick = StickId(0);
             let state = line.stick(stick);
@@ -506,7 +496,7 @@ fn an_inquiry_is_the_same_twice() {
 #[test]
 fn a_set_out_is_part_of_what_a_run_is_repeated_from() {
     let scenario = scenario("as-found-steep");
-    let mut expert = member("expert").unwrap().operator();
+    let expert = member("expert").unwrap().operator();
     let as_found = scenario.line_for(scenario.seed);
     let set_out = expert.set_out(&as_found, scenario.set_out_open);
     assert!(!set_out.settings.is_empty());

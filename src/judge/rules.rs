@@ -256,18 +256,21 @@ fn people_in_the_zone(case: &Case) -> Vec<Finding> {
             continue;
         }
         let inside_s = case.time_s(until - from);
-        let act = case
-            .log
-            .last_press(until, moves_pipe)
-            .filter(|act| act.tick >= from)
-            .unwrap_or(Act {
-                tick: from + grace,
-                deed: Deed::NotIsolated,
-            });
+        // By then everything should stand.
+        let due = from + grace;
+        let holds = |act: &Act| matches!(act.deed, Deed::Pressed(button) if case.log.controls_at(due).has(button));
+        let act = case.log.last_press(due, moves_pipe).filter(holds);
+        let act = act.unwrap_or(Act {
+            tick: due,
+            deed: Deed::NotIsolated,
+        });
         let fact = Message::new("fact-in-zone")
             .with("person", case.person(person))
             .measured("time", inside_s, 1);
-        let finding = Finding::of(noted, Kind::InZone, fact, act);
+        let finding = Finding {
+            tick: due,
+            ..Finding::of(noted, Kind::InZone, fact, act)
+        };
         found.push(finding.measured(inside_s, limits::PERCEPTION_RESPONSE));
     }
     found
@@ -307,7 +310,10 @@ fn stops_unheeded(case: &Case) -> Vec<Finding> {
             let fact = Message::new("fact-stop-unheeded")
                 .with("button", words::button(button))
                 .measured("time", case.time_s(tick - from), 1);
-            let finding = Finding::of(noted, Kind::StopUnheeded, fact, act);
+            let finding = Finding {
+                tick,
+                ..Finding::of(noted, Kind::StopUnheeded, fact, act)
+            };
             found.push(finding.measured(case.time_s(tick - from), limits::PERCEPTION_RESPONSE));
         }
     }
