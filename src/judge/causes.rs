@@ -228,37 +228,16 @@ impl Rerun<'_> {
 
     /// The latest moment from which any rescue averts the finding.
     fn last_chance(&self, finding: &Finding) -> Option<LastChance> {
-        let averted = |tick: u64, rescues: &[Rescue]| -> Vec<Rescue> {
-            let line = self.before(tick);
-            let forks: Vec<(Rescue, Line)> = rescues
-                .iter()
-                .filter(|rescue| **rescue != Rescue::HoldWithLoader || line.loader().is_some())
-                .map(|&rescue| (rescue, line.fork()))
-                .collect();
-            let until = finding.tick + ticks(AFTER_S);
-            let tried = forks.into_par_iter().map(|(rescue, line)| {
-                let player = Player::new(self.log, Change::Rescue(rescue), tick);
-                let comes = self.comes(line, player, finding.kind, until, ACT_TICKS_MOST);
-                (comes == Some(false)).then_some(rescue)
-            });
-            tried.collect::<Vec<_>>().into_iter().flatten().collect()
-        };
         let mut late = finding.tick;
         for back_s in BACK_S {
             let tick = finding.tick.saturating_sub(ticks(back_s)).max(1);
-            let good = averted(tick, &Rescue::ALL);
-            if let Some(&rescue) = good.first() {
+            if let Some(rescue) = self.averted(finding, tick) {
                 let mut best = LastChance { tick, rescue };
                 for _ in 0..NARROWINGS {
-                    let middle = (best.tick + late) / 2;
-                    match averted(middle, &good).first() {
-                        Some(&rescue) => {
-                            best = LastChance {
-                                tick: middle,
-                                rescue,
-                            };
-                        }
-                        None => late = middle,
+                    let tick = (best.tick + late) / 2;
+                    match self.averted(finding, tick) {
+                        Some(rescue) => best = LastChance { tick, rescue },
+                        None => late = tick,
                     }
                 }
                 return Some(best);
@@ -269,6 +248,28 @@ impl Rerun<'_> {
             late = tick;
         }
         None
+    }
+
+    /// The first rescue that averts a finding when it begins in a tick.
+    fn averted(&self, finding: &Finding, tick: u64) -> Option<Rescue> {
+        let line = self.before(tick);
+        let possible =
+            |rescue: &Rescue| *rescue != Rescue::HoldWithLoader || line.loader().is_some();
+        let forks: Vec<(Rescue, Line)> = Rescue::ALL
+            .into_iter()
+            .filter(possible)
+            .map(|rescue| (rescue, line.fork()))
+            .collect();
+        let until = finding.tick + ticks(AFTER_S);
+        let averts = |(rescue, line): (Rescue, Line)| {
+            let player = Player::new(self.log, Change::Rescue(rescue), tick);
+            let comes = self.comes(line, player, finding.kind, until, ACT_TICKS_MOST);
+            (comes == Some(false)).then_some(rescue)
+        };
+        forks
+            .into_par_iter()
+            .filter_map(averts)
+            .find_first(|_| true)
     }
 }
 

@@ -19,6 +19,18 @@ const WAIT_MOST_TICKS: u64 = 60 * 240;
 const STILL_TICKS: u32 = 120;
 const STILL_M_PER_S: f64 = 0.02;
 
+/// How long everything lies still before nothing more is waited for, ticks.
+const REST_TICKS: u32 = 240;
+
+/// Whether a kind of finding depends on where people go.
+fn about_people(kind: FindingKind) -> bool {
+    use FindingKind as K;
+    matches!(
+        kind,
+        K::Struck | K::UnderStick | K::InZone | K::StopUnheeded
+    )
+}
+
 /// Lines kept while a run goes on, to start again from.
 #[derive(Default)]
 pub struct Kept(Vec<Line>);
@@ -76,15 +88,17 @@ pub(super) enum Condition {
 pub enum Rescue {
     EmergencyStop,
     LetGo,
+    Isolate,
     Lower,
     HoldWithLoader,
     CallOut,
 }
 
 impl Rescue {
-    pub const ALL: [Self; 5] = [
+    pub const ALL: [Self; 6] = [
         Self::EmergencyStop,
         Self::LetGo,
+        Self::Isolate,
         Self::Lower,
         Self::HoldWithLoader,
         Self::CallOut,
@@ -95,6 +109,7 @@ impl Rescue {
         Message::new(match self {
             Self::EmergencyStop => "rescue-emergency-stop",
             Self::LetGo => "rescue-let-go",
+            Self::Isolate => "rescue-isolate",
             Self::Lower => "rescue-lower",
             Self::HoldWithLoader => "rescue-hold-with-loader",
             Self::CallOut => "rescue-call-out",
@@ -112,6 +127,10 @@ impl Rescue {
                 ..Controls::default()
             },
             Self::LetGo => Controls::default(),
+            Self::Isolate => Controls {
+                isolated: true,
+                ..Controls::default()
+            },
             Self::Lower => Controls::held([Button::LiftBothDown]),
             Self::HoldWithLoader => Controls {
                 isolated: true,
@@ -152,6 +171,10 @@ impl<'a> Player<'a> {
             still: 0,
             expert: None,
         }
+    }
+
+    fn is_rescue(&self) -> bool {
+        matches!(self.change, Change::Rescue(_))
     }
 
     pub fn behind(&self) -> u64 {
@@ -320,6 +343,9 @@ impl Rerun<'_> {
             found.iter().filter(|finding| finding.kind == kind).count()
         };
         let before = count(&logger);
+        // Where a rescue has brought everything to rest nothing more comes of pipe.
+        let rests = player.is_rescue() && !about_people(kind);
+        let mut at_rest = 0;
         let (mut made, mut known) = (0, logger.log().events.len());
         while line.tick_count() < until + player.behind() {
             if made >= most || line.fault().is_some() {
@@ -329,6 +355,14 @@ impl Rerun<'_> {
             line.tick(&controls);
             logger.observe(&line, &controls);
             made += 1;
+            at_rest = if rests && line.is_at_rest() {
+                at_rest + 1
+            } else {
+                0
+            };
+            if at_rest > REST_TICKS {
+                break;
+            }
             // Most kinds follow from an event; the rest are looked for once a second.
             let events = logger.log().events.len();
             let due = events != known || (line.tick_count() - begun).is_multiple_of(240);

@@ -215,6 +215,7 @@ act-tarried = let time pass
 
 rescue-emergency-stop = the emergency stop
 rescue-let-go = letting go of everything
+rescue-isolate = isolating the power
 rescue-lower = lowering both lifts
 rescue-hold-with-loader = isolating, and the loader holding the stick
 rescue-call-out = calling people out with the horn

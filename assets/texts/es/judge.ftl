@@ -215,6 +215,7 @@ act-tarried = dejó pasar el tiempo
 
 rescue-emergency-stop = el paro de emergencia
 rescue-let-go = soltar todo
+rescue-isolate = aislar la energía
 rescue-lower = bajar los dos elevadores
 rescue-hold-with-loader = aislar y sujetar el tramo con el cargador
 rescue-call-out = llamar a la gente fuera con la bocina
