@@ -40,15 +40,16 @@ fn as_str(path: &Path) -> &str {
 fn without_arguments_the_demonstration_runs() {
     let output = chockline(&[]);
     assert_eq!(code(&output), 0, "{}", stderr(&output));
-    assert!(stdout(&output).contains("One stick fed"));
+    assert!(stdout(&output).contains("Every stick joined"));
     assert!(stdout(&output).contains("does not replace the maker's manual"));
 }
 
 #[test]
 fn exit_codes_tell_passed_failed_and_bad_input() {
-    let passed = chockline(&["run", "scenarios/first-release.ron"]);
+    let passed = chockline(&["run", "scenarios/first-shift.ron"]);
     assert_eq!(code(&passed), 0, "{}", stderr(&passed));
-    let failed = chockline(&["run", "scenarios/as-found-steep.ron"]);
+    let steep = "scenarios/as-found-steep.ron";
+    let failed = chockline(&["run", steep, "--operator", "takes-as-found"]);
     assert_eq!(code(&failed), 1, "{}", stdout(&failed));
     for bad in [
         vec!["run", "scenarios/no-such.ron"],
@@ -80,10 +81,10 @@ fn exit_codes_tell_passed_failed_and_bad_input() {
 
 #[test]
 fn the_same_seed_gives_the_same_report_to_the_last_bit() {
-    let once = chockline(&["run", "scenarios/first-release.ron", "--seed", "7"]);
-    let twice = chockline(&["run", "scenarios/first-release.ron", "--seed", "7"]);
+    let once = chockline(&["run", "scenarios/first-shift.ron", "--seed", "7"]);
+    let twice = chockline(&["run", "scenarios/first-shift.ron", "--seed", "7"]);
     assert_eq!(stdout(&once), stdout(&twice));
-    let other = chockline(&["run", "scenarios/first-release.ron", "--seed", "8"]);
+    let other = chockline(&["run", "scenarios/first-shift.ron", "--seed", "8"]);
     assert_ne!(stdout(&once), stdout(&other), "the seed changes nothing");
 }
 
@@ -94,6 +95,8 @@ fn report_trace_and_recording_are_whole_and_agree() {
     let output = chockline(&[
         "run",
         "scenarios/star-wheel.ron",
+        "--operator",
+        "feeder",
         "--json",
         as_str(&json),
         "--trace",
@@ -101,11 +104,13 @@ fn report_trace_and_recording_are_whole_and_agree() {
         "--record",
         as_str(&record),
     ]);
-    assert_eq!(code(&output), 0, "{}", stderr(&output));
+    // Whoever feeds without the horn and walks away from a live line does not pass.
+    assert_eq!(code(&output), 1, "{}", stderr(&output));
 
     let report: serde_json::Value = serde_json::from_slice(&std::fs::read(&json).unwrap()).unwrap();
     assert_eq!(report["outcome"], "OneStick");
-    assert_eq!(report["passed"], true);
+    assert_eq!(report["passed"], false);
+    assert_eq!(report["verdict"]["findings"][0]["kind"], "NoHorn");
     let hash = report["state_hash"].as_str().unwrap().to_owned();
     assert!(stdout(&output).contains(&hash));
 
@@ -135,6 +140,8 @@ fn a_recording_runs_again_to_the_same_bits() {
     let output = chockline(&[
         "run",
         "scenarios/as-found-steep.ron",
+        "--operator",
+        "takes-as-found",
         "--seed",
         "3",
         "--record",
@@ -143,7 +150,10 @@ fn a_recording_runs_again_to_the_same_bits() {
     assert_eq!(code(&output), 1, "{}", stderr(&output));
     let recording: Recording = serde_json::from_slice(&std::fs::read(&record).unwrap()).unwrap();
     let loaded = scenario::parse("recorded", &recording.scenario).expect("its own text is sound");
-    let mut line = Line::build(&loaded.scenario.line_for(recording.seed));
+    let scenario = loaded.scenario;
+    let as_found = scenario.line_for(recording.seed);
+    let set_out = recording.set_out.applied(&as_found, scenario.set_out_open);
+    let mut line = Line::build(&set_out.expect("a line set out"));
     let mut operator = Recorded::new(recording.log.controls.clone(), recording.log.ticks);
     let mut hashes = recording.hashes.iter();
     let mut next = hashes.next();
@@ -216,7 +226,7 @@ fn a_full_disk_is_told_and_leaves_no_partial_file() {
     if !Path::new("/dev/full").exists() {
         return;
     }
-    let output = chockline(&["run", "scenarios/first-release.ron", "--json", "/dev/full"]);
+    let output = chockline(&["run", "scenarios/first-shift.ron", "--json", "/dev/full"]);
     assert_eq!(code(&output), 2, "{}", stdout(&output));
     assert!(stderr(&output).contains("/dev/full"), "{}", stderr(&output));
 }
@@ -251,4 +261,76 @@ fn an_operator_is_named_and_says_where_they_are_of_no_use() {
     let useless = chockline(&["run", first_shift, "--operator", "bars-from-below"]);
     assert_eq!(code(&useless), 2);
     assert!(stderr(&useless).contains("does not apply to this scenario"));
+}
+
+/// A recording scores as its run did, in words and for machines; what is no recording is refused.
+#[test]
+fn a_recording_is_scored_again() {
+    let folder = tempfile::tempdir().unwrap();
+    let [report, record, score] =
+        ["r.json", "run.json", "s.json"].map(|name| path_in(&folder, name));
+    let run = chockline(&[
+        "run",
+        "scenarios/first-shift.ron",
+        "--operator",
+        "rushes-the-joint",
+        "--json",
+        as_str(&report),
+        "--record",
+        as_str(&record),
+    ]);
+    assert_eq!(code(&run), 1, "{}", stderr(&run));
+    let again = chockline(&["score", as_str(&record), "--json", as_str(&score)]);
+    assert_eq!(code(&again), 1, "{}", stderr(&again));
+    let json = |path: &Path| -> serde_json::Value {
+        serde_json::from_slice(&std::fs::read(path).unwrap()).unwrap()
+    };
+    assert_eq!(json(&report)["verdict"], json(&score));
+    let text = stdout(&again);
+    assert!(
+        text.contains("Jaws opened before the joint was made"),
+        "{text}"
+    );
+    assert!(text.contains("Act: asked to open the jaws"), "{text}");
+    assert!(stdout(&run).contains(text.lines().nth(1).unwrap()));
+
+    let whole = std::fs::read(&record).unwrap();
+    for bad in [&whole[..whole.len() / 2], b"", b"{}", b"\xff\xfe"] {
+        std::fs::write(&record, bad).unwrap();
+        let output = chockline(&["score", as_str(&record)]);
+        assert_eq!(code(&output), 2, "{}", stdout(&output));
+        assert!(
+            stderr(&output).contains("no recording"),
+            "{}",
+            stderr(&output)
+        );
+    }
+}
+
+#[test]
+fn operators_and_findings_are_listed_and_explained() {
+    let all = stdout(&chockline(&["operators"]));
+    assert!(
+        all.contains("takes-as-found") && all.contains("(pitch-outside)"),
+        "{all}"
+    );
+    let here = stdout(&chockline(&["operators", "scenarios/first-shift.ron"]));
+    assert!(here.contains("Of use on this scenario"), "{here}");
+    assert!(
+        here.contains("Of no use on it: the loader brings nothing"),
+        "{here}"
+    );
+    let list = stdout(&chockline(&["explain"]));
+    assert!(list.lines().count() >= 30, "{list}");
+    let one = stdout(&chockline(&["explain", "high-low"]));
+    assert!(one.contains("ASTM F2620") && one.contains("10 %"), "{one}");
+    let unknown = chockline(&["explain", "high-lo"]);
+    assert_eq!(code(&unknown), 2);
+    assert!(
+        stderr(&unknown).contains("high-low"),
+        "{}",
+        stderr(&unknown)
+    );
+    let spanish = stdout(&chockline(&["explain", "high-low", "--lang", "es"]));
+    assert!(spanish.contains("Desalineación"), "{spanish}");
 }

@@ -39,8 +39,8 @@ pub struct RunArgs {
 
 /// The scenario that runs when none is named; it travels with the program.
 const DEMONSTRATION: (&str, &str) = (
-    "first-release.ron",
-    include_str!("../../scenarios/first-release.ron"),
+    "first-shift.ron",
+    include_str!("../../scenarios/first-shift.ron"),
 );
 
 /// Runs the demonstration and returns the exit status.
