@@ -8,9 +8,9 @@ use chockline::domain::math::{deg, rad};
 use chockline::domain::rig::End;
 use chockline::evidence::{Outcome, Recorder, Recording};
 use chockline::judge::{Deed, Finding, Part, Played, explain, play};
-use chockline::operator::member;
+use chockline::operator::{Operator, ROSTER, member};
 use chockline::scenario::{Scenario, load, parse};
-use chockline::sim::controls::Controls;
+use chockline::sim::controls::{Button, Call, Controls};
 use chockline::sim::line::{EventKind, Line, StickPlace};
 use chockline::sim::world::StickId;
 use chockline::texts::{Lang, Texts};
@@ -507,4 +507,114 @@ fn a_set_out_is_part_of_what_a_run_is_repeated_from() {
         again.tick(&played.log.controls_at(again.tick_count() + 1));
     }
     assert_eq!(again.hash(), played.line.hash());
+}
+
+// Kinds that no operator of the roster comes to: each reached by a script, and not by a milder one.
+
+/// Holds buttons and says things at given times, s.
+struct Script(Vec<(f64, Controls)>);
+
+impl Operator for Script {
+    fn controls(&mut self, line: &Line) -> Controls {
+        let now_s = line.time_s();
+        let mut made = self.0.iter().rev();
+        made.find(|(from_s, _)| *from_s <= now_s)
+            .map_or_else(Controls::default, |(_, controls)| *controls)
+    }
+
+    fn is_done(&self) -> bool {
+        false
+    }
+}
+
+fn scripted(text: &str, script: Vec<(f64, Controls)>) -> Played {
+    let scenario = parse("scripted", text).unwrap_or_else(|faults| panic!("{faults:#?}"));
+    play(&scenario.scenario, 1, &mut Script(script), |_, _| ()).unwrap()
+}
+
+fn kinds(played: &Played) -> Vec<Kind> {
+    let mut kinds: Vec<Kind> = played.verdict.findings.iter().map(|f| f.kind).collect();
+    kinds.dedup();
+    kinds
+}
+
+fn held(buttons: &[Button]) -> Controls {
+    Controls::held(buttons.iter().copied())
+}
+
+/// A visitor who stands between the stick's end and the machine while it is lifted and advanced.
+const IN_THE_WAY: &str = "(format: 1, name: \"In the way\", time_limit_s: 120, \
+    pipe: (size: Ips(24), wall: Dr(17)), row: (sticks: 1), people: [\
+    (duty: Spotter, x_m: 18, z_m: 0), (duty: Technician, x_m: 12, z_m: 9), \
+    (duty: Visitor, x_m: 14, z_m: 6.3, starts_s: 20, looks: false, radio: false, \
+    path: [(x_m: 0, z_m: 6.3, stays_s: 100)])])";
+
+/// Whoever goes on finds them under the raised stick, then struck by it, and the emergency stop too
+/// late; whoever stops does not.
+#[test]
+fn a_powered_motion_that_goes_on_reaches_whoever_is_in_the_way() {
+    let scenario = parse("in the way", IN_THE_WAY).unwrap().scenario;
+    let found = kinds(&run(&scenario, "calls-nobody-out", |_, _| ()));
+    for kind in [Kind::UnderStick, Kind::Struck, Kind::StopLate] {
+        assert!(found.contains(&kind), "{kind:?} in {found:?}");
+    }
+    // The visitor walks under it all the same, and nothing moves.
+    let milder = kinds(&run(&scenario, "expert", |_, _| ()));
+    assert_eq!(milder, [Kind::UnderStick]);
+}
+
+const LOADING: &str = "(format: 1, name: \"Loading\", time_limit_s: 60, \
+    pipe: (size: Ips(24), wall: Dr(17)), row: (sticks: 3), rack: (length_m: 5), \
+    loader: (sticks: 1, fork_spread_m: 1.5, capacity_kg: 4000))";
+
+/// Calls for a stick, and feeds one at a time, s.
+fn load_and_feed(feed_s: f64) -> Played {
+    let load = Controls {
+        call: Some(Call::Load),
+        ..Controls::default()
+    };
+    let feed = held(&[Button::Feed]);
+    let none = Controls::default();
+    scripted(
+        LOADING,
+        vec![
+            (1.0, load),
+            (1.1, none),
+            (feed_s, feed),
+            (feed_s + 3.0, none),
+        ],
+    )
+}
+
+/// Fed while the loader is on its way in, the row has moved on by a diameter when the stick comes
+/// down, and that rolls after it; fed when it lies, it has no way to go.
+#[test]
+fn feeding_while_the_loader_sets_down_gives_a_rough_landing() {
+    let early = load_and_feed(24.0);
+    let finding = first(&early, Kind::RoughLanding);
+    // From rest over a diameter at 5 degrees a tube rolls to about 0.75 m/s.
+    let speed = finding.measured.unwrap().value;
+    assert!((0.6..0.9).contains(&speed), "{speed}");
+    assert!(!kinds(&load_and_feed(40.0)).contains(&Kind::RoughLanding));
+}
+
+/// No kind is there for show: every one is come to by somebody of the roster or in a test here.
+#[test]
+fn every_kind_is_come_to() {
+    let mut reached: Vec<Kind> = ROSTER.iter().filter_map(|member| member.finding).collect();
+    reached.extend(kinds(&run(
+        &scenario("as-found-steep"),
+        "takes-as-found",
+        |_, _| (),
+    )));
+    // In the two tests above.
+    reached.extend([
+        Kind::UnderStick,
+        Kind::Struck,
+        Kind::StopLate,
+        Kind::RoughLanding,
+    ]);
+    for kind in Kind::ALL {
+        assert!(reached.contains(kind), "{kind:?}");
+    }
 }

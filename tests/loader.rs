@@ -132,9 +132,14 @@ fn an_ordinary_load_ends_with_three_sticks_at_rest_behind_the_gate() {
         assert!(deg(line.yaw_rad(stick)).abs() < 0.2);
     }
     let told = line.events().iter().map(|event| event.kind);
-    let set_down = EventKind::SetDown { stick: last(&line) };
-    assert_eq!(told.collect::<Vec<_>>(), [set_down]);
-    let struck = loader(&line).row_struck_m_per_s().unwrap();
+    let (stick, struck) = loader(&line).row_struck().unwrap();
+    let set_down = EventKind::SetDown { stick };
+    let row_struck = EventKind::RowStruck {
+        stick,
+        speed_m_per_s: struck,
+    };
+    assert_eq!(stick, last(&line));
+    assert_eq!(told.collect::<Vec<_>>(), [set_down, row_struck]);
     assert!((0.05..0.30).contains(&struck), "the row is met at {struck}");
     // The sticks lie against one another.
     let (second, third) = (line.along_m(StickId(1)), line.along_m(StickId(2)));
@@ -151,7 +156,7 @@ fn every_size_is_loaded_on_to_a_row() {
                 is_loaded(&line),
                 "{inches} in on to {sticks} at {pitch_deg}°"
             );
-            let struck = loader(&line).row_struck_m_per_s();
+            let struck = loader(&line).row_struck();
             println!("{inches} in on to {sticks} at {pitch_deg}°: row met at {struck:.3?} m/s");
         }
     }
@@ -405,7 +410,7 @@ fn a_wide_gap_lets_the_stick_roll_into_the_row() {
         let pipe = spec.sticks[0].pipe;
         let line = load(&spec);
         assert!(is_loaded(&line));
-        let struck = loader(&line).row_struck_m_per_s().unwrap();
+        let struck = loader(&line).row_struck().unwrap().1;
         let roller = pipe.roller();
         let free = (2.0 * roller.acceleration_m_per_s2(rad(5.0), 0.0) * gap_m).sqrt();
         let energy_j = roller.rolling_energy_j(pipe.mass_kg(), struck);
@@ -429,7 +434,7 @@ fn forks_longer_than_the_stick_keep_it_off_the_row() {
         |loader| loader.fork_length_m = 1.3,
     ));
     assert!(is_loaded(&long));
-    let struck = loader(&long).row_struck_m_per_s().unwrap();
+    let struck = loader(&long).row_struck().unwrap().1;
     println!("forks of 1.3 m under a stick of 0.61 m: row met at {struck:.3} m/s");
     assert!(struck > 0.5);
 }

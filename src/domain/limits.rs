@@ -247,6 +247,13 @@ pub const IN_VAIN_MAX: Limit = ours(
     "common practice, no source for a figure; ours",
 );
 
+/// How far the escapement's setting may be off the pipe's diameter.
+pub const SETTING_OFF_MAX: Limit = ours(
+    "size setting off the pipe's diameter, as a part of it",
+    0.02,
+    "1",
+    "common practice, no source for a figure; ours, the diameter's tolerance and reading the scale",
+);
 /// A lift column off the line's centre as set out.
 pub const COLUMN_OFF_MAX: Limit = ours(
     "lift column off the line's centre",
@@ -263,7 +270,8 @@ pub const COLUMN_LEAN_MAX: Limit = ours(
 );
 
 /// All of them, for the help pages and reports.
-pub const ALL: [Limit; 32] = [
+pub const ALL: [Limit; 33] = [
+    SETTING_OFF_MAX,
     GAP_MIN,
     COLUMN_OFF_MAX,
     COLUMN_LEAN_MAX,

@@ -3,9 +3,9 @@
 use serde::Serialize;
 
 use crate::domain::math::deg;
-use crate::domain::rig::{End, Rig, SADDLE_FAR_RAD, SADDLE_NEAR_RAD};
+use crate::domain::rig::End;
 use crate::domain::rolling::rolling_resistance;
-use crate::domain::vcradle::VCradle;
+use crate::judge::{gate_fraction, mean_pitch_rad, over_speed_m_per_s};
 use crate::sim::line::{EventKind, Line, StickPlace};
 use crate::sim::world::StickId;
 
@@ -119,12 +119,6 @@ impl Figures {
     }
 }
 
-/// Mean slope of the rails, rad.
-pub(super) fn mean_pitch_rad(rig: &Rig) -> f64 {
-    let pitches = End::BOTH.map(|side| rig.rail(side).pitch_rad);
-    (pitches[0] + pitches[1]) / 2.0
-}
-
 /// An oval stick lies lower or higher as it turns, so only what exceeds its long axis is a lift.
 fn lean(line: &Line, stick: StickId) -> Option<Lean> {
     if line.place(stick) != StickPlace::Held {
@@ -139,15 +133,13 @@ fn lean(line: &Line, stick: StickId) -> Option<Lean> {
 }
 
 fn blow(line: &Line, stick: StickId, time_s: f64, speed_m_per_s: f64) -> Blow {
-    let roller = line.world().pipe(stick).roller();
-    let pitch_rad = mean_pitch_rad(line.rig());
-    let height_m = line.rig().gate_height_m;
+    let (rig, roller) = (line.rig(), line.world().pipe(stick).roller());
     Blow {
         stick,
         time_s,
         speed_m_per_s,
-        jump_speed_m_per_s: roller.jump_speed_m_per_s(height_m, pitch_rad),
-        energy_fraction: roller.energy_fraction_at_stop(speed_m_per_s, height_m, pitch_rad),
+        jump_speed_m_per_s: roller.jump_speed_m_per_s(rig.gate_height_m, mean_pitch_rad(rig)),
+        energy_fraction: gate_fraction(rig, roller, speed_m_per_s),
         sticks_behind: line.sticks().len() - stick.0 - 1,
     }
 }
@@ -159,11 +151,7 @@ fn reception(
     speed_m_per_s: f64,
     yaw_rad: f64,
 ) -> Option<Reception> {
-    let roller = line.world().pipe(stick).roller();
-    let saddle = VCradle::new(SADDLE_NEAR_RAD, SADDLE_FAR_RAD).ok()?;
-    let wing_m = saddle.wing_length_needed_m(roller.radius_m)
-        + line.rig().far_wing_margin_m(roller.radius_m).max(0.0);
-    let over_speed_m_per_s = saddle.roll_through_speed_m_per_s(roller, wing_m)?;
+    let over_speed_m_per_s = over_speed_m_per_s(line.rig(), line.world().pipe(stick).roller())?;
     Some(Reception {
         stick,
         time_s,

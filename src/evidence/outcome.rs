@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::figures::Figures;
+use crate::domain::limits::DROPPED;
 use crate::operator::Ending;
 use crate::sim::line::{EventKind, Line, StickPlace};
 use crate::texts::Message;
@@ -38,11 +39,6 @@ pub enum Outcome {
 /// it (our own figure).
 const PERCHED: f64 = 0.5;
 
-/// A stick that comes down on the receiver faster than this has been dropped, m/s: a free fall of
-/// 50 mm (our own figure; a stick that rolls on to the raised receiver sinks by a few centimetres
-/// over a length of more than a radius).
-const DROPPED_M_PER_S: f64 = 1.0;
-
 impl Outcome {
     /// The outcome of a run that came to the given end. The gravest of what happened names it.
     pub fn of(line: &Line, ending: Ending, figures: &Figures) -> Self {
@@ -60,7 +56,7 @@ impl Outcome {
                 }
                 EventKind::Lost { .. } => lost = true,
                 EventKind::Struck { .. } => struck = true,
-                EventKind::Landed { fall_m_per_s, .. } => dropped |= fall_m_per_s > DROPPED_M_PER_S,
+                EventKind::Landed { fall_m_per_s, .. } => dropped |= fall_m_per_s > DROPPED.value,
                 EventKind::CycleBegan { .. } => cycles += 1,
                 _ => {}
             }

@@ -5,13 +5,14 @@
 
 use serde::Serialize;
 
-use super::figures::{Blow, Figures, mean_pitch_rad};
+use super::figures::{Blow, Figures};
 use super::outcome::Outcome;
 use crate::domain::limits;
 use crate::domain::math::{GRAVITY_M_PER_S2, deg, rad};
 use crate::domain::rig::End;
 use crate::domain::spec::{EscapementKind, FaultSpec, Motion};
 use crate::domain::step::{SeparatorWindow, corner_angle_rad, row_length_that_lifts};
+use crate::judge::mean_pitch_rad;
 use crate::sim::line::{EventKind, Line, StickPlace};
 use crate::sim::world::StickId;
 use crate::texts::Message;

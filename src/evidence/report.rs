@@ -160,13 +160,9 @@ impl Report {
     pub fn text(&self, texts: &Texts) -> String {
         let mut lines = vec![
             texts.say(
-                &Message::new(if self.passed {
-                    "report-passed"
-                } else {
-                    "report-failed"
-                })
-                .with("scenario", self.name(texts.lang()))
-                .with("outcome", self.outcome.headline()),
+                &Message::new("report-head")
+                    .with("scenario", self.name(texts.lang()))
+                    .with("outcome", self.outcome.headline()),
             ),
             format!("  {}", texts.say(&self.outcome.meaning())),
             format!("  {}", texts.say(&asked(self.goal))),

@@ -129,7 +129,7 @@ fn leading(leading: &Leading) -> Vec<Message> {
         vec![Message::new("leading-line-of-fire").measured("time", leading.line_of_fire_s, 1)];
     let near = |id: &'static str, near: &Near| {
         Message::new(id)
-            .with("person", words::person(near.person))
+            .with("person", words::duty(near.duty))
             .with("stick", words::stick(near.stick))
             .measured("time", time_s(near.tick), 1)
     };

@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::domain::math::sqrt;
 use crate::domain::rig::End;
-use crate::domain::spec::{LineSpec, Motion, Place};
+use crate::domain::spec::{Duty, LineSpec, Motion, PersonSpec, Place};
 use crate::operator::Ending;
 use crate::sim::controls::{ControlChange, Controls};
 use crate::sim::drive::Way;
@@ -74,6 +74,7 @@ pub struct Sample {
 pub struct Near {
     pub tick: u64,
     pub person: PersonId,
+    pub duty: Duty,
     pub stick: StickId,
     /// From the pipe's surface in the plan, m.
     pub distance_m: f64,
@@ -261,7 +262,7 @@ fn look_who_is_near(line: &Line, log: &mut Log) {
             if line.speed_m_per_s(stick) < MOVING_M_PER_S {
                 continue;
             }
-            let near = near(line, PersonId(i), person.place(), stick);
+            let near = near(line, PersonId(i), person.spec(), person.place(), stick);
             if log
                 .nearest
                 .is_none_or(|known| near.distance_m < known.distance_m)
@@ -276,7 +277,7 @@ fn look_who_is_near(line: &Line, log: &mut Log) {
     }
 }
 
-fn near(line: &Line, person: PersonId, place: Place, stick: StickId) -> Near {
+fn near(line: &Line, person: PersonId, spec: &PersonSpec, place: Place, stick: StickId) -> Near {
     let state = line.stick(stick);
     let pipe = line.world().pipe(stick);
     let half_m = 0.5 * pipe.length_m;
@@ -302,6 +303,7 @@ fn near(line: &Line, person: PersonId, place: Place, stick: StickId) -> Near {
     Near {
         tick: line.tick_count(),
         person,
+        duty: spec.duty,
         stick,
         distance_m,
         time_s: (closing_m_per_s > MOVING_M_PER_S).then(|| distance_m / closing_m_per_s),

@@ -46,7 +46,21 @@ pub(super) fn findings(case: &Case) -> Vec<Finding> {
     found.extend(slow_cycles(case));
     found.extend(left_live(case));
     found.sort_by_key(|finding| (finding.tick, finding.kind));
-    found
+    // One act that comes to the same thing several times is told once.
+    let mut told: Vec<Finding> = Vec::with_capacity(found.len());
+    for finding in found {
+        let same = |known: &Finding| {
+            known.kind == finding.kind
+                && known.act == finding.act
+                && known.stick == finding.stick
+                && known.person == finding.person
+                && known.fact == finding.fact
+        };
+        if !told.iter().any(same) {
+            told.push(finding);
+        }
+    }
+    told
 }
 
 fn is_feed(button: Button) -> bool {
@@ -415,11 +429,7 @@ fn as_found(case: &Case, noted: &Noted) -> Vec<Finding> {
         found.push(finding.measured(worst, limit));
     }
     let setting_m = spec.escapement.size_setting_m;
-    let unlike = spec
-        .sticks
-        .iter()
-        .find(|stick| (stick.pipe.outside_diameter_m / setting_m - 1.0).abs() > SETTING_TOLERANCE);
-    if let Some(stick) = unlike {
+    if let Some(stick) = spec.not_set_for() {
         let pipe_m = stick.pipe.outside_diameter_m;
         let fact = Message::new("fact-wrong-setting")
             .measured("setting", 1e3 * setting_m, 0)
@@ -433,8 +443,6 @@ fn as_found(case: &Case, noted: &Noted) -> Vec<Finding> {
 
 /// Feet settle by a little under every row, rad.
 const SETTLED_RAD: f64 = rad(0.1);
-/// How far the setting may be off the pipe: the tolerance of its diameter, and reading the scale.
-const SETTING_TOLERANCE: f64 = 0.02;
 
 /// Faults that a walk-round or a function check finds, and that were there when pipe was fed.
 fn faults_left(case: &Case, noted: &Noted) -> Vec<Finding> {

@@ -182,7 +182,7 @@ pub const ROSTER: [Member; 27] = [
     erring!(
         "leaves-the-setting",
         WrongSetting,
-        |spec| crewed(spec).and_then(|()| ask(!set_for_pipe(spec), "unfit-set")),
+        |spec| crewed(spec).and_then(|()| ask(spec.not_set_for().is_some(), "unfit-set")),
         { sets_size: false }
     ),
     erring!(
@@ -253,7 +253,7 @@ fn workable(spec: &LineSpec) -> Applies {
         pitches[0].max(pitches[1]) <= PITCH_NEVER_ABOVE.value,
         "unfit-too-steep",
     )?;
-    ask(set_for_pipe(spec), "unfit-not-set")?;
+    ask(spec.not_set_for().is_none(), "unfit-not-set")?;
     ask(
         !End::BOTH.iter().any(|&end| {
             let faults = spec.faults.rail(end);
@@ -268,12 +268,6 @@ fn workable(spec: &LineSpec) -> Applies {
         )?;
     }
     Ok(())
-}
-
-fn set_for_pipe(spec: &LineSpec) -> bool {
-    let setting_m = spec.escapement.size_setting_m;
-    let mut sticks = spec.sticks.iter();
-    sticks.all(|s| (s.pipe.outside_diameter_m / setting_m - 1.0).abs() < 0.02)
 }
 
 fn pins(spec: &LineSpec) -> Applies {

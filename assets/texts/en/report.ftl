@@ -45,8 +45,7 @@ machine-fault-gate-late = the gate on the { $rail } answers { $late } s late
 machine-fault-receiver-slow = the receiver takes { $times } times its rated time
 machine-fault-receiver-crossed = the receiver moves against its arrow
 
-report-passed = PASSED: { $scenario } - { $outcome }
-report-failed = FAILED: { $scenario } - { $outcome }
+report-head = { $scenario }: { $outcome }
 goal-joined = To be done: every stick joined to the string.
 goal-one-stick = To be done: one stick fed, the rest held.
 goal-left-on-rack = To be done: no stick let off the rack.

@@ -45,8 +45,7 @@ machine-fault-gate-late = la compuerta del { $rail } responde { $late } s tarde
 machine-fault-receiver-slow = el receptor tarda { $times } veces su tiempo nominal
 machine-fault-receiver-crossed = el receptor se mueve en contra de su flecha
 
-report-passed = APROBADO: { $scenario } - { $outcome }
-report-failed = NO APROBADO: { $scenario } - { $outcome }
+report-head = { $scenario }: { $outcome }
 goal-joined = Tarea: todos los tramos unidos a la sarta.
 goal-one-stick = Tarea: un tramo alimentado y los demás retenidos.
 goal-left-on-rack = Tarea: ningún tramo sale del rack.

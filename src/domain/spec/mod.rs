@@ -11,6 +11,7 @@ mod machine;
 
 use serde::{Deserialize, Serialize};
 
+use super::limits::SETTING_OFF_MAX;
 use super::math::tan;
 use super::pipe::Pipe;
 pub use crew::{Duty, LoaderSpec, PersonSpec, Place, Waypoint, ZoneSpec};
@@ -159,6 +160,15 @@ impl LineSpec {
     /// Sticks that lie on the rack, and those that the loader brings.
     pub fn stick_count(&self) -> usize {
         self.sticks.len() + self.loader.map_or(0, |loader| loader.sticks)
+    }
+
+    /// The first stick that the escapement is not set for, if there is one.
+    pub fn not_set_for(&self) -> Option<&StickSpec> {
+        let setting_m = self.escapement.size_setting_m;
+        self.sticks.iter().find(|stick| {
+            let off = stick.pipe.outside_diameter_m / setting_m - 1.0;
+            off.abs() > SETTING_OFF_MAX.value
+        })
     }
 
     /// The pipe of a stick, counted from 0. What the loader brings is alike the row's last.

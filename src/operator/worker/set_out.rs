@@ -4,7 +4,7 @@
 use super::Habits;
 use crate::domain::crew::usual_zone;
 use crate::domain::envelope::{Adequacy, Envelope, adequacy};
-use crate::domain::limits::{PITCH_MAX, PITCH_MIN};
+use crate::domain::limits::{COLUMN_LEAN_MAX, COLUMN_OFF_MAX, PITCH_MAX, PITCH_MIN};
 use crate::domain::math::rad;
 use crate::domain::rig::{End, Rig};
 use crate::domain::set_out::{SetOut, Setting, usual_machine, usual_spacing_m};
@@ -14,11 +14,7 @@ use crate::domain::zone::Zone;
 /// To what both rails are set where they are not as they should be, and how unlike they may be, rad.
 const PITCH_RAD: f64 = rad(5.0);
 const UNLIKE_RAD: f64 = rad(0.5);
-/// How far off the pipe's diameter a setting may be, as a fraction.
-const SIZE_OFF: f64 = 0.02;
-/// How far off a column or the machine may stand, m, and how far out of plumb a column, rad.
-const COLUMN_OFF_M: f64 = 0.02;
-const COLUMN_LEAN_RAD: f64 = rad(0.5);
+/// How far off the machine may stand, m.
 const MACHINE_OFF_M: f64 = 0.10;
 
 /// What somebody of these habits sets. `open` says whether the rack is still empty.
@@ -65,8 +61,8 @@ pub fn walk_round(line: &LineSpec) -> Vec<Setting> {
             End::Far => line.rack.far_rail,
         };
         let column = line.cradles.column(end);
-        let column_off =
-            column.offset_m.abs() > COLUMN_OFF_M || column.lean_rad.abs() > COLUMN_LEAN_RAD;
+        let column_off = column.offset_m.abs() > COLUMN_OFF_MAX.value
+            || column.lean_rad.abs() > COLUMN_LEAN_MAX.value;
         let of_this_end = [
             (
                 rail.gate_missing || rail.separator_missing || rail.gate_stuck,
@@ -126,9 +122,8 @@ fn pitches(line: &LineSpec) -> Vec<Setting> {
 
 /// The escapement for the pipe of the row.
 fn size(line: &LineSpec) -> Option<Setting> {
-    let diameter_m = line.sticks.first()?.pipe.outside_diameter_m;
-    let off = line.escapement.size_setting_m / diameter_m - 1.0;
-    (off.abs() > SIZE_OFF).then_some(Setting::Size { diameter_m })
+    let diameter_m = line.not_set_for()?.pipe.outside_diameter_m;
+    Some(Setting::Size { diameter_m })
 }
 
 /// The usual zone, where the one there is does not reach.

@@ -227,7 +227,7 @@ pub struct Loader {
     /// The row's last stick when one was set down, and at what speed they closed in the last tick.
     row_end: Option<StickId>,
     closing: f64,
-    struck: Option<f64>,
+    struck: Option<(StickId, f64)>,
 }
 
 impl Loader {
@@ -392,7 +392,7 @@ impl Loader {
             })
             .sum();
         if distance_m - reach_m <= TOUCH_M {
-            self.struck = Some(self.closing.max(0.0));
+            self.struck = Some((stick, self.closing.max(0.0)));
         }
         self.closing = (own.velocity - row.velocity).dot(direction);
     }
@@ -876,8 +876,8 @@ impl Loader {
         &self.dropped
     }
 
-    /// Speed at which the stick set down last came up against the row's last one, m/s.
-    pub fn row_struck_m_per_s(&self) -> Option<f64> {
+    /// The stick set down last, once it has come up against the row's last one, and its speed, m/s.
+    pub fn row_struck(&self) -> Option<(StickId, f64)> {
         self.struck
     }
 
@@ -933,7 +933,7 @@ impl Loader {
                 self.load_moment,
                 self.taken_up,
                 self.closing,
-                self.struck.unwrap_or(-1.0),
+                self.struck.map_or(-1.0, |(_, speed)| speed),
             ])
     }
 }

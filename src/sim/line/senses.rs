@@ -165,7 +165,7 @@ pub enum EventKind {
     SetDown {
         stick: StickId,
     },
-    /// A stick that the loader has set down came up against the row or the gate at this speed, m/s.
+    /// A stick that the loader sets down came up against the row's last one at this speed, m/s.
     RowStruck {
         stick: StickId,
         speed_m_per_s: f64,
@@ -232,8 +232,6 @@ struct Track {
     on_gate: bool,
     on_ground: bool,
     landed: bool,
-    /// Set down by the loader, and has met nothing yet.
-    set_down: bool,
     /// For how many ticks more than not it has lain in both cradles and not on the receiver, or the
     /// other way round, against its place so far; and its speed when that began, m/s.
     changing: u32,
@@ -258,6 +256,7 @@ pub struct Senses {
     jacked: [bool; 2],
     coming: Vec<bool>,
     dropped: usize,
+    row_struck: bool,
     held_by_loader: Option<StickId>,
     was_up: bool,
 }
@@ -391,15 +390,6 @@ impl Senses {
             };
             self.tell(tick, kind);
         }
-        // What rolls freely does not lose a third of its speed in a tick.
-        if self.tracks[i].set_down && arrival > 0.05 && speed < 0.67 * arrival {
-            self.tracks[i].set_down = false;
-            let kind = EventKind::RowStruck {
-                stick,
-                speed_m_per_s: arrival,
-            };
-            self.tell(tick, kind);
-        }
         let on_ground = line.world.touches(line.ground, stick);
         if on_ground && !self.tracks[i].on_ground {
             let kind = EventKind::Grounded {
@@ -498,7 +488,6 @@ impl Senses {
         for stick in line.sticks() {
             let coming = loader.keeps(stick);
             if self.coming[stick.0] && !coming && !loader.dropped().contains(&stick) {
-                self.tracks[stick.0].set_down = true;
                 self.tell(tick, EventKind::SetDown { stick });
             }
             self.coming[stick.0] = coming;
@@ -507,6 +496,17 @@ impl Senses {
             self.tell(tick, EventKind::FellFromForks { stick });
         }
         self.dropped = loader.dropped().len();
+        let struck = loader.row_struck();
+        if let Some((stick, speed_m_per_s)) = struck
+            && !self.row_struck
+        {
+            let kind = EventKind::RowStruck {
+                stick,
+                speed_m_per_s,
+            };
+            self.tell(tick, kind);
+        }
+        self.row_struck = struck.is_some();
         let held = loader.held();
         if let Some(stick) = held
             && self.held_by_loader != held
