@@ -11,9 +11,10 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::Mutex;
 
-use chockline::judge::play;
-use chockline::operator::{Member, ROSTER, member};
+use chockline::judge::{Finding, Logger, judge};
+use chockline::operator::{Ending, Member, ROSTER, member};
 use chockline::scenario::{Scenario, load};
+use chockline::sim::line::Line;
 use rayon::prelude::*;
 
 const TABLE: &str = "tests/data/matrix.csv";
@@ -46,34 +47,64 @@ fn table() -> BTreeMap<(String, String), String> {
     rows.collect()
 }
 
-/// What an operator comes to on a scenario, and all that was found.
+/// What an operator comes to on a scenario, and all that was found. A run that has failed by the
+/// operator's own finding can only lose more, and is broken off.
 fn result(scenario: &Scenario, member: &Member, seed: u64) -> (String, Vec<String>) {
-    if member
-        .applies(&scenario.line, scenario.set_out_open)
-        .is_err()
-    {
+    let open = scenario.set_out_open;
+    if member.applies(&scenario.line, open).is_err() {
         return ("does not apply".to_owned(), Vec::new());
     }
-    let played = play(scenario, seed, member.operator().as_mut(), |_, _| ()).unwrap();
-    let verdict = &played.verdict;
+    let mut operator = member.operator();
+    let as_found = scenario.line_for(seed);
+    let spec = operator.set_out(&as_found, open).applied(&as_found, open);
+    let spec = spec.expect("a line set out");
+    let mut line = Line::build(&spec);
+    let mut logger = Logger::default();
+    let has_own = |findings: &[Finding]| {
+        let mut kinds = findings.iter().map(|finding| finding.kind);
+        member.finding.filter(|own| kinds.any(|kind| kind == *own))
+    };
+    let mut rested = 0;
+    while line.time_s() < scenario.time_limit_s && rested <= REST_TICKS {
+        let controls = operator.controls(&line);
+        line.tick(&controls);
+        logger.observe(&line, &controls);
+        assert_eq!(line.fault(), None);
+        let rests = operator.is_done() && line.is_at_rest();
+        rested = if rests { rested + 1 } else { 0 };
+        if line.tick_count().is_multiple_of(LOOK_EVERY_TICKS) {
+            let log = logger.log();
+            let verdict = judge(scenario, &spec, log);
+            let lost = verdict.score.critical || verdict.score.points < verdict.score.pass_mark;
+            if lost && let Some(own) = has_own(&verdict.findings) {
+                return (format!("fails by {}", own.id()), Vec::new());
+            }
+        }
+    }
+    let ending = if rested > REST_TICKS {
+        Ending::AtRest
+    } else {
+        Ending::TimeLimit
+    };
+    let verdict = judge(scenario, &spec, &logger.finish(&line, ending));
     let found = verdict.findings.iter().map(|finding| {
         let time_s = finding.tick as f64 / 240.0;
         let measured = finding.measured.map(|measured| measured.value);
         format!("{} at {time_s:.1} s {measured:?}", finding.kind.id())
     });
-    let found: Vec<String> = found.collect();
-    let own = member.finding.filter(|own| {
-        let mut kinds = verdict.findings.iter().map(|finding| finding.kind);
-        kinds.any(|kind| kind == *own)
-    });
-    let result = match (own, verdict.score.passed) {
+    let result = match (has_own(&verdict.findings), verdict.score.passed) {
         (Some(own), false) => format!("fails by {}", own.id()),
         (Some(own), true) => format!("loses points by {}", own.id()),
         (None, true) => "passes".to_owned(),
         (None, false) => "fails".to_owned(),
     };
-    (result, found)
+    (result, found.collect())
 }
+
+/// How long everything lies still at the end of a run, ticks.
+const REST_TICKS: u32 = 240;
+/// How often it is looked whether a run has failed already, ticks.
+const LOOK_EVERY_TICKS: u64 = 1200;
 
 /// What is wrong with a result whatever the table says: the expert loses nothing, and whoever makes a
 /// mistake fails by no other.
