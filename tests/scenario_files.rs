@@ -268,7 +268,7 @@ fn the_examples_in_the_document_are_sound() {
         .skip(1)
         .filter_map(|rest| rest.split("```").next())
         .collect();
-    assert_eq!(examples.len(), 3);
+    assert_eq!(examples.len(), 4);
     for example in examples {
         // The first is a whole file, the others are parts of one.
         let text = if example.starts_with('(') {
