@@ -72,16 +72,27 @@ fn finding_lines(
     texts: &Texts,
 ) -> Vec<String> {
     let explained = explain(finding.kind);
-    let head = Message::new("score-line")
-        .measured("points", points, 0)
-        .measured("time", time_s(finding.tick), 1)
-        .with("title", explained.title)
-        .with("severity", severity(finding.kind.severity()));
+    let head = |id: &'static str| {
+        Message::new(id)
+            .measured("points", points, 0)
+            .measured("time", time_s(finding.tick), 1)
+            .with("title", explained.title.clone())
+            .with("severity", severity(finding.kind.severity()))
+    };
+    let head = match finding.at {
+        Some([x_m, _, z_m]) => {
+            head("score-line-at")
+                .measured("x", x_m.into(), 1)
+                .measured("z", z_m.into(), 1)
+        }
+        None => head("score-line"),
+    };
     let mut told = vec![
         act("line-act", &finding.act),
         Message::new("line-fact").with("fact", finding.fact.clone()),
         Message::new("line-why").with("why", explained.why),
         Message::new("line-right").with("right", explained.right),
+        Message::new("line-rule").with("rule", explained.rule),
     ];
     told.extend(
         inquiry

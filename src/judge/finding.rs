@@ -14,7 +14,7 @@ use crate::texts::Message;
 pub struct Finding {
     pub kind: FindingKind,
     pub tick: u64,
-    /// Where, in the world, m.
+    /// Where: away from the rack, up, towards the machine, m.
     pub at: Option<[f32; 3]>,
     pub stick: Option<StickId>,
     pub person: Option<PersonId>,

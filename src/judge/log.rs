@@ -44,7 +44,7 @@ pub struct Log {
     pub ending: Option<Ending>,
 }
 
-/// An event and where it happened, in the world, m.
+/// An event and where it happened: away from the rack, up, towards the machine, m.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Noted {
     #[serde(flatten)]
@@ -246,11 +246,10 @@ fn place_of(line: &Line, kind: &EventKind) -> Option<[f32; 3]> {
     if let Some(person) = kind.person() {
         let place = line.people().iter().nth(person.0)?.place();
         let height_m = line.rig().spec().ground.height_m(place);
-        let x_m = line.rig().mirror() * place.x_m;
-        return Some([x_m as f32, height_m as f32, place.z_m as f32]);
+        return Some([place.x_m as f32, height_m as f32, place.z_m as f32]);
     }
-    let stick = kind.stick()?;
-    Some(line.stick(stick).pose.translation.to_array())
+    let [x, y, z] = line.stick(kind.stick()?).pose.translation.to_array();
+    Some([line.rig().mirror() as f32 * x, y, z])
 }
 
 fn look_who_is_near(line: &Line, log: &mut Log) {
