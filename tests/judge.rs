@@ -217,6 +217,8 @@ fn traced_a_double_feed() {
     assert_eq!(finding.stick, Some(StickId(1)));
     assert_eq!(finding.kind.severity(), Severity::Critical);
     assert!(said(finding).starts_with("stick 2 "), "{}", said(finding));
+    // Feed was let go rightly for the stick that was fed.
+    assert!(!kinds(&played).contains(&Kind::LetGoEarly));
     assert!(!played.verdict.score.passed);
 }
 

@@ -164,12 +164,17 @@ fn of_event(case: &Case, noted: &Noted) -> Option<Finding> {
                 fed().unwrap_or_else(|| log.last_act(tick)),
             )
         }
-        // Whoever stops for somebody lets go of everything.
-        EventKind::GateClosedUnder { stick } if !case.stop_stands(tick) => find(
-            Kind::LetGoEarly,
-            Message::new("fact-let-go-early").with("stick", words::stick(stick)),
-            log.last_let_go(tick).unwrap_or_else(|| log.last_act(tick)),
-        ),
+        // Whoever stops for somebody lets go of everything; and what runs after the fed stick is
+        // another matter.
+        EventKind::GateClosedUnder { stick }
+            if !case.stop_stands(tick) && !case.another_is_through(stick, tick) =>
+        {
+            find(
+                Kind::LetGoEarly,
+                Message::new("fact-let-go-early").with("stick", words::stick(stick)),
+                log.last_let_go(tick).unwrap_or_else(|| log.last_act(tick)),
+            )
+        }
         EventKind::Unclamped { stick } => find(
             Kind::JointRushed,
             Message::new("fact-joint-rushed")
@@ -797,6 +802,17 @@ impl Case<'_> {
     fn person(&self, person: PersonId) -> Message {
         let duty = self.spec().people.get(person.0).map(|person| person.duty);
         duty.map_or_else(|| words::person(person), words::duty)
+    }
+
+    /// Whether another stick has gone through in the cycle that a tick is in.
+    fn another_is_through(&self, stick: StickId, tick: u64) -> bool {
+        let before = self.log.events.iter().rev();
+        let in_cycle = before
+            .filter(|noted| noted.event.tick <= tick)
+            .take_while(|noted| !matches!(noted.event.kind, EventKind::CycleBegan { .. }));
+        in_cycle.into_iter().any(|noted| {
+            matches!(noted.event.kind, EventKind::PassedGate { stick: other, .. } if other != stick)
+        })
     }
 
     /// Whether the spotter says stop.

@@ -41,7 +41,11 @@ impl Message {
 
     /// Fills a gap with a measured number, shown with so many digits after the point.
     pub fn measured(self, gap: &'static str, value: f64, digits: usize) -> Self {
-        self.with(gap, format!("{value:.digits$}"))
+        let text = format!("{value:.digits$}");
+        // What rounds to nothing has no sign.
+        let is_zero = text.bytes().all(|byte| matches!(byte, b'-' | b'0' | b'.'));
+        let text = text.strip_prefix('-').filter(|_| is_zero).unwrap_or(&text);
+        self.with(gap, text)
     }
 
     pub fn id(&self) -> &str {
@@ -93,5 +97,21 @@ impl From<f64> for Filling {
 impl From<Message> for Filling {
     fn from(message: Message) -> Self {
         Self::Message(Box::new(message))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_rounds_to_nothing_has_no_sign() {
+        let shown = |value| match Message::new("x").measured("gap", value, 1).gaps() {
+            [(_, Filling::Text(text))] => text.clone(),
+            other => panic!("{other:?}"),
+        };
+        assert_eq!([-0.04, 0.04, -0.0].map(shown), ["0.0"; 3]);
+        assert_eq!(shown(-0.06), "-0.1");
+        assert_eq!(shown(-10.0), "-10.0");
     }
 }
