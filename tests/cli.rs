@@ -295,6 +295,10 @@ fn a_recording_is_scored_again() {
     assert!(stdout(&run).contains(text.lines().nth(1).unwrap()));
 
     let whole = std::fs::read(&record).unwrap();
+    let over = chockline(&["score", as_str(&record), "--json", as_str(&record)]);
+    assert_eq!(code(&over), 2, "{}", stdout(&over));
+    assert!(stderr(&over).contains("this is the recording already"));
+    assert_eq!(std::fs::read(&record).unwrap(), whole);
     for bad in [&whole[..whole.len() / 2], b"", b"{}", b"\xff\xfe"] {
         std::fs::write(&record, bad).unwrap();
         let output = chockline(&["score", as_str(&record)]);

@@ -77,14 +77,14 @@ fn what_cannot_be_set_is_refused() {
         let size = Setting::Size { diameter_m: bad };
         for setting in [pitch, size] {
             let fault = with(&[setting]).applied(&line, true).unwrap_err();
-            assert!(matches!(fault, SetOutFault::OutOfRange(_)), "{fault}");
+            assert!(matches!(fault, SetOutFault::OutOfRange(_)), "{fault:?}");
         }
     }
     let two = [0.0, 5.0].map(|x_m| Place { x_m, z_m: 0.0 });
     let fault = with(&[Setting::Zone(ZoneSpec { cones: two.into() })])
         .applied(&line, true)
         .unwrap_err();
-    assert!(matches!(fault, SetOutFault::NoZone(_)), "{fault}");
+    assert!(matches!(fault, SetOutFault::NoZone(_)), "{fault:?}");
 }
 
 #[test]

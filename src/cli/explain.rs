@@ -1,8 +1,6 @@
 //! `chockline explain`: what a finding is, why it matters, what is right, and the rule with its source.
 
-use std::io::Write;
-
-use super::{BAD_INPUT, PASSED, complain};
+use super::{BAD_INPUT, PASSED, complain, print};
 use crate::domain::finding::FindingKind;
 use crate::evidence::severity;
 use crate::judge::explain;
@@ -29,8 +27,7 @@ pub fn run(args: &ExplainArgs, texts: &Texts) -> u8 {
             }
         },
     };
-    // Whoever closed the output early has read enough.
-    let _ = std::io::stdout().lock().write_all(page.as_bytes());
+    print(&page);
     PASSED
 }
 

@@ -8,6 +8,7 @@ pub mod score;
 mod usage;
 
 use std::ffi::OsString;
+use std::io::Write;
 use std::process::ExitCode;
 
 use clap::{FromArgMatches, Parser, Subcommand};
@@ -106,6 +107,19 @@ fn misused(texts: &Texts, complaint: Message) -> u8 {
 /// A warning of a scenario file.
 fn warned(warning: &Fault, texts: &Texts) -> String {
     texts.say(&Message::new("warning").with("warning", warning.say(texts)))
+}
+
+/// Prints a page. Whoever closed the output early has read enough.
+fn print(page: &str) {
+    let _ = std::io::stdout().lock().write_all(page.as_bytes());
+}
+
+/// A file for machines.
+fn to_json(value: &impl serde::Serialize) -> Result<Vec<u8>, Message> {
+    let mut bytes = serde_json::to_vec_pretty(value)
+        .map_err(|error| Message::new("cli-not-json").with("error", error.to_string()))?;
+    bytes.push(b'\n');
+    Ok(bytes)
 }
 
 fn complain(what: &str, status: u8) -> u8 {

@@ -1,9 +1,8 @@
 //! `chockline operators`: who can be put at the pendant.
 
-use std::io::Write;
 use std::path::PathBuf;
 
-use super::{BAD_INPUT, PASSED, complain};
+use super::{BAD_INPUT, PASSED, complain, print};
 use crate::judge::explain;
 use crate::operator::ROSTER;
 use crate::scenario;
@@ -45,7 +44,6 @@ pub fn run(args: &OperatorsArgs, texts: &Texts) -> u8 {
             page.push_str(&format!("    {}\n", texts.say(line)));
         }
     }
-    // Whoever closed the output early has read enough.
-    let _ = std::io::stdout().lock().write_all(page.as_bytes());
+    print(&page);
     PASSED
 }

@@ -1,11 +1,11 @@
 //! `chockline run`: one scenario from start to summary, without a window.
 
-use std::io::{IsTerminal, Write};
+use std::io::IsTerminal;
 use std::path::{Path, PathBuf};
 
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 
-use super::{BAD_INPUT, FAILED, FAULT, PASSED, complain, warned};
+use super::{BAD_INPUT, FAILED, FAULT, PASSED, complain, print, to_json, warned};
 use crate::evidence::{Output, OutputError, Recorder, Report, Trace};
 use crate::judge::{NoResult, play};
 use crate::operator::{Member, ROSTER, member};
@@ -81,9 +81,7 @@ fn run_loaded(args: &RunArgs, loaded: &Loaded, texts: &Texts) -> u8 {
     }
     match simulate(args, loaded, operator, outputs, texts) {
         Ok(report) => {
-            let mut out = std::io::stdout().lock();
-            // Whoever closed the output early has read enough.
-            let _ = out.write_all(report.text(texts).as_bytes());
+            print(&report.text(texts));
             if report.passed { PASSED } else { FAILED }
         }
         Err(Failure::Output(error)) => complain(&texts.say(&error), BAD_INPUT),
@@ -198,24 +196,16 @@ fn simulate(
     let inquiries = played.inquiries(scenario);
     let report = Report::of(scenario, &file, seed, operator.name, &played, inquiries);
     if let Some(output) = outputs.json {
-        output.write(&to_json(&report.said(texts))?)?;
+        output.write(&to_json(&report.said(texts)).map_err(Failure::Fault)?)?;
     }
     if let (Some(output), Some(recorder)) = (outputs.record, recorder) {
         let recording = recorder.finish(&played, &loaded.text, seed, operator.name, report.outcome);
-        output.write(&to_json(&recording)?)?;
+        output.write(&to_json(&recording).map_err(Failure::Fault)?)?;
     }
     if let (Some(output), Some(trace)) = (outputs.trace, trace) {
         output.write(&trace.into_bytes())?;
     }
     Ok(report)
-}
-
-fn to_json(value: &impl serde::Serialize) -> Result<Vec<u8>, Failure> {
-    let mut bytes = serde_json::to_vec_pretty(value).map_err(|error| {
-        Failure::Fault(Message::new("cli-not-json").with("error", error.to_string()))
-    })?;
-    bytes.push(b'\n');
-    Ok(bytes)
 }
 
 /// On a terminal, how far the run has come; elsewhere nothing.

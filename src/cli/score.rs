@@ -1,10 +1,10 @@
 //! `chockline score`: the score of a recording, from what is in it alone.
 
-use std::io::Write;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
-use super::{BAD_INPUT, FAILED, PASSED, complain};
-use crate::evidence::{Output, Recording, score_lines};
+use super::{BAD_INPUT, FAILED, PASSED, complain, print, to_json};
+use crate::evidence::{Output, OutputError, Recording, score_lines};
+use crate::judge::Verdict;
 use crate::scenario::name_of;
 use crate::texts::{Message, Texts};
 
@@ -30,18 +30,10 @@ pub fn run(args: &ScoreArgs, texts: &Texts) -> u8 {
             return complain(&texts.say(&bad), BAD_INPUT);
         }
     };
-    if let Some(path) = &args.json {
-        let mut bytes = match serde_json::to_vec_pretty(&verdict) {
-            Ok(bytes) => bytes,
-            Err(error) => {
-                let failed = Message::new("cli-not-json").with("error", error.to_string());
-                return complain(&texts.say(&failed), BAD_INPUT);
-            }
-        };
-        bytes.push(b'\n');
-        if let Err(error) = Output::open(path).and_then(|output| output.write(&bytes)) {
-            return complain(&texts.say(&error.message()), BAD_INPUT);
-        }
+    if let Some(path) = &args.json
+        && let Err(error) = write(path, &args.recording, &verdict)
+    {
+        return complain(&texts.say(&error), BAD_INPUT);
     }
     let head = Message::new("score-of")
         .with("scenario", scenario.texts(texts.lang()).name)
@@ -50,9 +42,20 @@ pub fn run(args: &ScoreArgs, texts: &Texts) -> u8 {
     let mut lines = vec![texts.say(&head)];
     lines.extend(score_lines(&verdict, &[], texts));
     lines.push(format!("\n{}\n", texts.say(&Message::new("caution"))));
-    // Whoever closed the output early has read enough.
-    let _ = std::io::stdout()
-        .lock()
-        .write_all(lines.join("\n").as_bytes());
+    print(&lines.join("\n"));
     if verdict.score.passed { PASSED } else { FAILED }
+}
+
+/// Writes the verdict for machines, and never over the recording itself.
+fn write(path: &Path, recording: &Path, verdict: &Verdict) -> Result<(), Message> {
+    let bytes = to_json(verdict)?;
+    let output = Output::open(path).map_err(|error| error.message())?;
+    if output.replaces(recording) {
+        let taken = OutputError::Taken {
+            path: path.to_owned(),
+            what: "output-recording",
+        };
+        return Err(taken.message());
+    }
+    output.write(&bytes).map_err(|error| error.message())
 }

@@ -126,6 +126,14 @@ pub fn adequacy(zone: Option<&Zone>, envelope: &Envelope) -> Adequacy {
         })
 }
 
+/// Judges the zone that is set out on a line against where its first stick can come to; None without
+/// pipe.
+pub fn adequacy_as_set_out(rig: &Rig) -> Option<Adequacy> {
+    let stick = rig.spec().sticks.first()?;
+    let zone = Zone::new(&rig.spec().zone.cones).ok();
+    Some(adequacy(zone.as_ref(), &Envelope::new(rig, &stick.pipe)))
+}
+
 /// Whether somebody there is inside the zone as set out or inside the envelope, edges included.
 pub fn inside_either(place: Place, zone: Option<&Zone>, envelope: &Envelope) -> bool {
     zone.is_some_and(|zone| zone.contains(place)) || envelope.contains(place)

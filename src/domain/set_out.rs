@@ -2,8 +2,6 @@
 //!
 //! What an empty rack is needed for is refused where pipe lies on it already.
 
-use std::fmt;
-
 use serde::{Deserialize, Serialize};
 
 use super::crew;
@@ -60,24 +58,6 @@ impl Setting {
                 | Self::RailPad(_)
         )
     }
-
-    /// What it sets, in words.
-    fn what(&self) -> &'static str {
-        match self {
-            Self::Pitch { .. } => "a rail's pitch",
-            Self::Size { .. } => "the size setting",
-            Self::Pins(_) => "the pins of a rail",
-            Self::Chock(_) => "the chock of a rail",
-            Self::RailPad(_) => "the pad under the rack's foot",
-            Self::Item(_) => "a reported item",
-            Self::Interlock => "the interlock",
-            Self::Zone(_) => "the cones",
-            Self::ColumnPads(_) => "the pads under a lift column",
-            Self::Column(_) => "a lift column",
-            Self::Cradles => "the cradles",
-            Self::Machine => "the fusion machine",
-        }
-    }
 }
 
 /// What is set, in order: part of a run's input.
@@ -96,22 +76,6 @@ pub enum SetOutFault {
     /// The cones make no zone.
     NoZone(ZoneFault),
 }
-
-impl fmt::Display for SetOutFault {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::PipeOnRack(setting) => write!(
-                f,
-                "{} stays as it is: pipe lies on the rack",
-                setting.what()
-            ),
-            Self::OutOfRange(error) => error.fmt(f),
-            Self::NoZone(fault) => fault.fmt(f),
-        }
-    }
-}
-
-impl std::error::Error for SetOutFault {}
 
 impl SetOut {
     /// The line as set out. `open` says whether the rack is still empty. The crew takes its places

@@ -2,14 +2,11 @@
 //! came to harm, also where nothing was found.
 
 use crate::domain::finding::Severity;
-use crate::judge::{Act, Finding, Fraction, Inquiry, Leading, Near, Score, Verdict, explain};
-use crate::sim::world::DT_S;
+use crate::judge::{
+    Act, Finding, Fraction, Inquiry, Leading, Near, Score, Verdict, explain, time_s,
+};
 use crate::texts::{Message, Texts};
 use crate::words;
-
-fn time_s(tick: u64) -> f64 {
-    tick as f64 * f64::from(DT_S)
-}
 
 /// The lines of a verdict; `inquiries` by the place of their finding.
 pub fn score_lines(

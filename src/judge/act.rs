@@ -61,8 +61,7 @@ impl Log {
             .take_while(|change| change.tick <= tick)
         {
             let now = change.controls;
-            let pressed = |button: &Button| now.has(*button) && !before.has(*button) && of(*button);
-            if let Some(button) = Button::ALL.iter().copied().find(pressed) {
+            if let Some(button) = now.pressed_since(&before).find(|&button| of(button)) {
                 last = Some(Act {
                     tick: change.tick,
                     deed: Deed::Pressed(button),
@@ -108,6 +107,18 @@ impl Log {
             before = now;
         }
         last
+    }
+
+    /// The last press of one of some buttons up to a tick, or else the last act.
+    pub fn press(&self, tick: u64, of: impl Fn(Button) -> bool) -> Act {
+        self.last_press(tick, of)
+            .unwrap_or_else(|| self.last_act(tick))
+    }
+
+    /// The last call of a kind up to a tick, or else the last act.
+    pub fn call(&self, tick: u64, call: Call) -> Act {
+        self.last_call(tick, |said| said == call)
+            .unwrap_or_else(|| self.last_act(tick))
     }
 
     /// The last thing done up to a tick that moves pipe or people; where nothing was, that nobody was

@@ -139,10 +139,7 @@ impl Rerun<'_> {
                 continue;
             }
             let now = change.controls;
-            let pressed = Button::ALL
-                .into_iter()
-                .filter(|&button| now.has(button) && !before.has(button));
-            let pressed: Vec<Button> = pressed.collect();
+            let pressed: Vec<Button> = now.pressed_since(&before).collect();
             let let_go = before.has(Button::Feed) && !now.has(Button::Feed);
             let said = now.call.filter(|_| now.call != before.call);
             before = now;
@@ -196,34 +193,27 @@ impl Rerun<'_> {
         let open = self.scenario.set_out_open;
         let expert = Worker::new(Habits::SOUND);
         let left = expert.set_out(self.line, open).settings;
-        let mut found: Vec<Candidate> = Vec::new();
+        // What goes by one name is set together: both rails' pitch, say.
+        let mut parts: Vec<(Deed, SetOut)> = Vec::new();
         for setting in left {
             let deed = deed_of(&setting);
-            // Both rails' pitch is one thing to set.
-            let same = found.iter().position(|known| known.act.deed == deed);
-            let (line, at) = match same.and_then(|at| found.get(at).map(|known| (known, at))) {
-                Some((known, at)) => match &known.way {
-                    Way::Line(line) => (line.as_ref(), Some(at)),
-                    Way::Change(_) => (self.line, None),
-                },
-                None => (self.line, None),
-            };
-            let set_out = SetOut {
-                settings: vec![setting],
-            };
-            let Ok(other) = set_out.applied(line, open) else {
-                continue;
-            };
-            let candidate = Candidate {
-                act: Act { tick: 0, deed },
-                way: Way::Line(Box::new(other)),
-            };
-            match at {
-                Some(at) => found[at] = candidate,
-                None => found.push(candidate),
+            match parts.iter_mut().find(|(known, _)| *known == deed) {
+                Some((_, set_out)) => set_out.settings.push(setting),
+                None => parts.push((
+                    deed,
+                    SetOut {
+                        settings: vec![setting],
+                    },
+                )),
             }
         }
-        found
+        let candidates = parts.into_iter().filter_map(|(deed, set_out)| {
+            Some(Candidate {
+                act: Act { tick: 0, deed },
+                way: Way::Line(Box::new(set_out.applied(self.line, open).ok()?)),
+            })
+        });
+        candidates.collect()
     }
 
     /// The latest moment from which any rescue averts the finding.

@@ -7,7 +7,7 @@ use crate::domain::math::sqrt;
 use crate::domain::rig::End;
 use crate::domain::spec::{Duty, LineSpec, Motion, PersonSpec, Place};
 use crate::operator::Ending;
-use crate::sim::controls::{ControlChange, Controls};
+use crate::sim::controls::{ControlChange, Controls, controls_at};
 use crate::sim::drive::Way;
 use crate::sim::line::{Event, EventKind, Line, PersonId, StickPlace};
 use crate::sim::world::StickId;
@@ -18,7 +18,6 @@ const SAMPLE_EVERY_TICKS: u64 = 24;
 const LOOK_EVERY_TICKS: u64 = 8;
 /// A stick slower than this is no danger yet, m/s.
 const MOVING_M_PER_S: f64 = 0.05;
-
 /// A stick slower than this stays where it is, m/s and rad/s.
 const STAYS: f32 = 2.0e-3;
 
@@ -125,10 +124,7 @@ impl Log {
 
     /// The controls in a tick.
     pub fn controls_at(&self, tick: u64) -> Controls {
-        let made = self.controls.partition_point(|change| change.tick <= tick);
-        made.checked_sub(1)
-            .and_then(|last| self.controls.get(last))
-            .map_or_else(Controls::default, |change| change.controls)
+        controls_at(&self.controls, tick)
     }
 
     /// Events of a kind, with their ticks.

@@ -29,6 +29,11 @@ use crate::domain::spec::LineSpec;
 use crate::scenario::Scenario;
 use crate::sim::world::DT_S;
 
+/// So many ticks, s.
+pub fn time_s(ticks: u64) -> f64 {
+    ticks as f64 * f64::from(DT_S)
+}
+
 /// What is judged: a scenario, the line as it was run, and the log.
 pub(crate) struct Case<'a> {
     scenario: &'a Scenario,
@@ -48,11 +53,6 @@ impl<'a> Case<'a> {
     /// The line as it was run.
     fn spec(&self) -> &LineSpec {
         self.rig.spec()
-    }
-
-    /// So many ticks, s.
-    fn time_s(&self, ticks: u64) -> f64 {
-        ticks as f64 * f64::from(DT_S)
     }
 }
 
@@ -74,11 +74,6 @@ pub fn judge(scenario: &Scenario, line: &LineSpec, log: &Log) -> Verdict {
         leading: Leading::of(&case),
         findings,
     }
-}
-
-/// The findings alone.
-pub fn findings(scenario: &Scenario, line: &LineSpec, log: &Log) -> Vec<Finding> {
-    rules::findings(&Case::new(scenario, line, log))
 }
 
 /// The limits that the texts of a kind name: gap, figure, digits.

@@ -1,7 +1,5 @@
 //! A run from set-out to verdict.
 
-use std::fmt;
-
 use super::finding::Finding;
 use super::log::{Log, Logger};
 use super::rerun::{Kept, Rerun};
@@ -35,15 +33,6 @@ pub enum NoResult {
     SetOut(SetOutFault),
     /// The simulation itself failed.
     Fault(SimFault),
-}
-
-impl fmt::Display for NoResult {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::SetOut(fault) => fault.fmt(f),
-            Self::Fault(fault) => fault.fmt(f),
-        }
-    }
 }
 
 /// Lets an operator set a scenario's line out and drive it to its end; `watch` sees every tick.

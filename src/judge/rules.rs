@@ -1,11 +1,11 @@
 //! The rules: which facts of a log are findings. Every rule reads the log and the line as it was run,
 //! and names the act that is at fault.
 
-use super::Case;
 use super::act::{Act, Deed, Part, moves_pipe};
 use super::finding::{Finding, Measured};
 use super::log::{Noted, Sample};
-use crate::domain::envelope::{Adequacy, Envelope, adequacy};
+use super::{Case, time_s};
+use crate::domain::envelope::{Adequacy, adequacy_as_set_out};
 use crate::domain::finding::FindingKind as Kind;
 use crate::domain::fusion::high_low_limit_m;
 use crate::domain::limits;
@@ -13,7 +13,6 @@ use crate::domain::math::{deg, rad};
 use crate::domain::pipe::Pipe;
 use crate::domain::rig::End;
 use crate::domain::spec::{Item, Motion};
-use crate::domain::zone::Zone;
 use crate::operator::Ending;
 use crate::sim::controls::{Button, Call};
 use crate::sim::drive::Way;
@@ -72,7 +71,7 @@ fn of_event(case: &Case, noted: &Noted) -> Option<Finding> {
     let log = case.log;
     let Event { tick, kind } = noted.event;
     let find = |kind: Kind, fact: Message, act: Act| Finding::of(noted, kind, fact, act);
-    let fed = || log.last_press(tick, is_feed);
+    let fed = || log.press(tick, is_feed);
     Some(match kind {
         EventKind::Struck {
             by,
@@ -99,11 +98,7 @@ fn of_event(case: &Case, noted: &Noted) -> Option<Finding> {
                 "fact-over-closed-gate"
             };
             let fact = Message::new(fact).with("stick", words::stick(stick));
-            find(
-                Kind::DoubleFeed,
-                fact,
-                fed().unwrap_or_else(|| log.last_act(tick)),
-            )
+            find(Kind::DoubleFeed, fact, fed())
         }
         EventKind::Lost { stick } if !case.fell_before(stick, tick) => find(
             Kind::RollOff,
@@ -113,8 +108,7 @@ fn of_event(case: &Case, noted: &Noted) -> Option<Finding> {
         EventKind::FellFromForks { stick } => find(
             Kind::Dropped,
             Message::new("fact-dropped-from-forks").with("stick", words::stick(stick)),
-            log.last_call(tick, |call| call == Call::Load)
-                .unwrap_or_else(|| log.last_act(tick)),
+            log.call(tick, Call::Load),
         ),
         EventKind::Landed {
             stick,
@@ -124,7 +118,7 @@ fn of_event(case: &Case, noted: &Noted) -> Option<Finding> {
             Message::new("fact-dropped")
                 .with("stick", words::stick(stick))
                 .measured("speed", fall_m_per_s, 2),
-            fed().unwrap_or_else(|| log.last_act(tick)),
+            fed(),
         )
         .measured(fall_m_per_s, limits::DROPPED),
         EventKind::UnderStick { person, stick } => find(
@@ -140,14 +134,12 @@ fn of_event(case: &Case, noted: &Noted) -> Option<Finding> {
         } => find(
             Kind::FromBelow,
             Message::new("fact-from-below").with("stick", words::stick(stick)),
-            log.last_call(tick, |call| call == Call::BarFromBelow)
-                .unwrap_or_else(|| log.last_act(tick)),
+            log.call(tick, Call::BarFromBelow),
         ),
         EventKind::JackedUnderLoad { side } => find(
             Kind::JackUnderLoad,
             Message::new("fact-jack-under-load").with("rail", words::rail(side)),
-            log.last_press(tick, is_jack)
-                .unwrap_or_else(|| log.last_act(tick)),
+            log.press(tick, is_jack),
         ),
         EventKind::CycleBegan {
             receiver_lowered_m,
@@ -158,11 +150,7 @@ fn of_event(case: &Case, noted: &Noted) -> Option<Finding> {
             } else {
                 Message::new("fact-fed-low").measured("low", 1e3 * receiver_lowered_m, 0)
             };
-            find(
-                Kind::FedUnready,
-                fact,
-                fed().unwrap_or_else(|| log.last_act(tick)),
-            )
+            find(Kind::FedUnready, fact, fed())
         }
         // Whoever stops for somebody lets go of everything; and what runs after the fed stick is
         // another matter.
@@ -181,8 +169,7 @@ fn of_event(case: &Case, noted: &Noted) -> Option<Finding> {
                 .with("stick", words::stick(stick))
                 .measured("held", case.held_s(stick, tick), 0)
                 .measured("joint", case.spec().machine.joint_time_s, 0),
-            log.last_call(tick, |call| call == Call::Unclamp)
-                .unwrap_or_else(|| log.last_act(tick)),
+            log.call(tick, Call::Unclamp),
         )
         .against(
             case.held_s(stick, tick),
@@ -204,7 +191,7 @@ fn of_event(case: &Case, noted: &Noted) -> Option<Finding> {
                     .with("stick", words::stick(stick))
                     .measured("speed", speed_m_per_s, 2)
                     .measured("part", 100.0 * entry, 0),
-                fed().unwrap_or_else(|| log.last_act(tick)),
+                fed(),
             )
             .measured(entry, limits::ENTRY_MAX)
         }
@@ -226,8 +213,7 @@ fn of_event(case: &Case, noted: &Noted) -> Option<Finding> {
                 Message::new(fact)
                     .with("stick", words::stick(stick))
                     .measured("speed", speed_m_per_s, 2),
-                log.last_press(tick, |button| button == Button::ReceiverDown)
-                    .unwrap_or_else(|| log.last_act(tick)),
+                log.press(tick, |button| button == Button::ReceiverDown),
             )
             .measured(speed_m_per_s, limits::SEAT_MAX)
         }
@@ -274,7 +260,7 @@ fn people_in_the_zone(case: &Case) -> Vec<Finding> {
         if until - from <= grace {
             continue;
         }
-        let inside_s = case.time_s(until - from);
+        let inside_s = time_s(until - from);
         // By then everything should stand.
         let due = from + grace;
         let holds = |act: &Act| matches!(act.deed, Deed::Pressed(button) if case.log.controls_at(due).has(button));
@@ -328,12 +314,12 @@ fn stops_unheeded(case: &Case) -> Vec<Finding> {
             };
             let fact = Message::new("fact-stop-unheeded")
                 .with("button", words::button(button))
-                .measured("time", case.time_s(tick - from), 1);
+                .measured("time", time_s(tick - from), 1);
             let finding = Finding {
                 tick,
                 ..Finding::of(noted, Kind::StopUnheeded, fact, act)
             };
-            found.push(finding.measured(case.time_s(tick - from), limits::PERCEPTION_RESPONSE));
+            found.push(finding.measured(time_s(tick - from), limits::PERCEPTION_RESPONSE));
         }
     }
     found
@@ -389,31 +375,18 @@ fn left(part: Part) -> Act {
 fn as_found(case: &Case, noted: &Noted) -> Vec<Finding> {
     let (spec, rig) = (case.spec(), &case.rig);
     let mut found = Vec::new();
-    let mut find = |kind: Kind, fact: Message, act: Act| {
-        found.push(Finding::of(noted, kind, fact, act));
-    };
-    if let Some(stick) = spec.sticks.first()
-        && !spec.people.is_empty()
-    {
-        let zone = Zone::new(&spec.zone.cones).ok();
-        match adequacy(zone.as_ref(), &Envelope::new(rig, &stick.pipe)) {
-            Adequacy::Covers => {}
-            Adequacy::Short { by_m, .. } => find(
-                Kind::ZoneInadequate,
-                Message::new("fact-zone-short").measured("by", by_m, 1),
-                left(Part::Zone),
-            ),
-            Adequacy::DoesNotStop => find(
-                Kind::ZoneInadequate,
-                "fact-zone-does-not-stop".into(),
-                left(Part::Zone),
-            ),
-            Adequacy::NoZone => find(
-                Kind::ZoneInadequate,
-                "fact-no-zone".into(),
-                left(Part::Zone),
-            ),
-        }
+    if !spec.people.is_empty() {
+        let fact = match adequacy_as_set_out(rig) {
+            Some(Adequacy::Short { by_m, .. }) => {
+                Some(Message::new("fact-zone-short").measured("by", by_m, 1))
+            }
+            Some(Adequacy::DoesNotStop) => Some("fact-zone-does-not-stop".into()),
+            Some(Adequacy::NoZone) => Some("fact-no-zone".into()),
+            Some(Adequacy::Covers) | None => None,
+        };
+        found.extend(
+            fact.map(|fact| Finding::of(noted, Kind::ZoneInadequate, fact, left(Part::Zone))),
+        );
     }
     let pitch_rad = case
         .sample_at(noted.event.tick)
@@ -501,12 +474,10 @@ fn faults_left(case: &Case, noted: &Noted) -> Vec<Finding> {
         let bare = !case.rig.rail(end).foot.padded;
         find(bare, at_rail("fact-foot-bare"), Part::Pads);
         let column = case.spec().cradles.column(end);
-        let bare = !(column.rack_foot.padded && column.outer_foot.padded);
+        let bare = !column.is_padded();
         let at_end = |id: &'static str| Message::new(id).with("end", words::end(end));
         find(bare, at_end("fact-column-bare"), Part::Pads);
-        let off = column.offset_m.abs() > limits::COLUMN_OFF_MAX.value
-            || column.lean_rad.abs() > limits::COLUMN_LEAN_MAX.value;
-        find(off, at_end("fact-column-off"), Part::Machine);
+        find(column.is_off(), at_end("fact-column-off"), Part::Machine);
     }
     let defeated = !case.spec().escapement.interlock;
     find(defeated, "fact-interlock-defeated".into(), Part::Interlock);
@@ -544,13 +515,11 @@ fn stops_too_late(case: &Case) -> Vec<Finding> {
             in_sight && other.event.tick + grace <= tick
         });
         let Some(seen) = seen else { continue };
-        let since_s = case.time_s(tick - seen.event.tick);
+        let since_s = time_s(tick - seen.event.tick);
         let fact = Message::new("fact-stop-late")
             .with("motion", words::motion(motion))
             .measured("time", since_s, 1);
-        let act = log
-            .last_press(tick, moves_pipe)
-            .unwrap_or_else(|| log.last_act(tick));
+        let act = log.press(tick, moves_pipe);
         let finding = Finding::of(noted, Kind::StopLate, fact, act);
         found.push(finding.measured(since_s, limits::PERCEPTION_RESPONSE));
     }
@@ -582,10 +551,7 @@ fn tilts(case: &Case) -> Vec<Finding> {
         let Some((tick, stick, tilt_rad)) = peak.take() else {
             return;
         };
-        let act = case
-            .log
-            .last_press(tick, is_lift)
-            .unwrap_or_else(|| case.log.last_act(tick));
+        let act = case.log.press(tick, is_lift);
         let fact = Message::new("fact-lift-tilt")
             .with("stick", words::stick(stick))
             .measured("tilt", deg(tilt_rad), 1)
@@ -639,10 +605,7 @@ fn hand_overs(case: &Case) -> Vec<Finding> {
     });
     for (noted, (stick, off_m, gap_m, long_axis_off_rad)) in clamped {
         let tick = noted.event.tick;
-        let act = |of: fn(Button) -> bool| {
-            let pressed = case.log.last_press(tick, of);
-            pressed.unwrap_or_else(|| case.log.last_act(tick))
-        };
+        let act = |of: fn(Button) -> bool| case.log.press(tick, of);
         let Some(pipe) = case.spec().pipe_of(stick.0) else {
             continue;
         };
@@ -667,18 +630,14 @@ fn hand_overs(case: &Case) -> Vec<Finding> {
         let limit = limits::GAP_MAX;
         let least_m = limits::GAP_MIN.value;
         if !(least_m..=limit.value).contains(&gap_m) {
-            let fact = Message::new(if gap_m < least_m {
-                "fact-gap-pressed"
-            } else {
-                "fact-gap-off"
-            })
-            .with("stick", words::stick(stick));
             let fact = if gap_m < least_m {
-                fact
+                Message::new("fact-gap-pressed")
             } else {
-                fact.measured("gap", 1e3 * gap_m, 0)
+                Message::new("fact-gap-off")
+                    .measured("gap", 1e3 * gap_m, 0)
                     .measured("limit", 1e3 * limit.value, 0)
             };
+            let fact = fact.with("stick", words::stick(stick));
             let advance = |button| matches!(button, Button::AdvanceOn | Button::AdvanceBack);
             let finding = Finding::of(noted, Kind::GapOff, fact, act(advance));
             found.push(finding.measured(gap_m, limit));
@@ -723,19 +682,14 @@ fn in_vain(case: &Case) -> Option<Finding> {
     for sample in &case.log.samples {
         if let Some(motion) = sample.in_vain {
             let all = &mut held_s[motion as usize];
-            *all += case.time_s(sample.tick - last);
+            *all += time_s(sample.tick - last);
             if *all > limit.value {
                 let tick = sample.tick;
-                let act = case.log.last_press(tick, moves_pipe);
+                let act = case.log.press(tick, moves_pipe);
                 let fact = Message::new("fact-needless-motion")
                     .with("motion", words::motion(motion))
                     .measured("time", *all, 0);
-                let finding = Finding::at_tick(
-                    tick,
-                    Kind::NeedlessMotion,
-                    fact,
-                    act.unwrap_or_else(|| case.log.last_act(tick)),
-                );
+                let finding = Finding::at_tick(tick, Kind::NeedlessMotion, fact, act);
                 return Some(finding.measured(*all, limit));
             }
         }
@@ -754,7 +708,7 @@ fn slow_cycles(case: &Case) -> Vec<Finding> {
             EventKind::PassedGate { .. } => fed = Some(noted.event.tick),
             EventKind::Clamped { stick, .. } => {
                 let Some(from) = fed.take() else { continue };
-                let took_s = case.time_s(noted.event.tick - from);
+                let took_s = time_s(noted.event.tick - from);
                 if took_s > most_s {
                     let fact = Message::new("fact-slow-cycle")
                         .with("stick", words::stick(stick))
@@ -863,7 +817,7 @@ impl Case<'_> {
         let last = clamped
             .filter(|(noted, ())| noted.event.tick <= tick)
             .last();
-        last.map_or(0.0, |(noted, ())| self.time_s(tick - noted.event.tick))
+        last.map_or(0.0, |(noted, ())| time_s(tick - noted.event.tick))
     }
 
     fn sample_at(&self, tick: u64) -> Option<&Sample> {

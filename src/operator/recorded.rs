@@ -1,7 +1,7 @@
 //! Recorded input: does again what was done.
 
 use super::Operator;
-use crate::sim::controls::{ControlChange, Controls};
+use crate::sim::controls::{ControlChange, Controls, controls_at};
 use crate::sim::line::Line;
 
 /// Plays a list of control changes, and is done after its last tick.
@@ -26,13 +26,7 @@ impl Recorded {
 impl Operator for Recorded {
     fn controls(&mut self, line: &Line) -> Controls {
         self.tick = line.tick_count() + 1;
-        let made = self
-            .changes
-            .partition_point(|change| change.tick <= self.tick);
-        match made.checked_sub(1) {
-            Some(last) => self.changes[last].controls,
-            None => Controls::default(),
-        }
+        controls_at(&self.changes, self.tick)
     }
 
     fn is_done(&self) -> bool {

@@ -255,10 +255,9 @@ fn workable(spec: &LineSpec) -> Applies {
     )?;
     ask(spec.not_set_for().is_none(), "unfit-not-set")?;
     ask(
-        !End::BOTH.iter().any(|&end| {
-            let faults = spec.faults.rail(end);
-            faults.gate_missing || faults.separator_missing || faults.gate_stuck
-        }),
+        End::BOTH
+            .iter()
+            .all(|&end| spec.faults.rail(end).pins_are_sound()),
         "unfit-pins-missing",
     )?;
     if hung(spec).is_ok() {

@@ -172,6 +172,12 @@ impl Controls {
         self.held.has(button)
     }
 
+    /// Buttons that are held now and were not before.
+    pub fn pressed_since(&self, before: &Self) -> impl Iterator<Item = Button> + use<> {
+        let (now, before) = (self.held, before.held);
+        now.iter().filter(move |&button| !before.has(button))
+    }
+
     /// Which way a pair of buttons tells a motion to go. Both at once hold it.
     fn way(&self, out: bool, back: bool) -> Way {
         match (out, back) {
@@ -234,4 +240,12 @@ pub struct ControlChange {
     /// The first tick (counted from 1) made under these controls.
     pub tick: u64,
     pub controls: Controls,
+}
+
+/// The controls in a tick of a run whose changes are in the order of their ticks.
+pub fn controls_at(changes: &[ControlChange], tick: u64) -> Controls {
+    let made = changes.partition_point(|change| change.tick <= tick);
+    made.checked_sub(1)
+        .and_then(|last| changes.get(last))
+        .map_or_else(Controls::default, |change| change.controls)
 }

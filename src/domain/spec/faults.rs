@@ -135,6 +135,11 @@ impl MotionFaults {
 }
 
 impl RailFaults {
+    /// Whether both pins are there and free.
+    pub fn pins_are_sound(&self) -> bool {
+        !(self.gate_missing || self.separator_missing || self.gate_stuck)
+    }
+
     fn mended(self) -> Self {
         Self {
             gate_missing: self.gate_missing,

@@ -15,7 +15,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::super::limits::CRADLE_SPACING;
+use super::super::limits::{COLUMN_LEAN_MAX, COLUMN_OFF_MAX, CRADLE_SPACING};
 use super::super::rig::End;
 use super::Surface;
 
@@ -94,6 +94,18 @@ pub struct ColumnSpec {
     /// The feet on the rack's side and on the other.
     pub rack_foot: FootSpec,
     pub outer_foot: FootSpec,
+}
+
+impl ColumnSpec {
+    /// Whether there are pads under both feet.
+    pub fn is_padded(&self) -> bool {
+        self.rack_foot.padded && self.outer_foot.padded
+    }
+
+    /// Whether it stands off the line's centre or out of plumb.
+    pub fn is_off(&self) -> bool {
+        self.offset_m.abs() > COLUMN_OFF_MAX.value || self.lean_rad.abs() > COLUMN_LEAN_MAX.value
+    }
 }
 
 /// What a foot stands on.

@@ -3,13 +3,12 @@
 
 use super::Habits;
 use crate::domain::crew::usual_zone;
-use crate::domain::envelope::{Adequacy, Envelope, adequacy};
-use crate::domain::limits::{COLUMN_LEAN_MAX, COLUMN_OFF_MAX, PITCH_MAX, PITCH_MIN};
+use crate::domain::envelope::{Adequacy, adequacy_as_set_out};
+use crate::domain::limits::{PITCH_MAX, PITCH_MIN};
 use crate::domain::math::rad;
 use crate::domain::rig::{End, Rig};
 use crate::domain::set_out::{SetOut, Setting, usual_machine, usual_spacing_m};
-use crate::domain::spec::{Coupler, FootSpec, Item, LineSpec, Motion};
-use crate::domain::zone::Zone;
+use crate::domain::spec::{Coupler, Item, LineSpec, Motion};
 
 /// To what both rails are set where they are not as they should be, and how unlike they may be, rad.
 const PITCH_RAD: f64 = rad(5.0);
@@ -52,7 +51,6 @@ pub fn set_out(habits: &Habits, as_found: &LineSpec, open: bool) -> SetOut {
 /// What is wrong and can be seen, or shows on a gauge or in a radio check.
 pub fn walk_round(line: &LineSpec) -> Vec<Setting> {
     let faults = &line.faults;
-    let padded = |foot: FootSpec| foot.padded;
     let mut found = Vec::new();
     for end in End::BOTH {
         let rail = faults.rail(end);
@@ -61,24 +59,16 @@ pub fn walk_round(line: &LineSpec) -> Vec<Setting> {
             End::Far => line.rack.far_rail,
         };
         let column = line.cradles.column(end);
-        let column_off = column.offset_m.abs() > COLUMN_OFF_MAX.value
-            || column.lean_rad.abs() > COLUMN_LEAN_MAX.value;
         let of_this_end = [
-            (
-                rail.gate_missing || rail.separator_missing || rail.gate_stuck,
-                Setting::Pins(end),
-            ),
+            (!rail.pins_are_sound(), Setting::Pins(end)),
             (rail.chock_missing, Setting::Chock(end)),
             (
                 faults.is_faulty(Item::Rail(end)),
                 Setting::Item(Item::Rail(end)),
             ),
-            (!padded(rack.foot), Setting::RailPad(end)),
-            (
-                !padded(column.rack_foot) || !padded(column.outer_foot),
-                Setting::ColumnPads(end),
-            ),
-            (column_off, Setting::Column(end)),
+            (!rack.foot.padded, Setting::RailPad(end)),
+            (!column.is_padded(), Setting::ColumnPads(end)),
+            (column.is_off(), Setting::Column(end)),
         ];
         found.extend(of_this_end);
     }
@@ -128,9 +118,7 @@ fn size(line: &LineSpec) -> Option<Setting> {
 
 /// The usual zone, where the one there is does not reach.
 pub fn zone_to_set(line: &LineSpec) -> Option<Setting> {
-    let pipe = &line.sticks.first()?.pipe;
     let rig = Rig::new(line);
-    let there = Zone::new(&line.zone.cones).ok();
-    let enough = adequacy(there.as_ref(), &Envelope::new(&rig, pipe)) == Adequacy::Covers;
+    let enough = adequacy_as_set_out(&rig)? == Adequacy::Covers;
     (!enough && !line.people.is_empty()).then(|| Setting::Zone(usual_zone(&rig)))
 }

@@ -347,10 +347,7 @@ impl Line {
 
     /// Whether a gate that rises now comes up under a stick.
     pub fn is_any_over_gate(&self) -> bool {
-        self.present().any(|stick| {
-            matches!(self.place(stick), StickPlace::Held | StickPlace::Released)
-                && senses::is_over_gate(self, stick)
-        })
+        self.senses.over_gate(self).is_some()
     }
 
     pub fn rig(&self) -> &Rig {

@@ -333,14 +333,11 @@ impl Senses {
             };
             self.tell(tick, kind);
         }
-        if before != Stage::Closing && stage == Stage::Closing {
-            let over = line.present().find(|&stick| {
-                matches!(self.place(stick), StickPlace::Held | StickPlace::Released)
-                    && is_over_gate(line, stick)
-            });
-            if let Some(stick) = over {
-                self.tell(tick, EventKind::GateClosedUnder { stick });
-            }
+        if before != Stage::Closing
+            && stage == Stage::Closing
+            && let Some(stick) = self.over_gate(line)
+        {
+            self.tell(tick, EventKind::GateClosedUnder { stick });
         }
         if !idle(before) && idle(stage) {
             self.tell(tick, EventKind::CycleEnded);
@@ -370,6 +367,14 @@ impl Senses {
         for stick in line.present().filter(|&stick| !line.is_coming(stick)) {
             self.observe_stick(line, stick, tick);
         }
+    }
+
+    /// A stick under which a gate that rises now comes up.
+    pub fn over_gate(&self, line: &Line) -> Option<StickId> {
+        line.present().find(|&stick| {
+            matches!(self.place(stick), StickPlace::Held | StickPlace::Released)
+                && is_over_gate(line, stick)
+        })
     }
 
     fn observe_stick(&mut self, line: &Line, stick: StickId, tick: u64) {
@@ -570,9 +575,8 @@ impl Senses {
 /// How long a contact must last to count, ticks.
 const LASTING_TICKS: u32 = 24;
 
-/// Whether a gate that rises now comes up under a stick: its axis is within the half width that the
-/// stick has at the gate's height.
-pub(super) fn is_over_gate(line: &Line, stick: StickId) -> bool {
+/// Whether a stick's axis is within the half width of the gate that it has at the gate's height.
+fn is_over_gate(line: &Line, stick: StickId) -> bool {
     let rig = line.rig();
     let radius_m = line.world.pipe(stick).radius_m();
     let below_axis_m = (radius_m - rig.gate_height_m).max(0.0);
