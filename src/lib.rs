@@ -2,7 +2,7 @@
 //! a time, to a butt-fusion machine.
 //!
 //! The map; no logic lives here. The direction of dependencies is
-//! `cli -> evidence -> judge -> operator -> sim -> domain` and `scenario -> domain`; a test reads the sources
+//! `cli -> view -> session -> evidence -> judge -> operator -> sim -> domain` and `scenario -> domain`; a test reads the sources
 //! and holds them to it.
 //!
 //! | module | what it is |
@@ -13,6 +13,8 @@
 //! | [`operator`] | who drives the line |
 //! | [`judge`] | what a run is worth: findings, causes, score |
 //! | [`evidence`] | what a run leaves behind: outcome, trace, recording |
+//! | [`session`] | a run that a trainee makes: modes, rewind, coach, story |
+//! | [`view`] | the window and the pictures (feature `view`) |
 //! | [`texts`] | the catalogue: every text for people, in every language |
 //! | [`words`] | the words for what is on the line and what happens there |
 //! | [`cli`] | one file per subcommand |
@@ -29,6 +31,9 @@ pub mod evidence;
 pub mod judge;
 pub mod operator;
 pub mod scenario;
+pub mod session;
 pub mod sim;
 pub mod texts;
+#[cfg(feature = "view")]
+pub mod view;
 pub mod words;

@@ -10,7 +10,7 @@ use std::fs;
 use source::{Source, files_below, root, sources};
 
 /// Every folder of `src` with the other folders it may name.
-const LAYERS: [(&str, &[&str]); 9] = [
+const LAYERS: [(&str, &[&str]); 11] = [
     ("domain", &[]),
     ("texts", &[]),
     ("scenario", &["domain", "texts"]),
@@ -28,9 +28,23 @@ const LAYERS: [(&str, &[&str]); 9] = [
         ],
     ),
     (
-        "cli",
+        "session",
         &[
             "evidence", "judge", "words", "operator", "sim", "scenario", "domain", "texts",
+        ],
+    ),
+    (
+        "view",
+        &[
+            "session", "evidence", "judge", "words", "operator", "sim", "scenario", "domain",
+            "texts",
+        ],
+    ),
+    (
+        "cli",
+        &[
+            "view", "session", "evidence", "judge", "words", "operator", "sim", "scenario",
+            "domain", "texts",
         ],
     ),
 ];

@@ -41,11 +41,16 @@ macro_rules! files {
 
 const FILES: &[(&str, [&str; 2])] = &files![
     "cli",
+    "coach",
     "fields",
     "judge",
     "operators",
     "report",
     "scenario",
+    "scene",
+    "screens",
+    "session",
+    "walk",
     "words",
 ];
 

@@ -1,0 +1,1 @@
+# What the coach says.

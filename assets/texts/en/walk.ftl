@@ -1,0 +1,1 @@
+# On foot: set-out and walk-round.

@@ -1,0 +1,1 @@
+//! A run that a trainee makes: its mode, its rules, its story. Knows no window.

@@ -1,0 +1,18 @@
+//! The window and the pictures: reads the core, and changes the world only by the set-out and the
+//! controls it hands in.
+//!
+//! | module | what it is |
+//! |---|---|
+//! | [`shown`] | what of a line is seen at one moment |
+//! | [`yard`] | the line that is shown |
+//! | [`scene`] | its meshes, materials and light |
+//! | [`panels`] | the screens, as plain functions from what is shown to what was done |
+//! | [`theme`] | colours, type, sizes |
+//! | [`quality`] | how much is drawn |
+
+pub mod panels;
+pub mod quality;
+pub mod scene;
+pub mod shown;
+pub mod theme;
+pub mod yard;

@@ -1,0 +1,55 @@
+//! How much is drawn: three levels, and how one is chosen.
+
+use serde::{Deserialize, Serialize};
+
+/// A level of the picture. What trainees must read (stick ends, pins, arms, people, the zone) is the
+/// same on all of them.
+#[derive(
+    Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize,
+)]
+pub enum Quality {
+    /// No shadows, no smoothing of edges: for machines without a graphics card.
+    Low,
+    #[default]
+    Medium,
+    High,
+}
+
+impl Quality {
+    pub const ALL: [Self; 3] = [Self::Low, Self::Medium, Self::High];
+
+    /// Corners of a round part of the machinery, and of a pipe.
+    pub fn corners(self) -> u32 {
+        match self {
+            Self::Low => 24,
+            Self::Medium => 48,
+            Self::High => 96,
+        }
+    }
+
+    /// Shadow cascades and the width of their maps, pixels; none where there are no shadows.
+    pub fn shadows(self) -> Option<(usize, usize)> {
+        match self {
+            Self::Low => None,
+            Self::Medium => Some((2, 2048)),
+            Self::High => Some((3, 4096)),
+        }
+    }
+
+    /// Samples of each pixel.
+    pub fn samples(self) -> u32 {
+        match self {
+            Self::Low => 1,
+            Self::Medium | Self::High => 4,
+        }
+    }
+
+    /// Width of a ground texture, pixels.
+    pub fn texture_px(self) -> u32 {
+        match self {
+            Self::Low => 256,
+            Self::Medium => 512,
+            Self::High => 1024,
+        }
+    }
+}

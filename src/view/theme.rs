@@ -1,0 +1,1 @@
+//! Colours, type and sizes: the only place of the program that names a colour.
