@@ -68,14 +68,18 @@ impl Adapter {
     }
 }
 
+/// The drivers that are asked; an older kind only where the environment names it.
+fn backends() -> Backends {
+    Backends::from_env().unwrap_or(Backends::PRIMARY)
+}
+
 /// Looks for an adapter as the renderer will.
 ///
 /// # Errors
 /// Where there is none, or none that will do.
 pub fn adapter() -> Result<Adapter, NoPicture> {
-    let backends = Backends::from_env().unwrap_or(Backends::PRIMARY);
     let mut descriptor = wgpu::InstanceDescriptor::new_without_display_handle();
-    descriptor.backends = backends;
+    descriptor.backends = backends();
     let instance = wgpu::Instance::new(descriptor);
     let wanted = wgpu::RequestAdapterOptions {
         power_preference: wgpu::PowerPreference::HighPerformance,
@@ -177,7 +181,11 @@ fn log() -> LogPlugin {
 
 fn render(at_once: bool) -> RenderPlugin {
     RenderPlugin {
-        render_creation: WgpuSettings::default().into(),
+        render_creation: WgpuSettings {
+            backends: Some(backends()),
+            ..default()
+        }
+        .into(),
         synchronous_pipeline_compilation: at_once,
         ..default()
     }
