@@ -111,3 +111,20 @@ explain-unknown = no finding '{ $name }'; there are { $names }
 cli-score-usage = chockline score [OPTIONS] <RECORDING>
 cli-operators-usage = chockline operators [FILE]
 cli-explain-usage = chockline explain [FINDING]
+
+## Running a recording again.
+cli-replay-about = Run a recording again from its inputs and compare every recorded state
+cli-replay-recording = Recording of a run, from the window or from `chockline run --record`
+cli-replay-usage = chockline replay <RECORDING>
+cli-replay-long =
+    The scenario, the set-out and the controls in the recording are simulated anew. Every state hash, every event and sample, and the outcome must be as recorded.
+
+    The exit status is 0 if all agree, 1 if anything differs, 2 if the recording cannot be read.
+replay-agrees =
+    { $states ->
+        [one] 1 state agrees
+       *[other] all { $states } states agree
+    } to the last bit, to tick { $tick } ({ $time } s)
+replay-state = the state after tick { $tick } ({ $time } s) is not as recorded
+replay-log = every state agrees, but events or samples are not as recorded
+replay-outcome = every state agrees, but the outcome is not as recorded
