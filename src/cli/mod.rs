@@ -5,6 +5,7 @@ pub mod explain;
 pub mod operators;
 #[cfg(feature = "view")]
 pub mod picture;
+pub mod replay;
 pub mod run;
 pub mod score;
 mod usage;
@@ -41,6 +42,7 @@ struct Cli {
 enum Command {
     Run(run::RunArgs),
     Score(score::ScoreArgs),
+    Replay(replay::ReplayArgs),
     Operators(operators::OperatorsArgs),
     Explain(explain::ExplainArgs),
     Check(check::CheckArgs),
@@ -77,6 +79,7 @@ fn run_with(args: &[OsString]) -> u8 {
         Ok(None) => run::demonstrate(texts),
         Ok(Some(Command::Run(args))) => run::run(&args, texts),
         Ok(Some(Command::Score(args))) => score::run(&args, texts),
+        Ok(Some(Command::Replay(args))) => replay::run(&args, texts),
         Ok(Some(Command::Operators(args))) => operators::run(&args, texts),
         Ok(Some(Command::Explain(args))) => explain::run(&args, texts),
         Ok(Some(Command::Check(args))) => check::run(&args, texts),

@@ -153,7 +153,7 @@ fn line_at(args: &PictureArgs, texts: &Texts) -> Result<Line, (String, u8)> {
 
 fn of_recording(path: &Path, at_s: f64, texts: &Texts) -> Result<Line, (String, u8)> {
     let read = Recording::load(path).and_then(|recording| {
-        let (_, spec) = recording.line()?;
+        let (_, spec) = recording.as_run()?;
         Ok((recording, spec))
     });
     let (recording, spec) = read.map_err(|error| {

@@ -10,6 +10,7 @@ use crate::evidence::{Output, OutputError, Recorder, Report, Trace};
 use crate::judge::{NoResult, play};
 use crate::operator::{Member, ROSTER, member};
 use crate::scenario::{self, LoadError, Loaded};
+use crate::session::library::{FIRST, shipped};
 use crate::texts::{Message, Texts};
 use crate::words;
 
@@ -37,20 +38,13 @@ pub struct RunArgs {
     pub trace: Option<PathBuf>,
 }
 
-/// The scenario that runs when none is named; it travels with the program.
-const DEMONSTRATION: (&str, &str) = (
-    "first-shift.ron",
-    include_str!("../../scenarios/first-shift.ron"),
-);
-
 /// Runs the demonstration and returns the exit status.
 pub fn demonstrate(texts: &Texts) -> u8 {
-    let (name, text) = DEMONSTRATION;
     println!("{}\n", texts.say(&"cli-demonstration".into()));
-    match scenario::parse(name, text) {
+    match scenario::parse(FIRST, shipped(FIRST).unwrap_or_default()) {
         Ok(loaded) => {
             let args = RunArgs {
-                file: name.into(),
+                file: FIRST.into(),
                 ..RunArgs::default()
             };
             run_loaded(&args, &loaded, texts)
@@ -213,7 +207,7 @@ fn simulate(
 }
 
 /// On a terminal, how far the run has come; elsewhere nothing.
-fn progress_bar(time_limit_s: f64, texts: &Texts) -> ProgressBar {
+pub(super) fn progress_bar(time_limit_s: f64, texts: &Texts) -> ProgressBar {
     let target = if std::io::stderr().is_terminal() {
         ProgressDrawTarget::stderr()
     } else {

@@ -41,6 +41,9 @@ fn result(score: &Score) -> Message {
         Score { passed: true, .. } => "score-passed",
         Score { critical: true, .. } => "score-failed-critical",
         Score {
+            broken_off: true, ..
+        } => "score-failed-broken-off",
+        Score {
             goal_met: false, ..
         } => "score-failed-goal",
         _ => "score-failed-points",

@@ -139,3 +139,19 @@ no-window = The window system opened no window. It said: { $said }
 no-adapter = No graphics adapter can be used. On Linux a Vulkan driver is needed: the one of the graphics card, or mesa-vulkan-drivers to draw by the processor.
 adapter-too-old = The graphics adapter { $adapter } cannot draw the yard. It lacks: { $lacks }. A newer driver may help; so does mesa-vulkan-drivers, which draws by the processor.
 no-picture = The picture could not be drawn. { $said }
+## Running a recording again.
+cli-replay-about = Run a recording again from its inputs and compare every recorded state
+cli-replay-recording = Recording of a run, from the window or from `chockline run --record`
+cli-replay-usage = chockline replay <RECORDING>
+cli-replay-long =
+    The scenario, the set-out and the controls in the recording are simulated anew. Every state hash, every event and sample, and the outcome must be as recorded.
+
+    The exit status is 0 if all agree, 1 if anything differs, 2 if the recording cannot be read.
+replay-agrees =
+    { $states ->
+        [one] 1 state agrees
+       *[other] all { $states } states agree
+    } to the last bit, to tick { $tick } ({ $time } s)
+replay-state = the state after tick { $tick } ({ $time } s) is not as recorded
+replay-log = every state agrees, but events or samples are not as recorded
+replay-outcome = every state agrees, but the outcome is not as recorded
