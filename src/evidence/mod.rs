@@ -15,5 +15,5 @@ pub use output::{Output, OutputError};
 pub use reasons::Reason;
 pub use recording::{Recorder, Recording, RecordingError};
 pub use report::Report;
-pub use score::{score_lines, severity};
+pub use score::{Told, finding_head, finding_told, leading, result, score_lines, severity};
 pub use trace::Trace;

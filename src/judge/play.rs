@@ -75,15 +75,20 @@ pub fn play(
 }
 
 impl Played {
-    /// Inquires into what came of acts: the first finding of every grave kind that has causes beyond
-    /// the act that the rule names. By the place of the finding.
-    pub fn inquiries(&self, scenario: &Scenario) -> Vec<(usize, Inquiry)> {
-        let rerun = Rerun {
+    /// The run, to be run again.
+    pub fn rerun<'a>(&'a self, scenario: &'a Scenario) -> Rerun<'a> {
+        Rerun {
             scenario,
             line: &self.spec,
             log: &self.log,
             kept: &self.kept,
-        };
+        }
+    }
+
+    /// Inquires into what came of acts: the first finding of every grave kind that has causes beyond
+    /// the act that the rule names. By the place of the finding.
+    pub fn inquiries(&self, scenario: &Scenario) -> Vec<(usize, Inquiry)> {
+        let rerun = self.rerun(scenario);
         let mut done: Vec<FindingKind> = Vec::new();
         let mut inquiries = Vec::new();
         for (i, finding) in self.verdict.findings.iter().enumerate() {
