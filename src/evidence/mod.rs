@@ -17,5 +17,5 @@ pub use reasons::Reason;
 pub use recording::{Recorder, Recording, RecordingError};
 pub use replay::{Difference, Replay};
 pub use report::Report;
-pub use score::{score_lines, severity};
+pub use score::{Told, finding_head, finding_told, leading, result, score_lines, severity};
 pub use trace::Trace;

@@ -13,7 +13,7 @@ mod rules;
 mod score;
 
 pub use act::{Act, Deed, Part};
-pub use causes::{Inquiry, LastChance};
+pub use causes::{Inquiry, Instead, LastChance, Try};
 pub use finding::{Explained, Finding, Measured, explain};
 pub use leading::{Fraction, Leading, gate_fraction, mean_pitch_rad, over_speed_m_per_s};
 pub use log::{Log, Logger, Near, Noted, Sample};

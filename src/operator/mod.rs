@@ -9,7 +9,7 @@ mod worker;
 pub use feeder::Feeder;
 pub use recorded::Recorded;
 pub use roster::{Member, ROSTER, member};
-pub use worker::{Frees, Habits, LetsGo, Worker};
+pub use worker::{Doing, Frees, Habits, LetsGo, Shadow, Worker};
 
 use crate::domain::set_out::SetOut;
 use crate::domain::spec::LineSpec;

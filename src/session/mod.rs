@@ -13,10 +13,17 @@
 //! | [`vote`] | what a class expects, and what came |
 //! | [`store`] | where recordings and results are kept |
 //! | [`journal`] | what an assessment that is cut short leaves behind |
+//! | [`coach`], [`drills`] | what is next, and why |
+//! | [`commentary`] | what happens, in captions |
+//! | [`story`], [`debrief`] | what happened, and why |
 //! | [`settings`] | what the user has chosen |
 
 pub mod clock;
+pub mod coach;
+pub mod commentary;
 pub mod course;
+pub mod debrief;
+pub mod drills;
 pub mod finished;
 pub mod hands;
 pub mod journal;
@@ -26,6 +33,7 @@ pub mod mode;
 pub mod run;
 pub mod settings;
 pub mod store;
+pub mod story;
 pub mod vote;
 
 pub use clock::{Clock, Speed};
