@@ -10,6 +10,7 @@
 //! | [`theme`] | colours, type, sizes |
 //! | [`quality`] | how much is drawn |
 
+pub mod icons;
 pub mod panels;
 pub mod quality;
 pub mod scene;
