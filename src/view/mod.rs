@@ -17,6 +17,7 @@
 pub mod bindings;
 pub mod camera;
 pub mod engine;
+pub mod icons;
 pub mod panels;
 pub mod picture;
 pub mod quality;
