@@ -413,8 +413,12 @@ fn deed_of(setting: &Setting) -> Deed {
         Setting::Item(item) => Deed::LeftFault(*item),
         Setting::Interlock => Deed::LeftAsFound(Part::Interlock),
         Setting::Zone(_) => Deed::LeftAsFound(Part::Zone),
-        Setting::Column(_) | Setting::Cradles | Setting::Machine => {
-            Deed::LeftAsFound(Part::Machine)
-        }
+        Setting::Column(_)
+        | Setting::ColumnOffset { .. }
+        | Setting::ColumnLean { .. }
+        | Setting::Cradles
+        | Setting::CradleSpacing { .. }
+        | Setting::Machine
+        | Setting::MachineAt { .. } => Deed::LeftAsFound(Part::Machine),
     }
 }

@@ -46,3 +46,5 @@ pub use mode::Mode;
 pub use run::{Driver, Run, Step};
 pub use settings::Settings;
 pub use store::Store;
+
+pub mod walk;
