@@ -16,6 +16,7 @@
 //! | [`coach`], [`drills`] | what is next, and why |
 //! | [`commentary`] | what happens, in captions |
 //! | [`story`], [`debrief`] | what happened, and why |
+//! | [`walk`] | set-out and walk-round |
 //! | [`settings`] | what the user has chosen |
 
 pub mod clock;
@@ -35,6 +36,7 @@ pub mod settings;
 pub mod store;
 pub mod story;
 pub mod vote;
+pub mod walk;
 
 pub use clock::{Clock, Speed};
 pub use course::{Course, Ticket};
@@ -46,5 +48,3 @@ pub use mode::Mode;
 pub use run::{Driver, Run, Step};
 pub use settings::Settings;
 pub use store::Store;
-
-pub mod walk;

@@ -78,7 +78,11 @@ impl Studio {
     ///
     /// # Errors
     /// Where the renderer gives none.
-    pub fn take(&mut self, line: &Line, from: impl Fn(&Yard) -> Viewpoint) -> Result<Picture, NoPicture> {
+    pub fn take(
+        &mut self,
+        line: &Line,
+        from: impl Fn(&Yard) -> Viewpoint,
+    ) -> Result<Picture, NoPicture> {
         let world = self.apps.main.world_mut();
         let same = world
             .get_resource::<Yard>()
@@ -183,7 +187,11 @@ impl Picture {
     /// Where the renderer's picture cannot be read.
     pub fn png(&self) -> Result<Vec<u8>, NoPicture> {
         let failed = |error: &dyn std::fmt::Display| NoPicture::Failed(error.to_string());
-        let picture = self.0.clone().try_into_dynamic().map_err(|error| failed(&error))?;
+        let picture = self
+            .0
+            .clone()
+            .try_into_dynamic()
+            .map_err(|error| failed(&error))?;
         let mut bytes = std::io::Cursor::new(Vec::new());
         picture
             .to_rgb8()

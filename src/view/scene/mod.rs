@@ -4,6 +4,9 @@
 //! shown. Builders run in [`SceneSystems::Build`], in the frame in which the yard shows a new line;
 //! movers run in [`SceneSystems::Move`] in every frame and only read [`Yard`].
 
+pub mod machinery;
+pub mod part;
+
 use bevy::core_pipeline::tonemapping::Tonemapping;
 use bevy::prelude::*;
 use bevy::render::view::Msaa;
@@ -29,7 +32,8 @@ pub struct Built;
 struct BuiltFor(u64);
 
 pub fn plugin(app: &mut App) {
-    app.init_resource::<BuiltFor>()
+    app.add_plugins(machinery::plugin)
+        .init_resource::<BuiltFor>()
         .configure_sets(
             Update,
             (
