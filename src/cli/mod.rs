@@ -3,6 +3,8 @@
 pub mod check;
 pub mod explain;
 pub mod operators;
+#[cfg(feature = "view")]
+pub mod picture;
 pub mod run;
 pub mod score;
 mod usage;
@@ -42,6 +44,8 @@ enum Command {
     Operators(operators::OperatorsArgs),
     Explain(explain::ExplainArgs),
     Check(check::CheckArgs),
+    #[cfg(feature = "view")]
+    Picture(picture::PictureArgs),
     Help {
         #[arg(value_name = "COMMAND")]
         of: Option<String>,
@@ -76,6 +80,8 @@ fn run_with(args: &[OsString]) -> u8 {
         Ok(Some(Command::Operators(args))) => operators::run(&args, texts),
         Ok(Some(Command::Explain(args))) => explain::run(&args, texts),
         Ok(Some(Command::Check(args))) => check::run(&args, texts),
+        #[cfg(feature = "view")]
+        Ok(Some(Command::Picture(args))) => picture::run(&args, texts),
         Ok(Some(Command::Help { of })) => match usage::help(of.as_deref(), texts) {
             Some(help) => {
                 print!("{help}");

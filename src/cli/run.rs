@@ -68,7 +68,8 @@ pub fn run(args: &RunArgs, texts: &Texts) -> u8 {
 }
 
 fn run_loaded(args: &RunArgs, loaded: &Loaded, texts: &Texts) -> u8 {
-    let operator = match find_operator(args, loaded) {
+    let name = args.operator.as_deref();
+    let operator = match find_operator(name, loaded) {
         Ok(operator) => operator,
         Err(error) => return complain(&texts.say(&error), BAD_INPUT),
     };
@@ -90,8 +91,11 @@ fn run_loaded(args: &RunArgs, loaded: &Loaded, texts: &Texts) -> u8 {
 }
 
 /// The operator that is asked for, if there is one and they apply to the scenario.
-fn find_operator(args: &RunArgs, loaded: &Loaded) -> Result<&'static Member, Message> {
-    let name = args.operator.as_deref().unwrap_or(OPERATOR);
+pub(super) fn find_operator(
+    name: Option<&str>,
+    loaded: &Loaded,
+) -> Result<&'static Member, Message> {
+    let name = name.unwrap_or(OPERATOR);
     let found = member(name).ok_or_else(|| {
         let names: Vec<&str> = ROSTER.iter().map(|member| member.name).collect();
         Message::new("cli-no-such-operator")

@@ -7,6 +7,7 @@ use serde::{Deserialize, Serialize};
 
 use super::outcome::Outcome;
 use crate::domain::set_out::SetOut;
+use crate::domain::spec::LineSpec;
 use crate::judge::{Log, Played, Verdict, judge};
 use crate::scenario::{self, Scenario};
 use crate::sim::line::Line;
@@ -153,6 +154,16 @@ impl Recording {
     /// # Errors
     /// Where its scenario or its set-out is not sound.
     pub fn judged(&self) -> Result<(Scenario, Verdict), RecordingError> {
+        let (scenario, spec) = self.line()?;
+        let verdict = judge(&scenario, &spec, &self.log);
+        Ok((scenario, verdict))
+    }
+
+    /// Its scenario, and the line as it was set out.
+    ///
+    /// # Errors
+    /// Where its scenario, its set-out or its log is not sound.
+    pub fn line(&self) -> Result<(Scenario, LineSpec), RecordingError> {
         let loaded = scenario::parse("recording", &self.scenario).map_err(|faults| {
             let first = faults.first().map(|fault| fault.what.clone());
             RecordingError::Scenario(first.unwrap_or_else(|| Message::new("recording-log")))
@@ -165,7 +176,6 @@ impl Recording {
         if !self.log.fits(&spec) {
             return Err(RecordingError::Log);
         }
-        let verdict = judge(&scenario, &spec, &self.log);
-        Ok((scenario, verdict))
+        Ok((scenario, spec))
     }
 }

@@ -4,8 +4,11 @@
 //! shown. Builders run in [`SceneSystems::Build`], in the frame in which the yard shows a new line;
 //! movers run in [`SceneSystems::Move`] in every frame and only read [`Yard`].
 
+use bevy::core_pipeline::tonemapping::Tonemapping;
 use bevy::prelude::*;
+use bevy::render::view::Msaa;
 
+use super::quality::Quality;
 use super::yard::Yard;
 
 /// The order of the scene's systems in a frame.
@@ -51,4 +54,16 @@ fn clear(mut commands: Commands, old: Query<Entity, With<Built>>) {
 
 fn mark(yard: Res<Yard>, mut built: ResMut<BuiltFor>) {
     built.0 = yard.built();
+}
+
+/// A camera of the yard, wherever it draws to.
+pub fn camera(quality: Quality) -> impl Bundle {
+    (
+        Camera3d::default(),
+        Tonemapping::AcesFitted,
+        match quality.samples() {
+            1 => Msaa::Off,
+            _ => Msaa::Sample4,
+        },
+    )
 }
