@@ -4,8 +4,18 @@
 //! shown. Builders run in [`SceneSystems::Build`], in the frame in which the yard shows a new line;
 //! movers run in [`SceneSystems::Move`] in every frame and only read [`Yard`].
 
+pub mod cones;
+mod dressing;
+mod gait;
+pub mod ground;
 pub mod machinery;
 pub mod part;
+pub mod people;
+pub mod site;
+pub mod sky;
+pub mod solid;
+pub mod texture;
+pub mod weather;
 
 use bevy::core_pipeline::tonemapping::Tonemapping;
 use bevy::prelude::*;
@@ -32,7 +42,7 @@ pub struct Built;
 struct BuiltFor(u64);
 
 pub fn plugin(app: &mut App) {
-    app.add_plugins(machinery::plugin)
+    app.add_plugins((machinery::plugin, surroundings))
         .init_resource::<BuiltFor>()
         .configure_sets(
             Update,
@@ -53,6 +63,17 @@ pub fn plugin(app: &mut App) {
             mark.after(SceneSystems::Build)
                 .run_if(resource_exists::<Yard>),
         );
+}
+
+/// Ground, sky, people, cones, and what stands about.
+pub fn surroundings(app: &mut App) {
+    app.add_plugins((
+        sky::plugin,
+        ground::plugin,
+        dressing::plugin,
+        people::plugin,
+        cones::plugin,
+    ));
 }
 
 fn is_new(yard: Res<Yard>, built: Res<BuiltFor>) -> bool {
