@@ -40,9 +40,11 @@ impl Task {
             Setting::Interlock => Self::Interlock,
             Setting::Zone(_) => Self::Zone,
             Setting::ColumnPads(end) => Self::ColumnPads(*end),
-            Setting::Column(end) => Self::Column(*end),
-            Setting::Cradles => Self::Cradles,
-            Setting::Machine => Self::Machine,
+            Setting::Column(end)
+            | Setting::ColumnOffset { column: end, .. }
+            | Setting::ColumnLean { column: end, .. } => Self::Column(*end),
+            Setting::Cradles | Setting::CradleSpacing { .. } => Self::Cradles,
+            Setting::Machine | Setting::MachineAt { .. } => Self::Machine,
         }
     }
 

@@ -140,7 +140,7 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Don
     bar(ui, texts, model, state, window, &mut done);
     let plan = pendant::Plan::new(ui, texts, &model.pendant, window.width());
     let bottom = show_pendant(ui, texts, model, &plan, window, &mut done);
-    let top = parts::overlay_rect(ui.ctx(), BAR).map_or(window.top() + 3.0 * em, Rect::bottom) + between;
+    let top = parts::overlay_rect(ui.ctx(), BAR).map_or(window.top() + 3.0 * em, |bar| bar.bottom()) + between;
     let bottom = above_pendant(ui, texts, model, window, bottom - between, &mut done);
     // The columns end above what lies over the pendant only where that reaches under them.
     let room = Rect::from_min_max(
