@@ -128,7 +128,7 @@ impl Library {
     /// The warm-up, in which the controls are learnt: unscored, with a coach.
     pub fn warm_up(&self) -> Option<Course> {
         self.find(id_of(WARM_UP))
-            .map(|entry| entry.course(Mode::Guided))
+            .map(|entry| entry.course(Mode::WarmUp))
     }
 }
 

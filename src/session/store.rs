@@ -222,6 +222,11 @@ impl Store {
         self.folder.join("scenarios")
     }
 
+    /// Reports that were asked for.
+    pub fn reports(&self) -> PathBuf {
+        self.folder.join("reports")
+    }
+
     pub fn recordings(&self) -> PathBuf {
         self.folder.join("recordings")
     }

@@ -8,6 +8,10 @@
 //! | [`scene`] | its meshes, materials and light |
 //! | [`bindings`] | which key does what |
 //! | [`camera`] | where it is looked at from |
+//! | [`input`] | keyboard, mouse and gamepad to what is done |
+//! | [`on_foot`] | walking about before the line runs |
+//! | [`desk`] | which screen is on, and what follows from what is done on it |
+//! | [`window`] | the window itself |
 //! | [`engine`] | what the machine has to offer, and an app for a window or for pictures |
 //! | [`picture`] | pictures without a window |
 //! | [`on_foot`] | somebody who walks about it, looks closely, measures and sets |
@@ -17,8 +21,10 @@
 
 pub mod bindings;
 pub mod camera;
+pub mod desk;
 pub mod engine;
 pub mod icons;
+pub mod input;
 pub mod on_foot;
 pub mod panels;
 pub mod picture;
@@ -26,4 +32,5 @@ pub mod quality;
 pub mod scene;
 pub mod shown;
 pub mod theme;
+pub mod window;
 pub mod yard;

@@ -201,7 +201,8 @@ impl Picture {
     }
 }
 
-fn image([width, height]: [u32; 2]) -> Image {
+/// A picture to draw into.
+pub fn image([width, height]: [u32; 2]) -> Image {
     let mut image = Image::new_uninit(
         Extent3d {
             width,

@@ -8,8 +8,9 @@ use super::instruments;
 pub use super::instruments::{Instruments, Nearest};
 use super::parts::{self, Overlay, Press, say};
 use super::timeline::Track;
-use super::{Mode, Picture, pendant, radio};
+use super::{Picture, pendant, radio};
 use crate::sim::controls::{Call, Held};
+use crate::session::mode::Mode;
 use crate::texts::{Message, Texts};
 use crate::view::icons::{Icon, Mark};
 use crate::view::theme::{self, gap};
@@ -229,7 +230,7 @@ fn bar(
         parts::row(ui, |ui| {
             let head = Message::new("hud-head")
                 .with("exercise", model.exercise.as_str())
-                .with("mode", model.mode.name());
+                .with("mode", model.mode.said());
             parts::subheading(ui, &texts.say(&head));
             let palette = theme::palette(ui);
             let clock = parts::clock(model.clock_s);
