@@ -50,9 +50,7 @@ const WARM_UP: &str = "first-release.ron";
 /// A shipped file by its name: its text.
 pub fn shipped(file: &str) -> Option<&'static str> {
     let mut files = SHIPPED.iter();
-    files
-        .find(|(name, _)| *name == file)
-        .map(|(_, text)| *text)
+    files.find(|(name, _)| *name == file).map(|(_, text)| *text)
 }
 
 /// A scenario to choose.
