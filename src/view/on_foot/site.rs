@@ -261,7 +261,7 @@ mod tests {
         let machine = plan::machine(&rig);
         let at = Place {
             x_m: machine.x_to_m + RADIUS_M + 0.05,
-            z_m: machine.z_from_m - 0.5,
+            z_m: machine.z_from_m + 0.1,
         };
         let after = site.walk(at, -0.5, 1.5);
         assert!(after.z_m - at.z_m > 1.4, "{after:?}");

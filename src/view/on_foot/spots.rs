@@ -7,7 +7,9 @@ use super::site::Site;
 use crate::domain::plan;
 use crate::domain::rig::{End, Point, Rig};
 use crate::domain::spec::{Duty, Motion, Place};
-use crate::session::walk::{Thing, gauge_at};
+use crate::session::walk::{
+    BUBBLE_M_PER_DEGREE, GAUGE_MARKS, GAUGE_UNDER_M, Thing, gauge_at, gauge_zero_m,
+};
 use crate::texts::Message;
 use crate::view::shown::in_world;
 use crate::view::yard::Yard;
@@ -141,8 +143,8 @@ fn of_the_rig(rig: &Rig, site: &Site, thing: Thing) -> Option<Vec3> {
         Thing::Surface(side) => on_rail(side, 0.6 * length_m, 0.0, rig.rail_z_m(side)),
         Thing::Chock(side) => on_rail(side, 0.45 * length_m, -0.15, outer(side)),
         Thing::Gauge(side) => {
-            let [x_m, y_m, z_m] = gauge_at(rig, side);
-            in_world(rig, Point { x_m, y_m }, z_m)
+            let middle_m = gauge_zero_m(rig) + 0.5 * f64::from(GAUGE_MARKS) * BUBBLE_M_PER_DEGREE;
+            on_rail(side, middle_m, -GAUGE_UNDER_M, gauge_at(rig, side)[2])
         }
         Thing::RailFoot(side) => {
             let x_m = rig.on_rail(side, length_m - 0.2, 0.0).x_m;
@@ -277,7 +279,7 @@ mod tests {
         };
         let spots = [at(-0.1, Thing::Plate), at(0.1, Thing::Size)];
         let eye = Vec3::new(0.0, 1.0, 1.5);
-        let towards = Vec3::new(0.01, 0.0, -1.0).normalize();
+        let towards = Vec3::new(0.005, 0.0, -1.0).normalize();
         let meant = |before| meant(&spots, eye, towards, before).map(|spot| spot.thing);
         assert_eq!(meant(None), Some(Thing::Size));
         assert_eq!(meant(Some((Thing::Plate, 0))), Some(Thing::Plate));
