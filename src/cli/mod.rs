@@ -3,6 +3,9 @@
 pub mod check;
 pub mod explain;
 pub mod operators;
+#[cfg(feature = "view")]
+pub mod picture;
+pub mod replay;
 pub mod run;
 pub mod score;
 mod usage;
@@ -39,9 +42,12 @@ struct Cli {
 enum Command {
     Run(run::RunArgs),
     Score(score::ScoreArgs),
+    Replay(replay::ReplayArgs),
     Operators(operators::OperatorsArgs),
     Explain(explain::ExplainArgs),
     Check(check::CheckArgs),
+    #[cfg(feature = "view")]
+    Picture(picture::PictureArgs),
     Help {
         #[arg(value_name = "COMMAND")]
         of: Option<String>,
@@ -73,9 +79,12 @@ fn run_with(args: &[OsString]) -> u8 {
         Ok(None) => run::demonstrate(texts),
         Ok(Some(Command::Run(args))) => run::run(&args, texts),
         Ok(Some(Command::Score(args))) => score::run(&args, texts),
+        Ok(Some(Command::Replay(args))) => replay::run(&args, texts),
         Ok(Some(Command::Operators(args))) => operators::run(&args, texts),
         Ok(Some(Command::Explain(args))) => explain::run(&args, texts),
         Ok(Some(Command::Check(args))) => check::run(&args, texts),
+        #[cfg(feature = "view")]
+        Ok(Some(Command::Picture(args))) => picture::run(&args, texts),
         Ok(Some(Command::Help { of })) => match usage::help(of.as_deref(), texts) {
             Some(help) => {
                 print!("{help}");

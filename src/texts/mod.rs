@@ -50,6 +50,7 @@ const FILES: &[(&str, [&str; 2])] = &files![
     "scene",
     "screens",
     "session",
+    "story",
     "walk",
     "words",
 ];

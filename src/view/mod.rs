@@ -6,13 +6,22 @@
 //! | [`shown`] | what of a line is seen at one moment |
 //! | [`yard`] | the line that is shown |
 //! | [`scene`] | its meshes, materials and light |
+//! | [`bindings`] | which key does what |
+//! | [`camera`] | where it is looked at from |
+//! | [`engine`] | what the machine has to offer, and an app for a window or for pictures |
+//! | [`picture`] | pictures without a window |
 //! | [`on_foot`] | somebody who walks about it, looks closely, measures and sets |
 //! | [`panels`] | the screens, as plain functions from what is shown to what was done |
 //! | [`theme`] | colours, type, sizes |
 //! | [`quality`] | how much is drawn |
 
+pub mod bindings;
+pub mod camera;
+pub mod engine;
+pub mod icons;
 pub mod on_foot;
 pub mod panels;
+pub mod picture;
 pub mod quality;
 pub mod scene;
 pub mod shown;

@@ -1,11 +1,23 @@
 //! How much is drawn: three levels, and how one is chosen.
 
+use bevy::prelude::Resource;
 use serde::{Deserialize, Serialize};
 
 /// A level of the picture. What trainees must read (stick ends, pins, arms, people, the zone) is the
 /// same on all of them.
 #[derive(
-    Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize,
+    Resource,
+    Clone,
+    Copy,
+    Debug,
+    Default,
+    PartialEq,
+    Eq,
+    PartialOrd,
+    Ord,
+    Hash,
+    Serialize,
+    Deserialize,
 )]
 pub enum Quality {
     /// No shadows, no smoothing of edges: for machines without a graphics card.
@@ -17,6 +29,19 @@ pub enum Quality {
 
 impl Quality {
     pub const ALL: [Self; 3] = [Self::Low, Self::Medium, Self::High];
+
+    /// As on the command line and in the settings.
+    pub fn code(self) -> &'static str {
+        match self {
+            Self::Low => "low",
+            Self::Medium => "medium",
+            Self::High => "high",
+        }
+    }
+
+    pub fn of_code(code: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|quality| quality.code() == code)
+    }
 
     /// Corners of a round part of the machinery, and of a pipe.
     pub fn corners(self) -> u32 {

@@ -22,7 +22,7 @@ use xxhash_rust::xxh3::Xxh3;
 
 pub use chocks::{Chocks, lowest_on_rack};
 pub use escapement::Stage;
-pub use loader::{Loader, LoaderStage};
+pub use loader::{BODY_MIDDLE_M as LOADER_BODY_MIDDLE_M, Loader, LoaderStage};
 pub use machine::{FrontEnd, Jaws};
 pub use people::{
     BarFrom, Deed, Mover, People, Person, PersonId, Shape, State, Strike, Striker, Watch,

@@ -1,2 +1,107 @@
-//! The screens, as plain functions: `fn show(ui: &mut egui::Ui, model: &Model) -> Option<Action>`. They
-//! know no Bevy, so that they are tested without a graphics card.
+//! The screens, as plain functions from what is to be shown to what was done:
+//! `show(ui, texts, model, state) -> Option<Action>`. They know no Bevy, so that they are tested without
+//! a graphics card.
+//!
+//! A `Model` is made by the caller for every pass, a `State` is what a screen itself remembers (what is
+//! chosen, what is open), an `Action` is what somebody wants done. Every screen works by mouse and by
+//! keyboard alone: Tab and arrows go from one thing to the next, Enter presses, Escape goes back, page
+//! up and down move long texts. A gamepad comes as those keys.
+//!
+//! | module | screen |
+//! |---|---|
+//! | [`title`] | the first one |
+//! | [`exercises`], [`brief`] | choosing, and what is told before the run |
+//! | [`set_out`], [`look_closer`] | before pipe moves |
+//! | [`hud`], [`pendant`], [`radio`] | on the line |
+//! | [`pause`], [`settings`], [`bindings`], [`controls_help`] | beside it |
+//! | [`vote`], [`what_happened`], [`debrief`] | before and after |
+//! | [`dialog`] | one message that wants an answer |
+//! | [`gallery`] | all of them with data made up for tests and pictures |
+
+pub mod bindings;
+pub mod brief;
+pub mod controls_help;
+pub mod debrief;
+pub mod dialog;
+pub mod exercises;
+pub mod gallery;
+pub mod gauges;
+pub mod hud;
+mod instruments;
+pub mod look_closer;
+mod parts;
+pub mod pause;
+pub mod pendant;
+mod plots;
+pub mod radio;
+pub mod set_out;
+pub mod settings;
+mod timeline;
+pub mod title;
+pub mod vote;
+pub mod what_happened;
+
+use bevy_egui::egui::{Context, Id, LayerId, Order, TextureId, Ui, UiBuilder, Vec2};
+use serde::{Deserialize, Serialize};
+
+use crate::texts::Message;
+
+/// How a run is made.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+pub enum Mode {
+    Demonstration,
+    Guided,
+    Practice,
+    Assessed,
+    WarmUp,
+}
+
+impl Mode {
+    /// "Practice".
+    pub fn name(self) -> Message {
+        Message::new(match self {
+            Self::Demonstration => "mode-demonstration",
+            Self::Guided => "mode-guided",
+            Self::Practice => "mode-practice",
+            Self::Assessed => "mode-assessed",
+            Self::WarmUp => "mode-warm-up",
+        })
+    }
+
+    /// What it means for whoever starts it.
+    pub fn means(self) -> Message {
+        Message::new(match self {
+            Self::Demonstration => "mode-demonstration-means",
+            Self::Guided => "mode-guided-means",
+            Self::Practice => "mode-practice-means",
+            Self::Assessed => "mode-assessed-means",
+            Self::WarmUp => "mode-warm-up-means",
+        })
+    }
+}
+
+/// A picture that the caller has made.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Picture {
+    pub texture: TextureId,
+    pub size_px: Vec2,
+}
+
+/// The whole window, to show a screen in.
+pub fn root(ctx: &Context) -> Ui {
+    Ui::new(
+        ctx.clone(),
+        Id::new("window"),
+        UiBuilder::new()
+            .layer_id(LayerId::background())
+            .max_rect(ctx.content_rect()),
+    )
+}
+
+/// Whether the pointer is over something that lies over the scene: what is done there is not meant
+/// for the scene.
+pub fn is_over(ctx: &Context) -> bool {
+    let at = ctx.input(|input| input.pointer.interact_pos());
+    at.and_then(|at| ctx.layer_id_at(at))
+        .is_some_and(|layer| layer.order != Order::Background)
+}

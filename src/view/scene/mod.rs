@@ -4,8 +4,24 @@
 //! shown. Builders run in [`SceneSystems::Build`], in the frame in which the yard shows a new line;
 //! movers run in [`SceneSystems::Move`] in every frame and only read [`Yard`].
 
-use bevy::prelude::*;
+pub mod cones;
+mod dressing;
+mod gait;
+pub mod ground;
+pub mod machinery;
+pub mod part;
+pub mod people;
+pub mod site;
+pub mod sky;
+pub mod solid;
+pub mod texture;
+pub mod weather;
 
+use bevy::core_pipeline::tonemapping::Tonemapping;
+use bevy::prelude::*;
+use bevy::render::view::Msaa;
+
+use super::quality::Quality;
 use super::yard::Yard;
 
 /// The order of the scene's systems in a frame.
@@ -26,7 +42,8 @@ pub struct Built;
 struct BuiltFor(u64);
 
 pub fn plugin(app: &mut App) {
-    app.init_resource::<BuiltFor>()
+    app.add_plugins((machinery::plugin, surroundings))
+        .init_resource::<BuiltFor>()
         .configure_sets(
             Update,
             (
@@ -48,6 +65,17 @@ pub fn plugin(app: &mut App) {
         );
 }
 
+/// Ground, sky, people, cones, and what stands about.
+pub fn surroundings(app: &mut App) {
+    app.add_plugins((
+        sky::plugin,
+        ground::plugin,
+        dressing::plugin,
+        people::plugin,
+        cones::plugin,
+    ));
+}
+
 fn is_new(yard: Res<Yard>, built: Res<BuiltFor>) -> bool {
     yard.built() != built.0
 }
@@ -60,4 +88,16 @@ fn clear(mut commands: Commands, old: Query<Entity, With<Built>>) {
 
 fn mark(yard: Res<Yard>, mut built: ResMut<BuiltFor>) {
     built.0 = yard.built();
+}
+
+/// A camera of the yard, wherever it draws to.
+pub fn camera(quality: Quality) -> impl Bundle {
+    (
+        Camera3d::default(),
+        Tonemapping::AcesFitted,
+        match quality.samples() {
+            1 => Msaa::Off,
+            _ => Msaa::Sample4,
+        },
+    )
 }

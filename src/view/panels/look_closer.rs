@@ -1,0 +1,117 @@
+//! One thing of the line, looked at closely: what is seen, and the choice to accept it or to report it.
+
+use bevy_egui::egui::{Key, Rect, Ui, vec2};
+
+use super::Picture;
+use super::gauges::{self, Bubble};
+use super::parts::{self, Press, say};
+use crate::texts::Texts;
+use crate::view::icons::{Icon, Mark};
+use crate::view::theme::{self, gap};
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Model {
+    pub name: String,
+    /// What there is to see, sentence by sentence. It says what is, not what is right.
+    pub seen: Vec<String>,
+    pub gauge: Option<Gauge>,
+    pub picture: Option<Picture>,
+    /// What has been said of it before.
+    pub said: Option<Said>,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub enum Gauge {
+    Bubble(Bubble),
+    Tape { name: String, metres: f64 },
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Said {
+    Accepted,
+    Reported,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Action {
+    Accept,
+    Report,
+    /// The eye goes to -1 to 1.
+    Eye(f64),
+    Back,
+}
+
+/// How far the eye goes with one press.
+const EYE_STEP: f64 = 0.25;
+
+pub fn show(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
+    let window = parts::inside(ui.max_rect());
+    let em = theme::em(ui);
+    let size = vec2(
+        (34.0 * em).min(window.width()),
+        (30.0 * em).min(window.height()),
+    );
+    let rect = Rect::from_center_size(window.center(), size);
+    let action = parts::card(ui.ctx(), "look", rect, |ui| {
+        let back = parts::header(ui, texts, &parts::sentence(&model.name));
+        let said = parts::scroll(ui, "look", true, |ui| inner(ui, texts, model));
+        said.or(back.then_some(Action::Back))
+    });
+    action.or(parts::escaped(ui).then_some(Action::Back))
+}
+
+fn inner(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
+    let mut action = None;
+    if let Some(picture) = model.picture {
+        let most = 12.0 * theme::em(ui);
+        parts::picture(ui, picture, &model.name, most);
+    }
+    for seen in &model.seen {
+        parts::body(ui, seen);
+    }
+    match &model.gauge {
+        Some(Gauge::Bubble(bubble)) => {
+            gauges::bubble(ui, bubble);
+            action = eye(ui, texts, bubble.eye);
+        }
+        Some(Gauge::Tape { name, metres }) => gauges::tape(ui, name, *metres),
+        None => {}
+    }
+    parts::space(ui, gap::MEDIUM);
+    match model.said {
+        Some(Said::Accepted) => {
+            parts::sign(ui, Mark::Ok, &say(texts, "look-accepted"));
+        }
+        Some(Said::Reported) => {
+            parts::sign(ui, Mark::Caution, &say(texts, "look-reported"));
+        }
+        None => {}
+    }
+    let [accept, report] = ["look-accept", "look-report"].map(|id| say(texts, id));
+    parts::row(ui, |ui| {
+        let press = Press::new(&accept).show(ui);
+        parts::home(ui, &press);
+        if press.clicked() {
+            action = Some(Action::Accept);
+        }
+        if Press::new(&report).show(ui).clicked() {
+            action = Some(Action::Report);
+        }
+    });
+    action
+}
+
+/// Moves the eye up or down before the glass.
+fn eye(ui: &mut Ui, texts: &Texts, eye: f64) -> Option<Action> {
+    parts::note(ui, &say(texts, "look-eye"));
+    let [up, down] = ["look-eye-up", "look-eye-down"].map(|id| say(texts, id));
+    let moved = parts::row(ui, |ui| {
+        let up = Press::new(&up).icon(Icon::Up).show(ui).clicked();
+        let down = Press::new(&down).icon(Icon::Down).show(ui).clicked();
+        f64::from(u8::from(up)) - f64::from(u8::from(down))
+    });
+    let keys = f64::from(u8::from(parts::pressed(ui, Key::Plus)))
+        - f64::from(u8::from(parts::pressed(ui, Key::Minus)));
+    let moved = moved + keys;
+    (moved != 0.0).then(|| Action::Eye((eye + EYE_STEP * moved).clamp(-1.0, 1.0)))
+}

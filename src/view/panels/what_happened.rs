@@ -1,0 +1,211 @@
+//! What happened, in three beats; then the question what would have been done otherwise; only then the
+//! answer. The scene shows the beat, the card lies below.
+
+use bevy_egui::egui::{Align2, TextEdit, Ui};
+
+use super::parts::{self, Overlay, Press, say};
+use crate::texts::{Message, Texts};
+use crate::view::icons::{Icon, Mark};
+use crate::view::theme::{self, gap};
+
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Model {
+    /// What happened, in a sentence.
+    pub sentence: String,
+    pub mark: Option<Mark>,
+    /// The act, the moment when it could no longer be stopped, the outcome; fewer where one is not
+    /// known.
+    pub beats: Vec<Beat>,
+    /// What could have been done otherwise, the right act among them.
+    pub choices: Vec<String>,
+    /// Which of them would have averted it.
+    pub right: Option<usize>,
+    /// The answer: the right act, and why.
+    pub answer: Vec<String>,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Beat {
+    pub kind: BeatKind,
+    pub caption: String,
+    pub time_s: f64,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum BeatKind {
+    Act,
+    TooLate,
+    Outcome,
+}
+
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct State {
+    pub stage: Stage,
+    pub beat: usize,
+    pub choice: Option<usize>,
+    pub words: String,
+}
+
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Stage {
+    #[default]
+    Story,
+    Question,
+    Answer,
+}
+
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Action {
+    /// The scene goes to a beat.
+    Beat(usize),
+    Answered {
+        choice: Option<usize>,
+        words: String,
+    },
+    /// On to the debrief.
+    Debrief,
+}
+
+/// Letters of an answer in free words.
+const WORDS_MOST: usize = 400;
+
+pub fn show(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Option<Action> {
+    let window = parts::inside(ui.max_rect());
+    let overlay = Overlay {
+        name: "story",
+        at: window.center_bottom(),
+        pivot: Align2::CENTER_BOTTOM,
+        width: (46.0 * theme::em(ui)).min(window.width()),
+        most_height: window.height(),
+        on_top: false,
+    };
+    overlay.show(ui.ctx(), |ui| match state.stage {
+        Stage::Story => story(ui, texts, model, state),
+        Stage::Question => question(ui, texts, model, state),
+        Stage::Answer => answer(ui, texts, model, state),
+    })
+}
+
+fn story(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Option<Action> {
+    head(ui, model);
+    let mut action = None;
+    if let Some(beat) = model.beats.get(state.beat) {
+        let name = say(
+            texts,
+            match beat.kind {
+                BeatKind::Act => "story-act",
+                BeatKind::TooLate => "story-too-late",
+                BeatKind::Outcome => "story-outcome",
+            },
+        );
+        let line = Message::new("story-beat")
+            .with("beat", state.beat + 1)
+            .with("of", model.beats.len())
+            .with("name", name)
+            .with("time", parts::clock(beat.time_s));
+        parts::subheading(ui, &texts.say(&line));
+        parts::body(ui, &beat.caption);
+    }
+    parts::space(ui, gap::SMALL);
+    let [back, next, on] = ["story-back", "story-next", "story-on"].map(|id| say(texts, id));
+    parts::row(ui, |ui| {
+        let is_first = state.beat == 0;
+        let pressed = ui.add_enabled_ui(!is_first, |ui| {
+            Press::new(&back).icon(Icon::Left).show(ui).clicked()
+        });
+        let key = |key| parts::pressed(ui, key) && ui.memory(|memory| memory.focused().is_none());
+        let by_key = [
+            key(bevy_egui::egui::Key::ArrowLeft),
+            key(bevy_egui::egui::Key::ArrowRight),
+        ];
+        if !is_first && (pressed.inner || by_key[0]) {
+            state.beat -= 1;
+            action = Some(Action::Beat(state.beat));
+        }
+        let has_next = state.beat + 1 < model.beats.len();
+        let text = if has_next { &next } else { &on };
+        let press = Press::new(text).icon(Icon::Right).primary().show(ui);
+        if press.clicked() || by_key[1] && has_next {
+            if has_next {
+                state.beat += 1;
+                action = Some(Action::Beat(state.beat));
+            } else {
+                state.stage = Stage::Question;
+            }
+        }
+    });
+    action
+}
+
+fn head(ui: &mut Ui, model: &Model) {
+    match model.mark {
+        Some(mark) => {
+            parts::sign_heading(ui, mark, &model.sentence);
+        }
+        None => parts::heading(ui, &model.sentence),
+    }
+}
+
+fn question(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Option<Action> {
+    parts::heading(ui, &say(texts, "story-question"));
+    for (i, choice) in model.choices.iter().enumerate() {
+        let press = Press::new(choice)
+            .selected(state.choice == Some(i))
+            .fill()
+            .show(ui);
+        if i == 0 {
+            parts::home(ui, &press);
+        }
+        if press.clicked() {
+            state.choice = Some(i);
+        }
+    }
+    let label = say(texts, "story-words");
+    parts::field(ui, &label, |_| {
+        TextEdit::multiline(&mut state.words)
+            .desired_rows(2)
+            .desired_width(f32::INFINITY)
+            .char_limit(WORDS_MOST)
+    });
+    parts::space(ui, gap::SMALL);
+    let has_said = state.choice.is_some() || !state.words.trim().is_empty();
+    let answer = say(texts, "story-answer");
+    let mut action = None;
+    ui.add_enabled_ui(has_said, |ui| {
+        if Press::new(&answer).icon(Icon::Right).primary().show(ui).clicked() {
+            state.stage = Stage::Answer;
+            action = Some(Action::Answered {
+                choice: state.choice,
+                words: state.words.trim().to_owned(),
+            });
+        }
+    });
+    if !has_said {
+        parts::note(ui, &say(texts, "story-say-first"));
+    }
+    action
+}
+
+fn answer(ui: &mut Ui, texts: &Texts, model: &Model, state: &State) -> Option<Action> {
+    head(ui, model);
+    let chosen = state.choice.and_then(|i| model.choices.get(i));
+    if let Some(chosen) = chosen {
+        let said = Message::new("story-you-said").with("choice", chosen.as_str());
+        parts::body(ui, &texts.say(&said));
+        let is_right = state.choice.is_some() && state.choice == model.right;
+        let (mark, id) = if is_right {
+            (Mark::Ok, "story-right")
+        } else {
+            (Mark::Note, "story-not-right")
+        };
+        parts::sign(ui, mark, &say(texts, id));
+    }
+    for line in &model.answer {
+        parts::body(ui, line);
+    }
+    parts::space(ui, gap::SMALL);
+    let on = say(texts, "story-debrief");
+    let press = Press::new(&on).icon(Icon::Right).primary().show(ui);
+    parts::home(ui, &press);
+    press.clicked().then_some(Action::Debrief)
+}
