@@ -204,7 +204,9 @@ fn cradles_and_machine_can_be_put_in_the_wrong_place() {
     ])
     .unwrap();
     assert!(line.cradles.far.is_off());
-    let line = with(&[Setting::Column(column)]).applied(&line, true).unwrap();
+    let line = with(&[Setting::Column(column)])
+        .applied(&line, true)
+        .unwrap();
     assert_eq!(line.cradles.far, found.cradles.far);
 }
 

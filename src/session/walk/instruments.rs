@@ -30,7 +30,7 @@ const GAUGE_READS_RAD: f64 = rad(0.25);
 pub const GAUGE_BEYOND_RAD: f64 = rad(0.6);
 /// Where the inclinometer sits, m (ours): its last mark below a rail's high end along it, its tube
 /// under the rail's surface, its scale outside the rail.
-pub const GAUGE_FROM_END_M: f64 = 0.42;
+const GAUGE_FROM_END_M: f64 = 0.42;
 pub const GAUGE_UNDER_M: f64 = 0.065;
 pub const GAUGE_OUTSIDE_M: f64 = 0.0195;
 /// From how far away its marks can be read, m, and how flat to its face, m.
@@ -177,7 +177,11 @@ mod tests {
         // 0.39 · 25.5/374.5 m on 22 mm a degree, 1.21° too little.
         let seen = eye(0.5, 0.4).sees_rad(rad(5.0)).unwrap();
         let too_little_deg = 0.39 * 25.5 / 374.5 / 0.022;
-        assert!((5.0 - deg(seen) - too_little_deg).abs() < 1e-9, "{}", deg(seen));
+        assert!(
+            (5.0 - deg(seen) - too_little_deg).abs() < 1e-9,
+            "{}",
+            deg(seen)
+        );
         assert!((too_little_deg - 1.207).abs() < 0.001);
     }
 

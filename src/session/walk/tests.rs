@@ -213,9 +213,9 @@ fn cranking_follows_the_screw() {
         walk.line().rack.near_rail.pitch_rad,
     );
     for _ in 0..200 {
-        walk.crank(End::Near, -0.1).expect("down");
+        walk.crank(End::Near, -0.05).expect("down");
     }
-    let high_m = length_m * sin(was_rad) - 20.0 * RISE_PER_TURN_M;
+    let high_m = length_m * sin(was_rad) - 10.0 * RISE_PER_TURN_M;
     let now_rad = walk.line().rack.near_rail.pitch_rad;
     assert!((now_rad - asin(high_m / length_m)).abs() < 1e-9);
     // All of it is one setting, and one act to take back.
