@@ -260,10 +260,7 @@ fn made(applied: Applied) -> Style {
                 TextStyle::Heading,
                 FontId::new((1.3 * px).round(), bold.clone()),
             ),
-            (
-                TextStyle::Monospace,
-                FontId::new(px, FontFamily::Monospace),
-            ),
+            (TextStyle::Monospace, FontId::new(px, FontFamily::Monospace)),
         ]
         .into(),
         animation_time: 0.0,
