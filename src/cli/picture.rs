@@ -112,7 +112,11 @@ fn wanted(args: &PictureArgs) -> Result<Wanted, Message> {
             .with("largest", LARGEST_PX.to_string())
     })?;
     if args.at.is_finite() && args.at >= 0.0 {
-        Ok(Wanted { camera, size, quality })
+        Ok(Wanted {
+            camera,
+            size,
+            quality,
+        })
     } else {
         Err(Message::new("cli-no-moment").with("at", args.at.to_string()))
     }
@@ -120,7 +124,11 @@ fn wanted(args: &PictureArgs) -> Result<Wanted, Message> {
 
 fn size(text: &str) -> Option<[u32; 2]> {
     let (width, height) = text.split_once(['x', 'X'])?;
-    let side = |text: &str| text.parse().ok().filter(|px| (16..=LARGEST_PX).contains(px));
+    let side = |text: &str| {
+        text.parse()
+            .ok()
+            .filter(|px| (16..=LARGEST_PX).contains(px))
+    };
     Some([side(width)?, side(height)?])
 }
 
@@ -132,8 +140,8 @@ fn line_at(args: &PictureArgs, texts: &Texts) -> Result<Line, (String, u8)> {
     }
     let bad = |error: String| (error, BAD_INPUT);
     let loaded = scenario::load(&args.file).map_err(|error| bad(error.say(texts)))?;
-    let member = find_operator(args.operator.as_deref(), &loaded)
-        .map_err(|error| bad(texts.say(&error)))?;
+    let member =
+        find_operator(args.operator.as_deref(), &loaded).map_err(|error| bad(texts.say(&error)))?;
     let scenario = &loaded.scenario;
     let as_found = scenario.line_for(args.seed.unwrap_or(scenario.seed));
     let mut operator: Box<dyn Operator> = member.operator();

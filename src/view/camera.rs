@@ -92,9 +92,20 @@ pub struct Orbit {
 impl Orbit {
     /// From the outer side and a little behind, the rack in the background.
     pub fn usual(rig: &Rig) -> Self {
-        let length_m = rig.spec().sticks.first().map_or(12.0, |stick| stick.pipe.length_m) as f32;
+        let length_m = rig
+            .spec()
+            .sticks
+            .first()
+            .map_or(12.0, |stick| stick.pipe.length_m) as f32;
         Self {
-            about: in_world(rig, Point { x_m: -1.0, y_m: 1.2 }, 0.0),
+            about: in_world(
+                rig,
+                Point {
+                    x_m: -1.0,
+                    y_m: 1.2,
+                },
+                0.0,
+            ),
             yaw_rad: rig.mirror() as f32 * 0.95,
             pitch_rad: 0.30,
             away_m: 9.0 + 0.75 * length_m,
@@ -186,9 +197,11 @@ impl Viewpoint {
     /// With the head turned.
     fn turned(&self, straight: Transform) -> Transform {
         let [left, up] = self.head_rad;
-        let rotation =
-            Quat::from_rotation_y(left) * straight.rotation * Quat::from_rotation_x(up);
-        Transform { rotation, ..straight }
+        let rotation = Quat::from_rotation_y(left) * straight.rotation * Quat::from_rotation_x(up);
+        Transform {
+            rotation,
+            ..straight
+        }
     }
 
     /// Vertical field of view, rad.
@@ -216,7 +229,11 @@ pub fn handled(shown: &Shown) -> Option<StickId> {
         StickPlace::Held => 5,
         StickPlace::Joined => 6,
     };
-    let present = shown.sticks.iter().enumerate().filter(|(_, stick)| stick.present);
+    let present = shown
+        .sticks
+        .iter()
+        .enumerate()
+        .filter(|(_, stick)| stick.present);
     present
         .min_by_key(|(_, stick)| order(stick.place))
         .map(|(i, _)| StickId(i))
@@ -231,24 +248,51 @@ fn operator(yard: &Yard) -> Transform {
         .find(|(spec, shown)| spec.duty == Duty::Operator && shown.state != State::InCab)
         .map(|(_, shown)| shown.feet);
     let feet = at.unwrap_or_else(|| {
-        let usual = crew::usual(rig).into_iter().find(|person| person.duty == Duty::Operator);
-        on_ground(rig, usual.map_or(Place { x_m: 4.0, z_m: 0.0 }, |person| person.start))
+        let usual = crew::usual(rig)
+            .into_iter()
+            .find(|person| person.duty == Duty::Operator);
+        on_ground(
+            rig,
+            usual.map_or(Place { x_m: 4.0, z_m: 0.0 }, |person| person.start),
+        )
     });
-    let receiver = in_world(rig, Point { x_m: -0.4, y_m: rig.seat_height_m }, -1.5);
+    let receiver = in_world(
+        rig,
+        Point {
+            x_m: -0.4,
+            y_m: rig.seat_height_m,
+        },
+        -1.5,
+    );
     looking(feet + Vec3::Y * EYES_M, receiver)
 }
 
 fn on_ground(rig: &Rig, place: Place) -> Vec3 {
     let height_m = rig.spec().ground.height_m(place);
-    in_world(rig, Point { x_m: place.x_m, y_m: height_m }, place.z_m)
+    in_world(
+        rig,
+        Point {
+            x_m: place.x_m,
+            y_m: height_m,
+        },
+        place.z_m,
+    )
 }
 
 fn plan_view(yard: &Yard) -> Transform {
     let rig = yard.rig();
     let (high_m, end_m) = (plan::high_end_x_m(rig), rig.machine_end_z_m());
     let middle_x = 0.5 * (high_m + 3.0);
-    let span_m = (end_m + 6.0 + 0.6 * yard.spec().cradles.spacing_m).max(1.6 * (high_m.abs() + 6.0));
-    let middle = in_world(rig, Point { x_m: middle_x, y_m: 0.0 }, 0.5 * end_m - 2.0);
+    let span_m =
+        (end_m + 6.0 + 0.6 * yard.spec().cradles.spacing_m).max(1.6 * (high_m.abs() + 6.0));
+    let middle = in_world(
+        rig,
+        Point {
+            x_m: middle_x,
+            y_m: 0.0,
+        },
+        0.5 * end_m - 2.0,
+    );
     let eye = middle + Vec3::Y * (2.2 * span_m) as f32;
     // The machine (+z) to the right; the rack is up on a right-handed line.
     Transform::from_translation(eye).looking_at(middle, Vec3::NEG_X)
@@ -259,8 +303,22 @@ fn along_line(yard: &Yard) -> Transform {
     let far_m = rig.cradle_z_m(End::Far);
     let back_m = far_m - 0.35 * yard.spec().cradles.spacing_m - 7.0;
     let height_m = rig.seat_height_m + 1.3;
-    let eye = in_world(rig, Point { x_m: 1.1, y_m: height_m }, back_m);
-    let at = in_world(rig, Point { x_m: -0.9, y_m: rig.seat_height_m - 0.2 }, rig.machine_end_z_m() * 0.3);
+    let eye = in_world(
+        rig,
+        Point {
+            x_m: 1.1,
+            y_m: height_m,
+        },
+        back_m,
+    );
+    let at = in_world(
+        rig,
+        Point {
+            x_m: -0.9,
+            y_m: rig.seat_height_m - 0.2,
+        },
+        rig.machine_end_z_m() * 0.3,
+    );
     looking(over_ground(rig, eye), at)
 }
 
@@ -277,7 +335,11 @@ fn beside_stick(yard: &Yard, stick: Option<StickId>) -> Transform {
     let far_end = shown.placed.at - axis * half_m * axis.z.signum();
     let out = rig.mirror() as f32;
     let eye = far_end
-        + Vec3::new(out * (2.6 + 1.6 * radius_m), 0.9 + 1.2 * radius_m, -2.8 - radius_m);
+        + Vec3::new(
+            out * (2.6 + 1.6 * radius_m),
+            0.9 + 1.2 * radius_m,
+            -2.8 - radius_m,
+        );
     looking(
         clear_of_pipe(yard, over_ground(rig, eye)),
         far_end + Vec3::new(-out * 0.3, 0.0, 1.6),
@@ -320,13 +382,26 @@ pub struct Glide {
 
 impl Glide {
     pub fn at(transform: Transform, field_rad: f32) -> Self {
-        Self { at: transform, field_rad }
+        Self {
+            at: transform,
+            field_rad,
+        }
     }
 
     /// On towards its goal for a frame. At once where motion shall be reduced.
-    pub fn on(&mut self, goal: Transform, field_rad: f32, passed_s: f32, at_once: bool) -> (Transform, f32) {
+    pub fn on(
+        &mut self,
+        goal: Transform,
+        field_rad: f32,
+        passed_s: f32,
+        at_once: bool,
+    ) -> (Transform, f32) {
         // What is left shrinks to a twentieth in the time of a glide.
-        let share = if at_once { 1.0 } else { 1.0 - (-3.0 * passed_s / GLIDE_S).exp() };
+        let share = if at_once {
+            1.0
+        } else {
+            1.0 - (-3.0 * passed_s / GLIDE_S).exp()
+        };
         self.at.translation = self.at.translation.lerp(goal.translation, share);
         self.at.rotation = self.at.rotation.slerp(goal.rotation, share);
         self.field_rad += (field_rad - self.field_rad) * share;

@@ -6,6 +6,7 @@
 //! | [`shown`] | what of a line is seen at one moment |
 //! | [`yard`] | the line that is shown |
 //! | [`scene`] | its meshes, materials and light |
+//! | [`overlay`] | marks over it that teach |
 //! | [`bindings`] | which key does what |
 //! | [`camera`] | where it is looked at from |
 //! | [`engine`] | what the machine has to offer, and an app for a window or for pictures |
@@ -17,6 +18,7 @@
 pub mod bindings;
 pub mod camera;
 pub mod engine;
+pub mod overlay;
 pub mod panels;
 pub mod picture;
 pub mod quality;

@@ -50,8 +50,17 @@ pub fn plugin(app: &mut App) {
             )
                 .chain(),
         )
-        .add_systems(Update, clear.before(SceneSystems::Build).run_if(resource_exists::<Yard>.and_then(is_new)))
-        .add_systems(Update, mark.after(SceneSystems::Build).run_if(resource_exists::<Yard>));
+        .add_systems(
+            Update,
+            clear
+                .before(SceneSystems::Build)
+                .run_if(resource_exists::<Yard>.and_then(is_new)),
+        )
+        .add_systems(
+            Update,
+            mark.after(SceneSystems::Build)
+                .run_if(resource_exists::<Yard>),
+        );
 }
 
 /// Ground, sky, people, cones, and what stands about.
