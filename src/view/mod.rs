@@ -6,6 +6,7 @@
 //! | [`shown`] | what of a line is seen at one moment |
 //! | [`yard`] | the line that is shown |
 //! | [`scene`] | its meshes, materials and light |
+//! | [`overlay`] | marks over it that teach |
 //! | [`bindings`] | which key does what |
 //! | [`camera`] | where it is looked at from |
 //! | [`input`] | keyboard, mouse and gamepad to what is done |
@@ -26,6 +27,7 @@ pub mod engine;
 pub mod icons;
 pub mod input;
 pub mod on_foot;
+pub mod overlay;
 pub mod panels;
 pub mod picture;
 pub mod quality;
