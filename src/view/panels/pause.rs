@@ -78,7 +78,7 @@ fn inner(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
         }
     }
     if is_assessed {
-        parts::sign(ui, Mark::Caution, &say(texts, "pause-assessed"));
+        parts::sign(ui, Mark::Note, &say(texts, "pause-assessed"));
     }
     action
 }

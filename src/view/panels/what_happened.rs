@@ -191,7 +191,12 @@ fn question(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Opt
     let answer = say(texts, "story-answer");
     let mut action = None;
     ui.add_enabled_ui(has_said, |ui| {
-        if Press::new(&answer).icon(Icon::Right).primary().show(ui).clicked() {
+        if Press::new(&answer)
+            .icon(Icon::Right)
+            .primary()
+            .show(ui)
+            .clicked()
+        {
             state.stage = Stage::Answer;
             action = Some(Action::Answered {
                 choice: state.choice,
