@@ -260,10 +260,7 @@ fn made(applied: Applied) -> Style {
                 TextStyle::Heading,
                 FontId::new((1.3 * px).round(), bold.clone()),
             ),
-            (
-                TextStyle::Monospace,
-                FontId::new(px, FontFamily::Monospace),
-            ),
+            (TextStyle::Monospace, FontId::new(px, FontFamily::Monospace)),
         ]
         .into(),
         animation_time: 0.0,
@@ -366,9 +363,10 @@ pub fn bold(ui: &Ui, parts: f32) -> FontId {
     FontId::new((parts * em(ui)).round(), family)
 }
 
-/// The font of numbers, of a size in parts of the text's.
+/// The font of numbers that stand alone, of a size in parts of the text's: all its digits are equally
+/// wide.
 pub fn numbers(ui: &Ui, parts: f32) -> FontId {
-    FontId::new((parts * em(ui)).round(), FontFamily::Monospace)
+    FontId::new((parts * em(ui)).round(), FontFamily::Proportional)
 }
 
 /// A square of a size in parts of the text's.
@@ -422,6 +420,7 @@ fn is_in_use(ctx: &Context, response: &Response) -> bool {
         ctx.data_mut(|data| data.insert_temp(key, is));
     }
     is && response.enabled()
+}
 
 /// The machinery: our own livery and bare materials, as 0xRRGGBB.
 pub mod machinery {
@@ -474,6 +473,7 @@ pub mod machinery {
     pub const PIPE_END_RIM: u32 = 0x8A9196;
     pub const PIPE_STRIPE: u32 = 0x5F9EC4;
     pub const CHALK: u32 = 0xF3EFE6;
+}
 
 /// Ground, sky, weather, people, cones, dressing and overlays.
 pub mod yard {

@@ -17,37 +17,45 @@ use crate::domain::math::{cos, rad, sin, sqrt};
 use crate::domain::rig::{End, Rig};
 use crate::domain::spec::Place;
 
-/// Radius of the bent tube, m, and how far the bubble's middle is in front of the scale, m (ours).
-pub const TUBE_RADIUS_M: f64 = 0.30;
-pub const BUBBLE_OUT_M: f64 = 0.006;
-/// From mark to mark of the inclinometer, rad. Between two marks the eye tells the middle.
-pub const GAUGE_MARK_RAD: f64 = rad(0.5);
-const GAUGE_READS_RAD: f64 = GAUGE_MARK_RAD / 2.0;
-/// What its scale shows, rad.
-pub const GAUGE_SCALE_RAD: std::ops::RangeInclusive<f64> = rad(-2.0)..=rad(16.0);
+/// How far the bubble goes for a degree, m, and with it the radius of the bent tube, m (ours).
+pub const BUBBLE_M_PER_DEGREE: f64 = 0.022;
+pub const TUBE_RADIUS_M: f64 = BUBBLE_M_PER_DEGREE / rad(1.0);
+/// How far the bubble's middle is in front of the scale, m (ours).
+pub const BUBBLE_OUT_M: f64 = 0.0255;
+/// Marks of the inclinometer from 0 on, one for each degree. Between two of them the eye tells
+/// quarters.
+pub const GAUGE_MARKS: u8 = 12;
+const GAUGE_READS_RAD: f64 = rad(0.25);
+/// How far beyond its marks the bubble goes, rad.
+pub const GAUGE_BEYOND_RAD: f64 = rad(0.6);
+/// Where the inclinometer sits, m (ours): its last mark below a rail's high end along it, its tube
+/// under the rail's surface, its scale outside the rail.
+const GAUGE_FROM_END_M: f64 = 0.42;
+pub const GAUGE_UNDER_M: f64 = 0.065;
+pub const GAUGE_OUTSIDE_M: f64 = 0.0195;
 /// From how far away its marks can be read, m, and how flat to its face, m.
 const LEGIBLE_M: f64 = 2.0;
-const IN_FRONT_M: f64 = 0.02;
+const IN_FRONT_M: f64 = 0.05;
 /// From mark to mark of the level, rad.
 pub const LEVEL_MARK_RAD: f64 = rad(0.2);
 /// From mark to mark of the tape and of the rule at the string, m.
 pub const TAPE_MARK_M: f64 = 0.01;
 pub const RULE_MARK_M: f64 = 0.005;
-/// Where the inclinometer sits: below a rail's high end along it, under its surface, and the scale
-/// before the rail's outer side, m (ours).
-const GAUGE_FROM_END_M: f64 = 0.45;
-const GAUGE_UNDER_M: f64 = 0.06;
-const GAUGE_OUTSIDE_M: f64 = 0.02;
 
 /// To the nearest mark.
 fn to_mark(value: f64, mark: f64) -> f64 {
     (value / mark).round() * mark
 }
 
-/// The middle of an inclinometer's scale, where the bubble stands at zero: x, y, z of a right-handed
-/// line, m.
+/// How far up a rail the zero of its inclinometer is, m.
+pub fn gauge_zero_m(rig: &Rig) -> f64 {
+    let scale_m = BUBBLE_M_PER_DEGREE * f64::from(GAUGE_MARKS);
+    rig.spec().rack.length_m - GAUGE_FROM_END_M - scale_m
+}
+
+/// The zero of an inclinometer's scale: x, y, z of a right-handed line, m.
 pub fn gauge_at(rig: &Rig, side: End) -> [f64; 3] {
-    let along_m = rig.spec().rack.length_m - GAUGE_FROM_END_M;
+    let along_m = gauge_zero_m(rig);
     let point = rig.on_rail(side, along_m, -GAUGE_UNDER_M);
     let half_m = 0.5 * rig.spec().rack.rail_width_m + GAUGE_OUTSIDE_M;
     [
@@ -95,11 +103,10 @@ impl Eye {
         if self.out_m < IN_FRONT_M || self.away_m > LEGIBLE_M {
             return None;
         }
-        let stands_m = TUBE_RADIUS_M * shown_rad;
+        let most_rad = rad(f64::from(GAUGE_MARKS)) + GAUGE_BEYOND_RAD;
+        let stands_m = TUBE_RADIUS_M * shown_rad.clamp(-GAUGE_BEYOND_RAD, most_rad);
         let off_m = (stands_m - self.uphill_m) * BUBBLE_OUT_M / (self.out_m - BUBBLE_OUT_M);
-        let seen_rad = (stands_m + off_m) / TUBE_RADIUS_M;
-        let (least, most) = (*GAUGE_SCALE_RAD.start(), *GAUGE_SCALE_RAD.end());
-        Some(seen_rad.clamp(least, most))
+        Some((stands_m + off_m) / TUBE_RADIUS_M)
     }
 }
 
@@ -166,11 +173,23 @@ mod tests {
             let seen = eye(uphill_m, out_m).sees_rad(shown).unwrap();
             assert!((seen - meets_m / TUBE_RADIUS_M).abs() < 1e-12);
         }
-        // Half a metre uphill at 0.4 m from it: 0.474 · 6/394 m on a tube of 0.30 m, 1.4° too little.
+        // Half a metre uphill of zero at 0.4 m from the scale, with the bubble 0.11 m up:
+        // 0.39 · 25.5/374.5 m on 22 mm a degree, 1.21° too little.
         let seen = eye(0.5, 0.4).sees_rad(rad(5.0)).unwrap();
-        let too_little = 0.3f64.mul_add(-rad(5.0), 0.5) * 0.006 / 0.394 / 0.3;
-        assert!((rad(5.0) - seen - too_little).abs() < 1e-12);
-        assert!((deg(too_little) - 1.38).abs() < 0.01, "{}", deg(too_little));
+        let too_little_deg = 0.39 * 25.5 / 374.5 / 0.022;
+        assert!(
+            (5.0 - deg(seen) - too_little_deg).abs() < 1e-9,
+            "{}",
+            deg(seen)
+        );
+        assert!((too_little_deg - 1.207).abs() < 0.001);
+    }
+
+    #[test]
+    fn the_bubble_stops_at_the_ends_of_its_tube() {
+        let at = |shown: f64| eye(0.0, 0.5).sees_rad(shown).unwrap();
+        assert_eq!(at(rad(20.0)), at(rad(12.6)));
+        assert_eq!(at(rad(-5.0)), at(rad(-0.6)));
     }
 
     #[test]

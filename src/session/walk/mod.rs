@@ -26,8 +26,9 @@ use serde::Serialize;
 pub use check::{FunctionCheck, Repair, Trial, Tried};
 pub use holes::{hole_for, holes, stamped};
 pub use instruments::{
-    BUBBLE_OUT_M, Eye, GAUGE_MARK_RAD, GAUGE_SCALE_RAD, LEVEL_MARK_RAD, RULE_MARK_M, TAPE_MARK_M,
-    TUBE_RADIUS_M, gauge_at, gauge_reading_rad, gauge_shows_rad, level_reading_rad, rule_reading_m,
+    BUBBLE_M_PER_DEGREE, BUBBLE_OUT_M, Eye, GAUGE_BEYOND_RAD, GAUGE_MARKS, GAUGE_OUTSIDE_M,
+    GAUGE_UNDER_M, LEVEL_MARK_RAD, RULE_MARK_M, TAPE_MARK_M, TUBE_RADIUS_M, gauge_at,
+    gauge_reading_rad, gauge_shows_rad, gauge_zero_m, level_reading_rad, rule_reading_m,
     tape_reading_m,
 };
 pub use look::{Aids, look};
@@ -46,8 +47,8 @@ use crate::words;
 
 /// How far a rail's high end goes up with one turn of the jack's crank, m, and how many turns somebody
 /// makes in a second (ours; as fast as the core's cranks).
-pub const RISE_PER_TURN_M: f64 = 0.005;
-pub const TURNS_PER_S: f64 = 2.0;
+pub const RISE_PER_TURN_M: f64 = 0.010;
+pub const TURNS_PER_S: f64 = 1.0;
 /// Less than this is no way of the jack, m.
 const LEAST_RISE_M: f64 = 1e-9;
 

@@ -185,7 +185,9 @@ fn who_goes_about_it_rightly_leaves_a_line_that_the_expert_runs_without_a_findin
 #[test]
 fn who_accepts_everything_gets_the_fault() {
     for (name, sticks, kind) in FAULTY {
-        let scenario = short(name, sticks);
+        let mut scenario = short(name, sticks);
+        // Long enough for the first feed.
+        scenario.time_limit_s = 240.0;
         let mut walk = walk_of(&scenario);
         for thing in Thing::all(walk.line()) {
             walk.look(thing);
@@ -211,9 +213,9 @@ fn cranking_follows_the_screw() {
         walk.line().rack.near_rail.pitch_rad,
     );
     for _ in 0..200 {
-        walk.crank(End::Near, -0.1).expect("down");
+        walk.crank(End::Near, -0.05).expect("down");
     }
-    let high_m = length_m * sin(was_rad) - 20.0 * RISE_PER_TURN_M;
+    let high_m = length_m * sin(was_rad) - 10.0 * RISE_PER_TURN_M;
     let now_rad = walk.line().rack.near_rail.pitch_rad;
     assert!((now_rad - asin(high_m / length_m)).abs() < 1e-9);
     // All of it is one setting, and one act to take back.
@@ -589,6 +591,7 @@ fn what_is_reported_is_put_right_and_tried_again() {
         waited_s += 1.0;
         assert!(waited_s < 80.0);
     }
+    hold(&mut line, &mut check, &[], 0.1);
     let mended = tried(&check, Motion::LiftFar);
     assert_eq!(mended.repair, Some(Repair::Done));
     assert!(!mended.is_tried() && !line.is_isolated());

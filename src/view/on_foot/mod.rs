@@ -18,8 +18,9 @@
 //!
 //! [`OnFoot::step`] moves the person and tells what is [`Wish`]ed for: it changes no line. Whoever owns the walk
 //! carries the wishes out ([`Wish`] names the acts of [`crate::session::walk`]) and keeps
-//! [`OnFoot::cones`] as they stand. [`input`] alone knows keys.
+//! [`OnFoot::cones`] and [`OnFoot::string`] as they are. [`input`] alone knows keys.
 
+mod drawn;
 mod hands;
 pub mod input;
 mod site;
@@ -33,6 +34,7 @@ pub use hands::{HookedTo, Tape};
 pub use site::{Site, start};
 pub use spots::{Focus, Spot, meant, spots};
 
+use super::scene::SceneSystems;
 use super::yard::Yard;
 use crate::domain::rig::End;
 use crate::domain::spec::Place;
@@ -125,8 +127,9 @@ pub struct OnFoot {
     pub pitch_rad: f32,
     pub focus: Option<Focus>,
     pub tape: Option<Tape>,
-    /// The cones as they stand; kept by whoever owns the walk.
+    /// The cones as they stand, and whether the string is stretched; kept by whoever owns the walk.
     pub cones: Vec<Place>,
+    pub string: bool,
     velocity: Vec2,
     place: Place,
     close: Option<Close>,
@@ -146,6 +149,7 @@ impl OnFoot {
             focus: None,
             tape: None,
             cones: Vec::new(),
+            string: false,
             velocity: Vec2::ZERO,
             place,
             close: None,
@@ -195,11 +199,10 @@ impl OnFoot {
             x_m: beside.x_m + 0.6,
             z_m: beside.z_m + 0.6 * beside.z_m.signum(),
         };
-        let cones = std::mem::take(&mut self.cones);
-        let tape = self.tape;
         *self = Self {
-            cones,
-            tape,
+            cones: std::mem::take(&mut self.cones),
+            string: self.string,
+            tape: self.tape,
             camera: self.camera,
             ..Self::at(site, site.nearest_free(wanted), spot.at)
         };
@@ -350,25 +353,40 @@ fn wrapped(angle_rad: f32) -> f32 {
 
 /// Walks the one who is on foot, and passes on what they wish for.
 pub fn plugin(app: &mut App) {
+    let on_foot = resource_exists::<OnFoot>.and_then(resource_exists::<Yard>);
     app.add_message::<Wish>()
         .init_resource::<WalkInput>()
         .add_systems(
             Update,
-            (
-                input::read.run_if(resource_exists::<OnFoot>),
-                walk.run_if(resource_exists::<OnFoot>.and_then(resource_exists::<Yard>)),
-            )
-                .chain(),
-        );
+            (input::read, walk)
+                .chain()
+                .before(SceneSystems::Build)
+                .run_if(on_foot),
+        )
+        .add_plugins(drawn::plugin);
 }
 
 fn walk(
+    mut commands: Commands,
     time: Res<Time>,
     yard: Res<Yard>,
     input: Res<WalkInput>,
+    known: Option<ResMut<Site>>,
+    mut built: Local<u64>,
     mut on_foot: ResMut<OnFoot>,
     mut wishes: MessageWriter<Wish>,
 ) {
-    let site = Site::shown(&yard);
-    wishes.write_batch(on_foot.step(&yard, &site, &input, time.delta_secs()));
+    let mut step = |site: &mut Site| {
+        site.see(&yard);
+        wishes.write_batch(on_foot.step(&yard, site, &input, time.delta_secs()));
+    };
+    match known {
+        Some(mut site) if *built == yard.built() => step(&mut site),
+        _ => {
+            let mut site = Site::of(yard.rig());
+            step(&mut site);
+            commands.insert_resource(site);
+            *built = yard.built();
+        }
+    }
 }

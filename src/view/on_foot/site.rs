@@ -1,36 +1,25 @@
-//! Where somebody on foot can get to: the ground, the steel and the pipe that stand in the way, and the
-//! edge of the site. In the plan of a right-handed line.
+//! Where somebody on foot can get to: the ground, the steel, the pipe and whatever else stands in the
+//! way, and the fence. In the plan of a right-handed line.
 
 use bevy::math::Vec3;
+use bevy::prelude::Resource;
 
-use crate::domain::plan::{self, Footprint};
+use crate::domain::plan::{self, Footprint, Steel};
 use crate::domain::rig::Rig;
 use crate::domain::spec::{Duty, GroundSpec, Place};
+use crate::view::scene::site::{self, Patch};
 use crate::view::yard::Yard;
 
 /// Half of somebody's width, m.
 pub const RADIUS_M: f64 = 0.25;
-/// How far beyond everything that stands on it the site goes on, m (ours).
+/// How far beyond everything that stands on it a site without a fence goes on, m (ours).
 const ROUND_ABOUT_M: f64 = 25.0;
+/// How long the string is beyond the machine, m: as far as it is seen.
+const STRING_M: f64 = 45.0;
 /// Pipe whose underside is higher than this is walked under, m.
 const OVERHEAD_M: f64 = 1.9;
 
-/// A box in plan that nobody walks through.
-#[derive(Clone, Copy, Debug, PartialEq)]
-struct Block {
-    x_m: (f64, f64),
-    z_m: (f64, f64),
-}
-
-impl Block {
-    /// Whether somebody who stands there is in it.
-    fn holds(&self, at: Place) -> bool {
-        let within = |c: f64, (from, to): (f64, f64)| c > from - RADIUS_M && c < to + RADIUS_M;
-        within(at.x_m, self.x_m) && within(at.z_m, self.z_m)
-    }
-}
-
-impl From<Footprint> for Block {
+impl From<Footprint> for Patch {
     fn from(footprint: Footprint) -> Self {
         Self {
             x_m: (footprint.x_from_m, footprint.x_to_m),
@@ -40,87 +29,96 @@ impl From<Footprint> for Block {
 }
 
 /// See the module's text.
-#[derive(Clone, Debug)]
+#[derive(Resource, Clone, Debug)]
 pub struct Site {
     mirror: f64,
     ground: GroundSpec,
-    blocks: Vec<Block>,
-    edge: Block,
+    /// What nobody walks through: what stands, and what is where it is now.
+    standing: Vec<Patch>,
+    moving: Vec<Patch>,
+    edge: Patch,
 }
 
 impl Site {
-    /// The site of a line without pipe.
+    /// The site of a line without pipe and without its loader.
     pub fn of(rig: &Rig) -> Self {
-        let steel = plan::steel(rig);
-        let mut edge = Block {
-            x_m: (0.0, 0.0),
-            z_m: (0.0, 0.0),
-        };
-        let mut reach = |x_m: (f64, f64), z_m: (f64, f64)| {
-            edge.x_m = (edge.x_m.0.min(x_m.0), edge.x_m.1.max(x_m.1));
-            edge.z_m = (edge.z_m.0.min(z_m.0), edge.z_m.1.max(z_m.1));
-        };
-        for part in &steel {
-            reach((part.x_from_m, part.x_to_m), (part.z_from_m, part.z_to_m));
+        let around = site::Site::of(rig);
+        let steel = plan::steel(rig).into_iter();
+        let mut standing: Vec<Patch> = steel
+            .filter(|part| part.steel != Steel::Loader)
+            .map(Patch::from)
+            .collect();
+        standing.extend(around.pieces.iter().map(site::Piece::patch));
+        if let Some(pipe) = rig.spec().pipe_of(0) {
+            // The string goes on from the machine.
+            let radius_m = pipe.radius_m();
+            let from_m = plan::machine(rig).z_to_m;
+            standing.push(Patch {
+                x_m: (-radius_m, radius_m),
+                z_m: (from_m, from_m + STRING_M),
+            });
         }
-        let people = rig.spec().people.iter().map(|person| person.start);
-        for place in people.chain(rig.spec().zone.cones.iter().copied()) {
-            reach((place.x_m, place.x_m), (place.z_m, place.z_m));
-        }
-        let wider = |(from, to): (f64, f64)| (from - ROUND_ABOUT_M, to + ROUND_ABOUT_M);
+        let edge = around.fence.unwrap_or_else(|| {
+            let cones = rig.spec().zone.cones.iter();
+            let cones = cones.map(|&cone| Patch::around(cone, 0.0, 0.0));
+            let all = standing.iter().copied().chain(cones);
+            let none = Patch {
+                x_m: (0.0, 0.0),
+                z_m: (0.0, 0.0),
+            };
+            let both = |one: Patch, other: Patch| Patch {
+                x_m: (one.x_m.0.min(other.x_m.0), one.x_m.1.max(other.x_m.1)),
+                z_m: (one.z_m.0.min(other.z_m.0), one.z_m.1.max(other.z_m.1)),
+            };
+            all.fold(none, both).wider(ROUND_ABOUT_M)
+        });
         Self {
             mirror: rig.mirror(),
             ground: rig.spec().ground,
-            blocks: steel.into_iter().map(Block::from).collect(),
-            edge: Block {
-                x_m: wider(edge.x_m),
-                z_m: wider(edge.z_m),
-            },
+            standing,
+            moving: Vec::new(),
+            edge,
         }
     }
 
     /// The site as it is shown, with the pipe and the loader where they are now.
     pub fn shown(yard: &Yard) -> Self {
         let mut site = Self::of(yard.rig());
+        site.see(yard);
+        site
+    }
+
+    /// Takes note of where pipe and loader are now.
+    pub fn see(&mut self, yard: &Yard) {
+        self.moving.clear();
         let spec = yard.spec();
         for (index, stick) in yard.shown.sticks.iter().enumerate() {
             let Some(pipe) = spec.pipe_of(index).filter(|_| stick.present) else {
                 continue;
             };
             let (radius_m, half_m) = (pipe.radius_m(), 0.5 * pipe.length_m);
-            let at = stick.placed.at;
-            let (x_m, z_m) = (site.mirror * f64::from(at.x), f64::from(at.z));
-            let under_m = f64::from(at.y) - radius_m - site.ground_m(Place { x_m, z_m });
+            let at = self.place_of(stick.placed.at);
+            let under_m = f64::from(stick.placed.at.y) - radius_m - self.ground_m(at);
             if under_m < OVERHEAD_M {
-                site.blocks.push(Block {
-                    x_m: (x_m - radius_m, x_m + radius_m),
-                    z_m: (z_m - half_m, z_m + half_m),
-                });
+                self.moving.push(Patch::around(at, radius_m, half_m));
             }
         }
         if let (Some(parked), Some(loader)) = (&spec.loader, &yard.shown.loader) {
-            let parked = plan::loader(yard.rig(), parked);
-            site.blocks.retain(|block| *block != Block::from(parked));
             // It drives along x; as long and as wide as it is parked.
-            let (long_m, wide_m) = (
-                parked.x_to_m - parked.x_from_m,
-                parked.z_to_m - parked.z_from_m,
-            );
-            let middle_m = site.mirror * f64::from(loader.body.at.x);
-            site.blocks.push(Block {
-                x_m: (middle_m - 0.5 * long_m, middle_m + 0.5 * long_m),
-                z_m: (-0.5 * wide_m, 0.5 * wide_m),
-            });
+            let parked = plan::loader(yard.rig(), parked);
+            let long_m = parked.x_to_m - parked.x_from_m;
+            let wide_m = parked.z_to_m - parked.z_from_m;
+            let at = self.place_of(loader.body.at);
+            self.moving
+                .push(Patch::around(at, 0.5 * long_m, 0.5 * wide_m));
         }
-        site
     }
 
     /// Whether somebody can stand there.
     pub fn is_free(&self, at: Place) -> bool {
-        let inside = |c: f64, (from, to): (f64, f64)| c > from && c < to;
-        inside(at.x_m, self.edge.x_m)
-            && inside(at.z_m, self.edge.z_m)
-            && !self.blocks.iter().any(|block| block.holds(at))
+        let mut in_the_way = self.standing.iter().chain(&self.moving);
+        self.edge.depth_m(at) > RADIUS_M
+            && !in_the_way.any(|patch| patch.wider(RADIUS_M).depth_m(at) > 0.0)
     }
 
     /// Height of the ground, m.
@@ -227,7 +225,8 @@ mod tests {
     fn nobody_walks_through_steel_whatever_the_way() {
         let rig = rig();
         let site = Site::of(&rig);
-        let steel = plan::steel(&rig);
+        let mut steel = plan::steel(&rig);
+        steel.retain(|part| part.steel != Steel::Loader);
         let mut walks = 0;
         for part in &steel {
             let middle = (
@@ -261,7 +260,7 @@ mod tests {
         let machine = plan::machine(&rig);
         let at = Place {
             x_m: machine.x_to_m + RADIUS_M + 0.05,
-            z_m: machine.z_from_m - 0.5,
+            z_m: machine.z_from_m + 0.1,
         };
         let after = site.walk(at, -0.5, 1.5);
         assert!(after.z_m - at.z_m > 1.4, "{after:?}");

@@ -5,10 +5,13 @@ use bevy::math::Vec3;
 
 use super::site::Site;
 use crate::domain::plan;
-use crate::domain::rig::{End, Point, Rig};
-use crate::domain::spec::{Duty, Motion, Place};
-use crate::session::walk::{Thing, gauge_at};
+use crate::domain::rig::{End, Rig};
+use crate::domain::spec::{Item, Place};
+use crate::session::walk::{
+    BUBBLE_M_PER_DEGREE, GAUGE_MARKS, GAUGE_UNDER_M, Thing, gauge_at, gauge_zero_m,
+};
 use crate::texts::Message;
+use crate::view::scene::part::{Part, place_of};
 use crate::view::shown::in_world;
 use crate::view::yard::Yard;
 
@@ -18,13 +21,10 @@ pub const REACH_M: f32 = 2.4;
 const OFF_RAD: f32 = 0.16;
 /// What is looked at stays so until something else is nearer to the middle by this part.
 const STAYS: f32 = 0.75;
-/// How high over the ground a foot, and the top of a cone, is looked at, m.
-const FOOT_M: f64 = 0.06;
+/// How high over the ground a cone is looked at, m.
 const CONE_M: f64 = 0.45;
-/// How high a radio is carried, m.
-const RADIO_M: f64 = 1.2;
-/// How far from a column's middle its hoses run down, m.
-const HOSES_M: f64 = 0.42;
+/// How far under a rail the drive of its gate is looked at, m.
+const GATE_DRIVE_M: f64 = -0.35;
 
 /// A thing at its place.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -75,7 +75,7 @@ pub fn spots(yard: &Yard, site: &Site, cones: &[Place], eye: Vec3) -> Vec<Spot> 
                 }
             }
             _ => {
-                if let Some(at) = of_the_rig(rig, site, thing) {
+                if let Some(at) = of_the_rig(yard, rig, site, thing) {
                     let (radius_m, close_m) = size_of(thing);
                     add(thing, 0, at, radius_m, close_m);
                 }
@@ -107,78 +107,65 @@ fn size_of(thing: Thing) -> (f32, f32) {
 }
 
 /// Where a thing of the line itself is, in the world.
-fn of_the_rig(rig: &Rig, site: &Site, thing: Thing) -> Option<Vec3> {
+fn of_the_rig(yard: &Yard, rig: &Rig, site: &Site, thing: Thing) -> Option<Vec3> {
     let spec = rig.spec();
-    let outer = |side: End| {
-        let half_m = 0.5 * spec.rack.rail_width_m + 0.03;
+    let at = |part: Part| place_of(part, yard);
+    let outer_m = |side: End| {
+        let half_m = 0.5 * spec.rack.rail_width_m + 0.01;
         rig.rail_z_m(side) + if side == End::Near { half_m } else { -half_m }
     };
     let on_rail = |side: End, along_m: f64, above_m: f64, z_m: f64| {
         in_world(rig, rig.on_rail(side, along_m, above_m), z_m)
     };
     let length_m = spec.rack.length_m;
-    let at_column = |end: End, x_m: f64, y_m: f64| {
-        let point = Point {
-            x_m: spec.cradles.column(end).offset_m + x_m,
-            y_m,
-        };
-        in_world(rig, point, rig.cradle_z_m(end))
-    };
-    let on_ground = |x_m: f64, z_m: f64, over_m: f64| site.in_world(Place { x_m, z_m }, over_m);
-    let low_m = rig.apex_low_m();
-    Some(match thing {
-        Thing::Size => on_rail(End::Near, rig.separator_middle_m, -0.05, outer(End::Near)),
-        Thing::Plate => on_rail(End::Near, 0.75 * length_m, -0.06, outer(End::Near)),
-        Thing::Interlock => {
-            let point = Point {
-                x_m: 0.0,
-                y_m: 0.6 * low_m,
-            };
-            in_world(rig, point, rig.arm_z_m(End::Far))
+    match thing {
+        // The holes are where the separator stands; of a wheel, beside its hub.
+        Thing::Size => at(Part::Separator(End::Near)).or_else(|| {
+            let hub = rig.hub(End::Near);
+            Some(in_world(rig, hub, rig.pin_z_m(End::Near)))
+        }),
+        Thing::Plate => {
+            let along_m = 0.45 * length_m.min(3.0);
+            Some(on_rail(End::Near, along_m, -0.06, outer_m(End::Near)))
         }
-        Thing::Pins(side) => on_rail(side, rig.gate_corner_m, 0.0, rig.pin_z_m(side)),
-        Thing::GateDrive(side) => on_rail(side, rig.gate_corner_m, -0.35, rig.pin_z_m(side)),
-        Thing::Surface(side) => on_rail(side, 0.6 * length_m, 0.0, rig.rail_z_m(side)),
-        Thing::Chock(side) => on_rail(side, 0.45 * length_m, -0.15, outer(side)),
+        Thing::Interlock => at(Part::Interlock),
+        Thing::Pins(side) => at(Part::Gate(side)),
+        Thing::GateDrive(side) => {
+            let z_m = rig.pin_z_m(side);
+            Some(on_rail(side, rig.gate_corner_m, GATE_DRIVE_M, z_m))
+        }
+        Thing::Surface(side) => Some(on_rail(side, 0.6 * length_m, 0.0, rig.rail_z_m(side))),
+        Thing::Chock(side) => at(Part::Chock(side)).or_else(|| {
+            // Its empty hook.
+            let along_m = 0.5 * rig.gate_corner_m;
+            Some(on_rail(side, along_m, -0.3, outer_m(side)))
+        }),
         Thing::Gauge(side) => {
-            let [x_m, y_m, z_m] = gauge_at(rig, side);
-            in_world(rig, Point { x_m, y_m }, z_m)
+            let middle_m = gauge_zero_m(rig) + 0.5 * f64::from(GAUGE_MARKS) * BUBBLE_M_PER_DEGREE;
+            Some(on_rail(
+                side,
+                middle_m,
+                -GAUGE_UNDER_M,
+                gauge_at(rig, side)[2],
+            ))
         }
-        Thing::RailFoot(side) => {
-            let x_m = rig.on_rail(side, length_m - 0.2, 0.0).x_m;
-            on_ground(x_m, rig.rail_z_m(side), FOOT_M)
-        }
-        Thing::Column(end) => at_column(end, 0.2, 0.75 * low_m),
-        Thing::ColumnFeet(end) => {
-            let x_m = spec.cradles.column(end).offset_m + 0.5;
-            on_ground(x_m, rig.cradle_z_m(end), FOOT_M)
-        }
-        Thing::Hoses(Motion::Receiver) => {
-            let point = Point {
-                x_m: 0.15,
-                y_m: 0.35 * low_m,
-            };
-            in_world(rig, point, rig.arm_z_m(End::Near))
-        }
-        Thing::Hoses(Motion::LiftNear) => at_column(End::Near, HOSES_M, 0.35 * low_m),
-        Thing::Hoses(Motion::LiftFar) => at_column(End::Far, HOSES_M, 0.35 * low_m),
-        Thing::Hoses(Motion::ShiftNear) => at_column(End::Near, HOSES_M, 0.7 * low_m),
-        Thing::Hoses(Motion::ShiftFar) => at_column(End::Far, HOSES_M, 0.7 * low_m),
-        Thing::Hoses(Motion::Advance) => at_column(End::Near, HOSES_M, low_m),
-        Thing::Hoses(Motion::Turn) => at_column(End::Far, HOSES_M, low_m),
-        Thing::Rollers => at_column(End::Far, 0.0, low_m + 0.15),
-        Thing::Cradles => at_column(End::Near, -0.2, 0.75 * low_m),
+        Thing::RailFoot(side) => at(Part::JackFoot(side)),
+        Thing::Column(end) => at(Part::Column(end)),
+        Thing::ColumnFeet(end) => at(Part::ColumnFeet(end)),
+        Thing::Hoses(motion) => at(Part::Coupler(motion)),
+        Thing::Rollers => at(Part::Rollers(End::Far)),
+        Thing::Cradles => at(Part::Cradle(End::Near)),
         Thing::Machine => {
             let machine = plan::machine(rig);
-            on_ground(machine.x_to_m, rig.jaws_z_m(), 1.0)
+            let place = Place {
+                x_m: machine.x_to_m,
+                z_m: rig.jaws_z_m(),
+            };
+            Some(site.in_world(place, 1.0))
         }
-        Thing::Radio => {
-            let mut people = spec.people.iter();
-            let spotter = people.find(|person| person.duty == Duty::Spotter)?;
-            site.in_world(spotter.start, RADIO_M)
-        }
-        Thing::Cones | Thing::Stick(_) => return None,
-    })
+        Thing::Radio => at(Part::of_item(Item::Radio, yard)?),
+        Thing::Cones | Thing::Stick(_) => None,
+    }
 }
 
 /// The place of a stick's surface nearest to an eye.
@@ -277,7 +264,7 @@ mod tests {
         };
         let spots = [at(-0.1, Thing::Plate), at(0.1, Thing::Size)];
         let eye = Vec3::new(0.0, 1.0, 1.5);
-        let towards = Vec3::new(0.01, 0.0, -1.0).normalize();
+        let towards = Vec3::new(0.005, 0.0, -1.0).normalize();
         let meant = |before| meant(&spots, eye, towards, before).map(|spot| spot.thing);
         assert_eq!(meant(None), Some(Thing::Size));
         assert_eq!(meant(Some((Thing::Plate, 0))), Some(Thing::Plate));

@@ -12,7 +12,12 @@ use super::coat::Coat;
 use super::kit::{Kit, m, outwards};
 use super::piece::Piece;
 use super::rides::{Now, Rides, ground_m};
+use crate::domain::math::deg;
 use crate::domain::rig::{End, Rig};
+use crate::session::walk::{
+    BUBBLE_M_PER_DEGREE, BUBBLE_OUT_M, GAUGE_BEYOND_RAD, GAUGE_MARKS, GAUGE_OUTSIDE_M,
+    GAUGE_UNDER_M, RISE_PER_TURN_M, gauge_zero_m,
+};
 
 /// The deck of a rail is as thick as its body in the core.
 const DECK_M: f32 = 0.12;
@@ -26,12 +31,16 @@ const TRESTLE_M: f32 = 0.12;
 /// Height of the mat under a jack, m.
 const MAT_M: f32 = 0.08;
 /// Rise of a jack in one turn of its crank, m.
-const LEAD_M: f32 = 0.010;
-/// Length on the vial of one degree, m, and how many it has.
-const DEGREE_M: f32 = 0.022;
-const DEGREES: u8 = 12;
+const LEAD_M: f32 = RISE_PER_TURN_M as f32;
+/// Length on the vial of one degree, m, how many it has, and how far beyond them its bubble goes.
+const DEGREE_M: f32 = BUBBLE_M_PER_DEGREE as f32;
+const DEGREES: u8 = GAUGE_MARKS;
+const BEYOND_DEGREES: f32 = deg(GAUGE_BEYOND_RAD) as f32;
 /// Height of the vial's middle over the deck's lower edge, m.
-const VIAL_M: f32 = 0.055;
+const VIAL_M: f32 = DECK_M - GAUGE_UNDER_M as f32;
+/// How far outside the rail its marks are, and how far before them the bubble, m.
+const MARKS_M: f32 = GAUGE_OUTSIDE_M as f32;
+const BUBBLE_M: f32 = BUBBLE_OUT_M as f32;
 
 fn length_m(rig: &Rig) -> f32 {
     m(rig.spec().rack.length_m)
@@ -68,7 +77,7 @@ fn stand_m(rig: &Rig, stand: u8) -> Option<f32> {
 
 /// Where the inclinometer's vial begins, up the rail, m.
 fn vial_m(rig: &Rig) -> f32 {
-    length_m(rig) - 0.42 - DEGREE_M * f32::from(DEGREES)
+    m(gauge_zero_m(rig))
 }
 
 pub fn rail(now: &Now, end: End) -> Transform {
@@ -85,12 +94,13 @@ pub fn rail(now: &Now, end: End) -> Transform {
 pub fn bubble(now: &Now, end: End) -> Transform {
     let error = now.rig.faults(end).inclinometer_error_rad;
     let reading = m(Now::of(now.shown.pitch_rad, end) + error).to_degrees();
-    let along = vial_m(now.rig) + DEGREE_M * reading.clamp(-0.6, f32::from(DEGREES) + 0.6);
+    let along = vial_m(now.rig)
+        + DEGREE_M * reading.clamp(-BEYOND_DEGREES, f32::from(DEGREES) + BEYOND_DEGREES);
     rail(now, end) * Transform::from_xyz(-along, VIAL_M - DECK_M, vial_side(now.rig, end))
 }
 
 fn vial_side(rig: &Rig, end: End) -> f32 {
-    outwards(end) * (half_width_m(rig) + 0.045)
+    outwards(end) * (half_width_m(rig) + MARKS_M + BUBBLE_M)
 }
 
 pub fn jack_head(now: &Now, end: End, stand: u8) -> Option<Transform> {
@@ -419,7 +429,7 @@ fn inclinometer(kit: &mut Kit, end: End) {
         };
         let x = -start - DEGREE_M * f32::from(degree);
         for (y, tall) in [(y - 0.022 - tall, tall), (y + 0.030, 0.006)] {
-            let at = Transform::from_xyz(x, y, out * (half + 0.0195)).with_rotation(facing);
+            let at = Transform::from_xyz(x, y, out * (half + MARKS_M)).with_rotation(facing);
             rail.mark(Coat::Black, at, Vec2::new(0.0016, tall));
         }
     }
