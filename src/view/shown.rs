@@ -207,7 +207,12 @@ fn loader(line: &Line) -> Option<LoaderShown> {
         Shape::Block { half, pose } => (half, Placed::from(pose)),
         Shape::Tube { .. } => (Vec3::ZERO, Placed::from(crate::sim::Pose::IDENTITY)),
     });
-    let [(body_half, body), (face_half, face), (fork_half, near), (_, far)] = boxes;
+    let [
+        (body_half, body),
+        (face_half, face),
+        (fork_half, near),
+        (_, far),
+    ] = boxes;
     Some(LoaderShown {
         body,
         body_half,

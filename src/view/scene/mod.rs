@@ -35,8 +35,17 @@ pub fn plugin(app: &mut App) {
             )
                 .chain(),
         )
-        .add_systems(Update, clear.before(SceneSystems::Build).run_if(resource_exists::<Yard>.and_then(is_new)))
-        .add_systems(Update, mark.after(SceneSystems::Build).run_if(resource_exists::<Yard>));
+        .add_systems(
+            Update,
+            clear
+                .before(SceneSystems::Build)
+                .run_if(resource_exists::<Yard>.and_then(is_new)),
+        )
+        .add_systems(
+            Update,
+            mark.after(SceneSystems::Build)
+                .run_if(resource_exists::<Yard>),
+        );
 }
 
 fn is_new(yard: Res<Yard>, built: Res<BuiltFor>) -> bool {
