@@ -51,7 +51,7 @@ const LAYERS: [(&str, &[&str]); 11] = [
 
 /// The crates that the inner layers may name. The engine re-exports parry and glam; `sim` alone
 /// passes them on.
-const CRATES: [(&str, &[&str]); 6] = [
+const CRATES: [(&str, &[&str]); 7] = [
     ("domain", &["libm", "serde"]),
     ("texts", &["fluent_bundle", "serde", "unic_langid"]),
     ("judge", &["rayon", "serde"]),
@@ -61,6 +61,19 @@ const CRATES: [(&str, &[&str]); 6] = [
         &["bevy_rapier3d", "libm", "serde", "thiserror", "xxhash_rust"],
     ),
     ("operator", &["serde"]),
+    (
+        "session",
+        &[
+            "directories",
+            "jiff",
+            "ron",
+            "serde",
+            "serde_json",
+            "xxhash_rust",
+            // Its tests alone.
+            "tempfile",
+        ],
+    ),
 ];
 
 /// Layers whose results must be the same bits everywhere and always.

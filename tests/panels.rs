@@ -7,11 +7,12 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
 
 use bevy_egui::egui;
+use chockline::session::mode::Mode;
 use chockline::sim::controls::{Button, Call, Held};
 use chockline::texts::{Lang, Texts};
 use chockline::view::icons::Mark;
 use chockline::view::panels::{
-    self, Mode, bindings, debrief, dialog, exercises, gallery, hud, look_closer, pause, pendant,
+    self, bindings, debrief, dialog, exercises, gallery, hud, look_closer, pause, pendant,
     radio, set_out, settings, title, vote, what_happened,
 };
 use chockline::view::theme::{self, Palette, ThemeChoice};

@@ -60,7 +60,21 @@ fn with_pipe_on_the_rack_only_repairs_cones_and_cradles_are_possible() {
         Setting::ColumnPads(rail),
         Setting::Column(rail),
         Setting::Cradles,
+        Setting::CradleSpacing {
+            spacing_m: line.cradles.spacing_m + 0.01,
+        },
         Setting::Machine,
+        Setting::MachineAt {
+            near_cradle_to_jaws_m: line.machine.near_cradle_to_jaws_m + 0.5,
+        },
+        Setting::ColumnOffset {
+            column: rail,
+            offset_m: 0.01,
+        },
+        Setting::ColumnLean {
+            column: rail,
+            lean_rad: rad(0.1),
+        },
     ]);
     assert!(possible.applied(&line, false).is_ok());
 }
@@ -75,7 +89,20 @@ fn what_cannot_be_set_is_refused() {
             pitch_rad: bad,
         };
         let size = Setting::Size { diameter_m: bad };
-        for setting in [pitch, size] {
+        let column = rail;
+        let off = Setting::ColumnOffset {
+            column,
+            offset_m: bad * 10.0,
+        };
+        let lean = Setting::ColumnLean {
+            column,
+            lean_rad: bad,
+        };
+        let cradles = Setting::CradleSpacing { spacing_m: bad };
+        let machine = Setting::MachineAt {
+            near_cradle_to_jaws_m: bad,
+        };
+        for setting in [pitch, size, off, lean, cradles, machine] {
             let fault = with(&[setting]).applied(&line, true).unwrap_err();
             assert!(matches!(fault, SetOutFault::OutOfRange(_)), "{fault:?}");
         }
@@ -122,6 +149,65 @@ fn each_setting_puts_its_part_right() {
     assert!(place_m.abs() < 1e-9);
     // Done once, there is nothing left to do.
     assert_eq!(sound.set_out(&line, true), SetOut::default());
+}
+
+/// Cradles and machine go where somebody puts them, right or wrong, as long as nothing stands there.
+#[test]
+fn cradles_and_machine_can_be_put_in_the_wrong_place() {
+    let found = named("first-shift.ron");
+    let applied = |settings: &[Setting]| with(settings).applied(&found, true);
+    let before = Rig::new(&found);
+    let spacing_m = found.cradles.spacing_m + 0.8;
+    let line = applied(&[Setting::CradleSpacing { spacing_m }]).unwrap();
+    let after = Rig::new(&line);
+    assert!((line.cradles.spacing_m - spacing_m).abs() < 1e-12);
+    assert!((after.jaws_z_m() - before.jaws_z_m()).abs() < 1e-12);
+    for end in End::BOTH {
+        let moved_m = after.cradle_z_m(end) - before.cradle_z_m(end);
+        assert!((moved_m.abs() - 0.4).abs() < 1e-12);
+    }
+    let near_cradle_to_jaws_m = found.machine.near_cradle_to_jaws_m + 1.0;
+    let machine = Setting::MachineAt {
+        near_cradle_to_jaws_m,
+    };
+    let line = applied(&[machine]).unwrap();
+    assert_eq!(line.machine.near_cradle_to_jaws_m, near_cradle_to_jaws_m);
+    assert_eq!(line.machine.centreline_m, found.machine.centreline_m);
+    // In a receiver's arm, in a rail's pins, and on the near cradle.
+    let in_arms = Setting::CradleSpacing {
+        spacing_m: 2.0 * before.arm_z_m(End::Near),
+    };
+    let in_pins = Setting::CradleSpacing {
+        spacing_m: 2.0 * before.pin_z_m(End::Near),
+    };
+    let on_cradle = Setting::MachineAt {
+        near_cradle_to_jaws_m: found.machine.half_length_m + 0.1,
+    };
+    for (setting, steel) in [
+        (in_arms, "steel-arms"),
+        (in_pins, "steel-pins"),
+        (on_cradle, "steel-cradle-near"),
+    ] {
+        let fault = applied(std::slice::from_ref(&setting)).unwrap_err();
+        assert_eq!(fault, SetOutFault::NoRoom { setting, steel });
+    }
+    let column = End::Far;
+    let line = applied(&[
+        Setting::ColumnOffset {
+            column,
+            offset_m: 0.08,
+        },
+        Setting::ColumnLean {
+            column,
+            lean_rad: rad(-1.5),
+        },
+    ])
+    .unwrap();
+    assert!(line.cradles.far.is_off());
+    let line = with(&[Setting::Column(column)])
+        .applied(&line, true)
+        .unwrap();
+    assert_eq!(line.cradles.far, found.cradles.far);
 }
 
 /// An inclinometer that is off misleads whoever does not hold a level against the rail.

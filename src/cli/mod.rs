@@ -3,6 +3,9 @@
 pub mod check;
 pub mod explain;
 pub mod operators;
+#[cfg(feature = "view")]
+pub mod picture;
+pub mod replay;
 pub mod run;
 pub mod score;
 mod usage;
@@ -39,9 +42,12 @@ struct Cli {
 enum Command {
     Run(run::RunArgs),
     Score(score::ScoreArgs),
+    Replay(replay::ReplayArgs),
     Operators(operators::OperatorsArgs),
     Explain(explain::ExplainArgs),
     Check(check::CheckArgs),
+    #[cfg(feature = "view")]
+    Picture(picture::PictureArgs),
     Help {
         #[arg(value_name = "COMMAND")]
         of: Option<String>,
@@ -70,12 +76,15 @@ fn run_with(args: &[OsString]) -> u8 {
         .try_get_matches_from(args)
         .and_then(|matches| Cli::from_arg_matches(&matches));
     match parsed.map(|cli| cli.command) {
-        Ok(None) => run::demonstrate(texts),
+        Ok(None) => begin(texts),
         Ok(Some(Command::Run(args))) => run::run(&args, texts),
         Ok(Some(Command::Score(args))) => score::run(&args, texts),
+        Ok(Some(Command::Replay(args))) => replay::run(&args, texts),
         Ok(Some(Command::Operators(args))) => operators::run(&args, texts),
         Ok(Some(Command::Explain(args))) => explain::run(&args, texts),
         Ok(Some(Command::Check(args))) => check::run(&args, texts),
+        #[cfg(feature = "view")]
+        Ok(Some(Command::Picture(args))) => picture::run(&args, texts),
         Ok(Some(Command::Help { of })) => match usage::help(of.as_deref(), texts) {
             Some(help) => {
                 print!("{help}");
@@ -97,6 +106,23 @@ fn run_with(args: &[OsString]) -> u8 {
             }
         },
     }
+}
+
+/// The window; where there can be none, why, and the demonstration without one.
+#[cfg(feature = "view")]
+fn begin(texts: &Texts) -> u8 {
+    match crate::view::window::open(texts.lang()) {
+        Ok(()) => PASSED,
+        Err(error) => {
+            eprintln!("{}\n", texts.say(&error.message()));
+            run::demonstrate(texts)
+        }
+    }
+}
+
+#[cfg(not(feature = "view"))]
+fn begin(texts: &Texts) -> u8 {
+    run::demonstrate(texts)
 }
 
 fn misused(texts: &Texts, complaint: Message) -> u8 {

@@ -10,6 +10,7 @@ use crate::evidence::{Output, OutputError, Recorder, Report, Trace};
 use crate::judge::{NoResult, play};
 use crate::operator::{Member, ROSTER, member};
 use crate::scenario::{self, LoadError, Loaded};
+use crate::session::library::{FIRST, shipped};
 use crate::texts::{Message, Texts};
 use crate::words;
 
@@ -37,20 +38,13 @@ pub struct RunArgs {
     pub trace: Option<PathBuf>,
 }
 
-/// The scenario that runs when none is named; it travels with the program.
-const DEMONSTRATION: (&str, &str) = (
-    "first-shift.ron",
-    include_str!("../../scenarios/first-shift.ron"),
-);
-
 /// Runs the demonstration and returns the exit status.
 pub fn demonstrate(texts: &Texts) -> u8 {
-    let (name, text) = DEMONSTRATION;
     println!("{}\n", texts.say(&"cli-demonstration".into()));
-    match scenario::parse(name, text) {
+    match scenario::parse(FIRST, shipped(FIRST).unwrap_or_default()) {
         Ok(loaded) => {
             let args = RunArgs {
-                file: name.into(),
+                file: FIRST.into(),
                 ..RunArgs::default()
             };
             run_loaded(&args, &loaded, texts)
@@ -68,7 +62,8 @@ pub fn run(args: &RunArgs, texts: &Texts) -> u8 {
 }
 
 fn run_loaded(args: &RunArgs, loaded: &Loaded, texts: &Texts) -> u8 {
-    let operator = match find_operator(args, loaded) {
+    let name = args.operator.as_deref();
+    let operator = match find_operator(name, loaded) {
         Ok(operator) => operator,
         Err(error) => return complain(&texts.say(&error), BAD_INPUT),
     };
@@ -90,8 +85,11 @@ fn run_loaded(args: &RunArgs, loaded: &Loaded, texts: &Texts) -> u8 {
 }
 
 /// The operator that is asked for, if there is one and they apply to the scenario.
-fn find_operator(args: &RunArgs, loaded: &Loaded) -> Result<&'static Member, Message> {
-    let name = args.operator.as_deref().unwrap_or(OPERATOR);
+pub(super) fn find_operator(
+    name: Option<&str>,
+    loaded: &Loaded,
+) -> Result<&'static Member, Message> {
+    let name = name.unwrap_or(OPERATOR);
     let found = member(name).ok_or_else(|| {
         let names: Vec<&str> = ROSTER.iter().map(|member| member.name).collect();
         Message::new("cli-no-such-operator")
@@ -209,7 +207,7 @@ fn simulate(
 }
 
 /// On a terminal, how far the run has come; elsewhere nothing.
-fn progress_bar(time_limit_s: f64, texts: &Texts) -> ProgressBar {
+pub(super) fn progress_bar(time_limit_s: f64, texts: &Texts) -> ProgressBar {
     let target = if std::io::stderr().is_terminal() {
         ProgressDrawTarget::stderr()
     } else {

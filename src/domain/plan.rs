@@ -3,7 +3,7 @@
 
 use super::math::{cos, sin};
 use super::rig::{End, PlaneBox, Rig};
-use super::spec::{LoaderSpec, Place};
+use super::spec::{EscapementKind, LoaderSpec, Place};
 
 /// Width of the fusion machine's body, about the line's centre, m.
 const MACHINE_WIDTH_M: f64 = 2.2;
@@ -17,6 +17,10 @@ const LOADER_LENGTH_M: f64 = 5.0;
 const LOADER_WIDTH_M: f64 = 2.5;
 /// Width of a fork, m.
 pub const FORK_WIDTH_M: f64 = 0.15;
+/// Room along the line between the cradles' faces and the rack's steel, m.
+const CRADLE_CLEARANCE_M: f64 = 0.02;
+/// What is nearer than this only touches, m.
+pub const TOUCH_M: f64 = 1e-6;
 
 /// What stands there.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -27,6 +31,22 @@ pub enum Steel {
     Machine,
     /// The loader where it is parked before the run.
     Loader,
+}
+
+impl Steel {
+    /// The name of its entry in the catalogue.
+    pub fn id(self) -> &'static str {
+        match self {
+            Self::Rail(End::Near) => "steel-rail-near",
+            Self::Rail(End::Far) => "steel-rail-far",
+            Self::Arm(End::Near) => "steel-arm-near",
+            Self::Arm(End::Far) => "steel-arm-far",
+            Self::Column(End::Near) => "steel-cradle-near",
+            Self::Column(End::Far) => "steel-cradle-far",
+            Self::Machine => "steel-machine",
+            Self::Loader => "steel-loader",
+        }
+    }
 }
 
 /// An upright box in plan.
@@ -134,6 +154,96 @@ pub fn steel(rig: &Rig) -> Vec<Footprint> {
     steel.push(machine(rig));
     steel.extend(spec.loader.iter().map(|spec| loader(rig, spec)));
     steel
+}
+
+/// Steel of the rack that reaches as far across the line as the cradles' faces do, on either side of
+/// the middle.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Beside {
+    /// The name of its entry in the catalogue.
+    pub id: &'static str,
+    /// The spacings of the cradles at which their faces would stand in it, m.
+    pub taken_from_m: f64,
+    pub taken_to_m: f64,
+}
+
+impl Beside {
+    /// Whether cradles so far apart stand in it.
+    pub fn is_in_the_way_at(&self, spacing_m: f64) -> bool {
+        spacing_m > self.taken_from_m + TOUCH_M && spacing_m + TOUCH_M < self.taken_to_m
+    }
+}
+
+/// What the cradles' faces must not stand in, from the middle outwards.
+pub fn beside_cradles(rig: &Rig) -> Vec<Beside> {
+    let rack = &rig.spec().rack;
+    let pins_along_m = match rig.spec().escapement.kind {
+        EscapementKind::PinPair => rig.gate_far_edge_m(),
+        EscapementKind::StarWheel => rig.hub_m - rig.spoke_m,
+    };
+    let pins_x_m = End::BOTH
+        .map(|side| rig.on_rail(side, pins_along_m, 0.0).x_m)
+        .into_iter()
+        .fold(f64::NEG_INFINITY, f64::max);
+    let faces_x_m = faces_x_m(rig);
+    let half_face_m = rig.cradle_half_width_m() + CRADLE_CLEARANCE_M;
+    // How far towards the line's centre it reaches, its middle along the line, and half its width.
+    let steel = [
+        (
+            "steel-arms",
+            f64::INFINITY,
+            rig.arm_z_m(End::Near),
+            rig.saddle_half_width_m(),
+        ),
+        (
+            "steel-pins",
+            pins_x_m,
+            rig.pin_z_m(End::Near),
+            rig.pin_half_width_m(),
+        ),
+        (
+            "steel-rails",
+            -rig.toe_m,
+            rig.rail_z_m(End::Near),
+            0.5 * rack.rail_width_m,
+        ),
+    ];
+    steel
+        .into_iter()
+        .filter(|(_, x_m, ..)| *x_m > faces_x_m)
+        .map(|(id, _, z_m, half_m)| Beside {
+            id,
+            taken_from_m: 2.0 * (z_m - half_m - half_face_m),
+            taken_to_m: 2.0 * (z_m + half_m + half_face_m),
+        })
+        .collect()
+}
+
+/// How far the cradles' faces come towards the rack, wherever they are lifted and shifted to, m.
+fn faces_x_m(rig: &Rig) -> f64 {
+    let cradles = &rig.spec().cradles;
+    let mut least_m = f64::INFINITY;
+    for end in End::BOTH {
+        let column = cradles.column(end);
+        let off_m = column.offset_m - 0.5 * cradles.shift_range_m;
+        for raised_m in [0.0, cradles.lift_stroke_m] {
+            let faces = rig.cradle(raised_m, off_m, column.lean_rad);
+            least_m = least_m.min(extent_x_m(&faces).0);
+        }
+    }
+    least_m
+}
+
+/// What of the cradles and the rack the machine stands on: that which reaches furthest into it.
+pub fn under_machine(rig: &Rig) -> Option<Footprint> {
+    let machine = machine(rig);
+    let stands_on = |part: &Footprint| {
+        !matches!(part.steel, Steel::Machine | Steel::Loader)
+            && machine.overlaps(part)
+            && part.z_to_m - rig.machine_end_z_m() > TOUCH_M
+    };
+    let under = steel(rig).into_iter().filter(stands_on);
+    under.max_by(|one, other| one.z_to_m.total_cmp(&other.z_to_m))
 }
 
 /// Where the rack's rails end at the top, m; the further one.

@@ -8,14 +8,21 @@ use super::crew;
 use super::error::{DomainError, in_range};
 use super::limits::CRADLE_SPACING;
 use super::math::rad;
+use super::plan;
 use super::rig::{End, Rig};
 use super::spec::{ColumnSpec, FootSpec, Item, LineSpec, MachineSpec, RailFaults, ZoneSpec};
 use super::zone::{Zone, ZoneFault};
 
 /// Steepest pitch that the jacks reach, rad (ours).
-const STEEPEST_RAD: f64 = rad(15.0);
+pub const STEEPEST_RAD: f64 = rad(15.0);
 /// Outside diameters that pins and wheels have a setting for, m.
 const SETTINGS_M: std::ops::RangeInclusive<f64> = 0.45..=1.65;
+/// How far apart cradles are set, and how far from them the machine, m (as in the scenario file).
+const SPACINGS_M: std::ops::RangeInclusive<f64> = 1.0..=25.0;
+const MACHINES_M: std::ops::RangeInclusive<f64> = 0.5..=30.0;
+/// How far off the line's centre, m, and out of plumb, rad, a lift column is set (likewise).
+const OFFSETS_M: std::ops::RangeInclusive<f64> = -0.5..=0.5;
+const LEANS_RAD: std::ops::RangeInclusive<f64> = rad(-5.0)..=rad(5.0);
 
 /// One thing that is set.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -40,10 +47,18 @@ pub enum Setting {
     ColumnPads(End),
     /// A lift column is set plumb, on the line's centre.
     Column(End),
+    /// A lift column is set so far off the line's centre, away from the rack.
+    ColumnOffset { column: End, offset_m: f64 },
+    /// A lift column is set so far out of plumb, away from the rack.
+    ColumnLean { column: End, lean_rad: f64 },
     /// The cradles are set as far apart as is usual for the pipe.
     Cradles,
+    /// The cradles are set so far apart, both by half of the way; the machine stays where it stands.
+    CradleSpacing { spacing_m: f64 },
     /// The fusion machine is put where it usually stands for the pipe.
     Machine,
+    /// The fusion machine is put so far from the near cradle, at the height it has.
+    MachineAt { near_cradle_to_jaws_m: f64 },
 }
 
 impl Setting {
@@ -75,6 +90,11 @@ pub enum SetOutFault {
     OutOfRange(DomainError),
     /// The cones make no zone.
     NoZone(ZoneFault),
+    /// Something else stands there: the name of its entry in the catalogue.
+    NoRoom {
+        setting: Setting,
+        steel: &'static str,
+    },
 }
 
 impl SetOut {
@@ -139,10 +159,69 @@ fn set(line: &mut LineSpec, setting: &Setting) -> Result<(), SetOutFault> {
             column.offset_m = 0.0;
             column.lean_rad = 0.0;
         }
+        Setting::ColumnOffset {
+            column: end,
+            offset_m,
+        } => {
+            let remedy = "keep the column within half a metre of the string line";
+            column(line, *end).offset_m =
+                in_range("column off the centre", *offset_m, OFFSETS_M, "m", remedy)
+                    .map_err(SetOutFault::OutOfRange)?;
+            room(line, setting)?;
+        }
+        Setting::ColumnLean {
+            column: end,
+            lean_rad,
+        } => {
+            let remedy = "set the column up with a level";
+            column(line, *end).lean_rad =
+                in_range("column out of plumb", *lean_rad, LEANS_RAD, "rad", remedy)
+                    .map_err(SetOutFault::OutOfRange)?;
+            room(line, setting)?;
+        }
         Setting::Cradles => line.cradles.spacing_m = usual_spacing_m(line),
+        Setting::CradleSpacing { spacing_m } => {
+            let remedy = "set the cradles apart by the stick's length over 1.8";
+            let spacing_m = in_range("cradle spacing", *spacing_m, SPACINGS_M, "m", remedy)
+                .map_err(SetOutFault::OutOfRange)?;
+            let wider_m = spacing_m - line.cradles.spacing_m;
+            line.cradles.spacing_m = spacing_m;
+            line.machine.near_cradle_to_jaws_m -= 0.5 * wider_m;
+            room(line, setting)?;
+        }
         Setting::Machine => line.machine = usual_machine(line),
+        Setting::MachineAt {
+            near_cradle_to_jaws_m,
+        } => {
+            let (what, remedy) = (
+                "near cradle to jaws",
+                "measure along the line from the near cradle",
+            );
+            line.machine.near_cradle_to_jaws_m =
+                in_range(what, *near_cradle_to_jaws_m, MACHINES_M, "m", remedy)
+                    .map_err(SetOutFault::OutOfRange)?;
+            room(line, setting)?;
+        }
     }
     Ok(())
+}
+
+/// Cradles do not rise into the rack, and the machine stands on nothing else.
+fn room(line: &LineSpec, setting: &Setting) -> Result<(), SetOutFault> {
+    let rig = Rig::new(line);
+    let spacing_m = line.cradles.spacing_m;
+    let beside = plan::beside_cradles(&rig)
+        .into_iter()
+        .find(|beside| beside.is_in_the_way_at(spacing_m))
+        .map(|beside| beside.id);
+    let steel = beside.or_else(|| plan::under_machine(&rig).map(|part| part.steel.id()));
+    match steel {
+        Some(steel) => Err(SetOutFault::NoRoom {
+            setting: setting.clone(),
+            steel,
+        }),
+        None => Ok(()),
+    }
 }
 
 fn rail_faults(line: &mut LineSpec, rail: End) -> &mut RailFaults {

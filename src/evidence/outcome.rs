@@ -31,8 +31,12 @@ pub enum Outcome {
     Jammed,
     /// Feed was refused by the interlock.
     Refused,
+    /// Nobody fed the line.
+    NotFed,
     /// The time was over before everything lay still.
     Unsettled,
+    /// The run was broken off before anything had come of it.
+    BrokenOff,
 }
 
 /// A stick that stays on the gate with more than this part of the lift that takes it over has climbed
@@ -48,6 +52,7 @@ impl Outcome {
         let mut struck = false;
         let mut dropped = false;
         let mut cycles = 0;
+        let mut refused = false;
         for event in line.events() {
             match event.kind {
                 EventKind::PassedGate { open, .. } => {
@@ -58,6 +63,7 @@ impl Outcome {
                 EventKind::Struck { .. } => struck = true,
                 EventKind::Landed { fall_m_per_s, .. } => dropped |= fall_m_per_s > DROPPED.value,
                 EventKind::CycleBegan { .. } => cycles += 1,
+                EventKind::FeedRefused => refused = true,
                 _ => {}
             }
         }
@@ -74,8 +80,10 @@ impl Outcome {
             Self::Dropped
         } else if all_joined {
             Self::Joined
+        } else if ending == Ending::BrokenOff {
+            Self::BrokenOff
         } else if cycles == 0 {
-            Self::Refused
+            if refused { Self::Refused } else { Self::NotFed }
         } else if line.is_stalled() {
             Self::Jammed
         } else if ending == Ending::TimeLimit {
@@ -106,7 +114,9 @@ impl Outcome {
             Self::Dropped => "outcome-dropped",
             Self::Jammed => "outcome-jammed",
             Self::Refused => "outcome-refused",
+            Self::NotFed => "outcome-not-fed",
             Self::Unsettled => "outcome-unsettled",
+            Self::BrokenOff => "outcome-broken-off",
         })
     }
 
@@ -123,7 +133,9 @@ impl Outcome {
             Self::Dropped => "outcome-dropped-means",
             Self::Jammed => "outcome-jammed-means",
             Self::Refused => "outcome-refused-means",
+            Self::NotFed => "outcome-not-fed-means",
             Self::Unsettled => "outcome-unsettled-means",
+            Self::BrokenOff => "outcome-broken-off-means",
         })
     }
 }

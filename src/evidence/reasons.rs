@@ -144,7 +144,11 @@ impl Reason {
                 off_the_line(line, outcome, figures, &mut reasons)
             }
             Outcome::Jammed => reasons.push(Self::GateHeldByLoad),
-            Outcome::Struck | Outcome::Refused | Outcome::Unsettled => {}
+            Outcome::Struck
+            | Outcome::Refused
+            | Outcome::NotFed
+            | Outcome::Unsettled
+            | Outcome::BrokenOff => {}
         }
         setting(line, figures, &mut reasons);
         let faults = MachineFault::of(&line.rig().spec().faults);

@@ -7,7 +7,8 @@ use serde::{Deserialize, Serialize};
 
 use super::outcome::Outcome;
 use crate::domain::set_out::SetOut;
-use crate::judge::{Log, Played, Verdict, judge};
+use crate::domain::spec::LineSpec;
+use crate::judge::{Log, Played, Verdict, judge, time_s};
 use crate::scenario::{self, Scenario};
 use crate::sim::line::Line;
 use crate::texts::Message;
@@ -43,13 +44,42 @@ pub struct Recording {
 }
 
 /// Makes a recording while a run goes on.
-#[derive(Debug, Default)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Recorder {
     hashes: Vec<(u64, u64)>,
     poses: Vec<(u64, Vec<[f32; 7]>)>,
 }
 
 impl Recorder {
+    /// Goes on with a recording from a tick, as if what came after had never been.
+    pub fn back_to(recording: &Recording, tick: u64) -> Self {
+        let mut recorder = Self {
+            hashes: recording.hashes.clone(),
+            poses: recording.poses.clone(),
+        };
+        // The end of a run has a hash of its own, whenever it comes.
+        recorder
+            .hashes
+            .retain(|(at, _)| at.is_multiple_of(HASH_EVERY_TICKS));
+        recorder.forget_after(tick);
+        recorder
+    }
+
+    /// Forgets what was taken after a tick.
+    pub fn forget_after(&mut self, tick: u64) {
+        self.hashes.retain(|(at, _)| *at <= tick);
+        self.poses.retain(|(at, _)| *at <= tick);
+    }
+
+    /// The hashes of a run that ends as a line stands.
+    pub(super) fn hashes_to(mut self, line: &Line) -> Vec<(u64, u64)> {
+        let tick = line.tick_count();
+        if self.hashes.last().is_none_or(|(last, _)| *last != tick) {
+            self.hashes.push((tick, line.hash()));
+        }
+        self.hashes
+    }
+
     /// Takes a tick that has just been made.
     pub fn observe(&mut self, line: &Line) {
         let tick = line.tick_count();
@@ -69,18 +99,13 @@ impl Recorder {
 
     /// The recording of the run that has ended.
     pub fn finish(
-        mut self,
+        self,
         played: &Played,
         scenario: &str,
         seed: u64,
         operator: &str,
         outcome: Outcome,
     ) -> Recording {
-        let line = &played.line;
-        let tick = line.tick_count();
-        if self.hashes.last().is_none_or(|(last, _)| *last != tick) {
-            self.hashes.push((tick, line.hash()));
-        }
         Recording {
             format: FORMAT,
             program: env!("CARGO_PKG_NAME").to_owned(),
@@ -90,8 +115,8 @@ impl Recorder {
             operator: operator.to_owned(),
             set_out: played.set_out.clone(),
             log: played.log.clone(),
-            hashes: self.hashes,
-            poses: self.poses,
+            poses: self.poses.clone(),
+            hashes: self.hashes_to(&played.line),
             outcome,
         }
     }
@@ -148,11 +173,11 @@ impl Recording {
         }
     }
 
-    /// Judges it anew, by what is in it alone.
+    /// Its scenario, and the line as it was run.
     ///
     /// # Errors
-    /// Where its scenario or its set-out is not sound.
-    pub fn judged(&self) -> Result<(Scenario, Verdict), RecordingError> {
+    /// Where its scenario, its set-out or its log is not sound.
+    pub fn as_run(&self) -> Result<(Scenario, LineSpec), RecordingError> {
         let loaded = scenario::parse("recording", &self.scenario).map_err(|faults| {
             let first = faults.first().map(|fault| fault.what.clone());
             RecordingError::Scenario(first.unwrap_or_else(|| Message::new("recording-log")))
@@ -162,9 +187,20 @@ impl Recording {
             .set_out
             .applied(&scenario.line_for(self.seed), scenario.set_out_open)
             .map_err(|fault| RecordingError::SetOut(words::set_out_fault(&fault)))?;
-        if !self.log.fits(&spec) {
+        // No run goes on beyond its scenario's time.
+        let too_long = time_s(self.log.ticks) > scenario.time_limit_s + 1.0;
+        if too_long || !self.log.fits(&spec) {
             return Err(RecordingError::Log);
         }
+        Ok((scenario, spec))
+    }
+
+    /// Judges it anew, by what is in it alone.
+    ///
+    /// # Errors
+    /// Where its scenario, its set-out or its log is not sound.
+    pub fn judged(&self) -> Result<(Scenario, Verdict), RecordingError> {
+        let (scenario, spec) = self.as_run()?;
         let verdict = judge(&scenario, &spec, &self.log);
         Ok((scenario, verdict))
     }

@@ -282,5 +282,7 @@ fn ended(ending: Ending) -> Message {
     Message::new(match ending {
         Ending::AtRest => "ending-at-rest",
         Ending::TimeLimit => "ending-time-limit",
+        Ending::Critical => "ending-critical",
+        Ending::BrokenOff => "ending-broken-off",
     })
 }

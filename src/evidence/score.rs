@@ -32,14 +32,19 @@ pub fn score_lines(
     }
     lines.push(format!("\n{}", texts.say(&"leading-heading".into())));
     let leading = leading(&verdict.leading);
-    lines.extend(leading.iter().map(|line| format!("  {}", texts.say(line))));
+    let leading = leading.iter();
+    lines.extend(leading.map(|line| format!("  {}", texts.say(&line.said))));
     lines
 }
 
-fn result(score: &Score) -> Message {
+/// What a run came to.
+pub fn result(score: &Score) -> Message {
     let id = match score {
         Score { passed: true, .. } => "score-passed",
         Score { critical: true, .. } => "score-failed-critical",
+        Score {
+            broken_off: true, ..
+        } => "score-failed-broken-off",
         Score {
             goal_met: false, ..
         } => "score-failed-goal",
@@ -62,79 +67,127 @@ pub fn severity(severity: Severity) -> Message {
     })
 }
 
-fn finding_lines(
-    finding: &Finding,
-    points: f64,
-    inquiry: Option<&Inquiry>,
-    texts: &Texts,
-) -> Vec<String> {
-    let explained = explain(finding.kind);
+/// Something told about a finding, and the tick that it is about.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Told {
+    pub said: Message,
+    pub tick: Option<u64>,
+}
+
+impl Told {
+    fn at(said: Message, tick: u64) -> Self {
+        Self {
+            said,
+            tick: Some(tick),
+        }
+    }
+}
+
+impl From<Message> for Told {
+    fn from(said: Message) -> Self {
+        Self { said, tick: None }
+    }
+}
+
+/// The first line about a finding: what it costs, when and where, its title.
+pub fn finding_head(finding: &Finding, points: f64) -> Message {
     let head = |id: &'static str| {
         Message::new(id)
             .measured("points", points, 0)
             .measured("time", time_s(finding.tick), 1)
-            .with("title", explained.title.clone())
+            .with("title", explain(finding.kind).title)
             .with("severity", severity(finding.kind.severity()))
     };
-    let head = match finding.at {
+    match finding.at {
         Some([x_m, _, z_m]) => {
             head("score-line-at")
                 .measured("x", x_m.into(), 1)
                 .measured("z", z_m.into(), 1)
         }
         None => head("score-line"),
-    };
+    }
+}
+
+/// What is told about a finding: act, consequence, why, right act, rule, and what an inquiry has found.
+pub fn finding_told(finding: &Finding, inquiry: Option<&Inquiry>) -> Vec<Told> {
+    let explained = explain(finding.kind);
+    let fact = Message::new("line-fact").with("fact", finding.fact.clone());
     let mut told = vec![
         act("line-act", &finding.act),
-        Message::new("line-fact").with("fact", finding.fact.clone()),
-        Message::new("line-why").with("why", explained.why),
-        Message::new("line-right").with("right", explained.right),
-        Message::new("line-rule").with("rule", explained.rule),
+        Told::at(fact, finding.tick),
+        Message::new("line-why").with("why", explained.why).into(),
+        Message::new("line-right")
+            .with("right", explained.right)
+            .into(),
+        Message::new("line-rule")
+            .with("rule", explained.rule)
+            .into(),
     ];
     told.extend(
         inquiry
             .into_iter()
             .flat_map(|inquiry| found(finding, inquiry)),
     );
-    let told = told.iter().map(|line| format!("      {}", texts.say(line)));
-    [format!("  {}", texts.say(&head))]
+    told
+}
+
+fn finding_lines(
+    finding: &Finding,
+    points: f64,
+    inquiry: Option<&Inquiry>,
+    texts: &Texts,
+) -> Vec<String> {
+    let told = finding_told(finding, inquiry);
+    let told = told
+        .iter()
+        .map(|line| format!("      {}", texts.say(&line.said)));
+    [format!("  {}", texts.say(&finding_head(finding, points)))]
         .into_iter()
         .chain(told)
         .collect()
 }
 
-fn act(id: &'static str, act: &Act) -> Message {
-    Message::new(id)
+fn act(id: &'static str, act: &Act) -> Told {
+    let said = Message::new(id)
         .with("act", act.said())
-        .measured("time", time_s(act.tick), 1)
+        .measured("time", time_s(act.tick), 1);
+    Told::at(said, act.tick)
 }
 
 /// What an inquiry has found.
-fn found(finding: &Finding, inquiry: &Inquiry) -> Vec<Message> {
-    let mut lines: Vec<Message> = inquiry
+fn found(finding: &Finding, inquiry: &Inquiry) -> Vec<Told> {
+    let mut lines: Vec<Told> = inquiry
         .causes
         .iter()
         .map(|cause| act("line-cause", cause))
         .collect();
     if lines.is_empty() {
-        lines.push(Message::new("line-no-cause").with("tried", inquiry.tried));
+        let none = Message::new("line-no-cause").with("tried", inquiry.tried);
+        lines.push(none.into());
     }
     if inquiry.undecided > 0 {
-        lines.push(Message::new("line-undecided").with("count", inquiry.undecided));
+        let left = Message::new("line-undecided").with("count", inquiry.undecided);
+        lines.push(left.into());
     }
     lines.push(match inquiry.last_chance {
-        Some(chance) => Message::new("line-last-chance")
-            .with("rescue", chance.rescue.said())
-            .measured("time", time_s(chance.tick), 1)
-            .measured("before", time_s(finding.tick - chance.tick), 1),
-        None => Message::new("line-no-last-chance").measured("window", inquiry.window_s, 0),
+        Some(chance) => Told::at(
+            Message::new("line-last-chance")
+                .with("rescue", chance.rescue.said())
+                .measured("time", time_s(chance.tick), 1)
+                .measured("before", time_s(finding.tick - chance.tick), 1),
+            chance.tick,
+        ),
+        None => Message::new("line-no-last-chance")
+            .measured("window", inquiry.window_s, 0)
+            .into(),
     });
     lines
 }
 
-fn leading(leading: &Leading) -> Vec<Message> {
-    let mut lines =
-        vec![Message::new("leading-line-of-fire").measured("time", leading.line_of_fire_s, 1)];
+/// How near a run came to harm.
+pub fn leading(leading: &Leading) -> Vec<Told> {
+    let in_all = Message::new("leading-line-of-fire").measured("time", leading.line_of_fire_s, 1);
+    let mut lines: Vec<Told> = vec![in_all.into()];
     let near = |id: &'static str, near: &Near| {
         Message::new(id)
             .with("person", words::duty(near.duty))
@@ -142,16 +195,19 @@ fn leading(leading: &Leading) -> Vec<Message> {
             .measured("time", time_s(near.tick), 1)
     };
     if let Some(nearest) = &leading.nearest {
-        lines.push(near("leading-nearest", nearest).measured("distance", nearest.distance_m, 1));
+        let said = near("leading-nearest", nearest).measured("distance", nearest.distance_m, 1);
+        lines.push(Told::at(said, nearest.tick));
     }
     if let Some((soonest, seconds)) = leading.soonest.as_ref().and_then(|n| Some((n, n.time_s?))) {
-        lines.push(near("leading-soonest", soonest).measured("seconds", seconds, 1));
+        let said = near("leading-soonest", soonest).measured("seconds", seconds, 1);
+        lines.push(Told::at(said, soonest.tick));
     }
     let part = |id: &'static str, of: &Fraction| {
-        Message::new(id)
+        let said = Message::new(id)
             .with("stick", words::stick(of.stick))
             .measured("speed", of.speed_m_per_s, 2)
-            .measured("part", 100.0 * of.fraction, 0)
+            .measured("part", 100.0 * of.fraction, 0);
+        Told::at(said, of.tick)
     };
     lines.extend(leading.entry.as_ref().map(|of| part("leading-entry", of)));
     lines.extend(leading.gate.as_ref().map(|of| part("leading-gate", of)));

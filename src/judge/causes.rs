@@ -42,6 +42,37 @@ pub struct Inquiry {
     /// How far back rescues were tried, s.
     pub window_s: f64,
     pub last_chance: Option<LastChance>,
+    /// Everything that was tried, the latest first. For the questions of a debrief, not for reports.
+    #[serde(skip)]
+    pub tries: Vec<Try>,
+}
+
+/// Something that was done otherwise, and whether the finding then did not come; none where that could
+/// not be decided within the bounds.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Try {
+    pub act: Act,
+    pub instead: Instead,
+    pub averts: Option<bool>,
+}
+
+/// What was done instead of an act.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Instead {
+    /// It was left undone.
+    NotDone,
+    ReceiverReady,
+    RowStill,
+    PeopleOut,
+    StickStill,
+    Chocked,
+    FeedHeld,
+    BothLifts,
+    StopsHeeded,
+    /// Somebody who knows the job went on from there.
+    ExpertGoesOn,
+    /// It was set right before pipe moved.
+    SetRight,
 }
 
 /// The latest moment from which a rescue averts a finding.
@@ -64,6 +95,28 @@ enum Way {
     Line(Box<LineSpec>),
 }
 
+impl Way {
+    fn instead(&self) -> Instead {
+        match self {
+            Self::Line(_) => Instead::SetRight,
+            Self::Change(change) => match change {
+                Change::NotPressed(_) | Change::NotSaid | Change::Nothing | Change::Rescue(_) => {
+                    Instead::NotDone
+                }
+                Change::WaitFor(Condition::ReceiverReady) => Instead::ReceiverReady,
+                Change::WaitFor(Condition::RowStill) => Instead::RowStill,
+                Change::WaitFor(Condition::PeopleOut) => Instead::PeopleOut,
+                Change::WaitFor(Condition::StickStill) => Instead::StickStill,
+                Change::WaitFor(Condition::Chocked) => Instead::Chocked,
+                Change::HoldFeed => Instead::FeedHeld,
+                Change::BothLifts => Instead::BothLifts,
+                Change::HeedStops => Instead::StopsHeeded,
+                Change::TakeOver => Instead::ExpertGoesOn,
+            },
+        }
+    }
+}
+
 impl Rerun<'_> {
     /// Inquires into a finding.
     pub fn inquire(&self, finding: &Finding) -> Inquiry {
@@ -78,6 +131,11 @@ impl Rerun<'_> {
             ..Inquiry::default()
         };
         for (candidate, comes) in candidates.iter().zip(verdicts) {
+            inquiry.tries.push(Try {
+                act: candidate.act,
+                instead: candidate.way.instead(),
+                averts: comes.map(|comes| !comes),
+            });
             match comes {
                 Some(false) => inquiry.causes.push(candidate.act),
                 Some(true) => {}
@@ -240,26 +298,35 @@ impl Rerun<'_> {
         None
     }
 
-    /// The first rescue that averts a finding when it begins in a tick.
-    fn averted(&self, finding: &Finding, tick: u64) -> Option<Rescue> {
+    /// Every rescue that is possible on the line as it stood before a tick.
+    fn possible(&self, tick: u64) -> Vec<(Rescue, Line)> {
         let line = self.before(tick);
         let possible =
             |rescue: &Rescue| *rescue != Rescue::HoldWithLoader || line.loader().is_some();
-        let forks: Vec<(Rescue, Line)> = Rescue::ALL
-            .into_iter()
-            .filter(possible)
-            .map(|rescue| (rescue, line.fork()))
-            .collect();
+        let rescues = Rescue::ALL.into_iter().filter(possible);
+        rescues.map(|rescue| (rescue, line.fork())).collect()
+    }
+
+    /// Whether a rescue averts a finding when it begins in a tick.
+    fn averts(&self, finding: &Finding, tick: u64, rescue: Rescue, line: Line) -> bool {
         let until = finding.tick + ticks(AFTER_S);
-        let averts = |(rescue, line): (Rescue, Line)| {
-            let player = Player::new(self.log, Change::Rescue(rescue), tick);
-            let comes = self.comes(line, player, finding.kind, until, ACT_TICKS_MOST);
-            (comes == Some(false)).then_some(rescue)
-        };
-        forks
+        let player = Player::new(self.log, Change::Rescue(rescue), tick);
+        self.comes(line, player, finding.kind, until, ACT_TICKS_MOST) == Some(false)
+    }
+
+    /// The first rescue that averts a finding when it begins in a tick.
+    fn averted(&self, finding: &Finding, tick: u64) -> Option<Rescue> {
+        let averts = |(rescue, line)| self.averts(finding, tick, rescue, line).then_some(rescue);
+        self.possible(tick)
             .into_par_iter()
             .filter_map(averts)
             .find_first(|_| true)
+    }
+
+    /// Every rescue that begins in a tick, and whether it averts a finding.
+    pub fn rescues(&self, finding: &Finding, tick: u64) -> Vec<(Rescue, bool)> {
+        let tried = |(rescue, line)| (rescue, self.averts(finding, tick, rescue, line));
+        self.possible(tick).into_par_iter().map(tried).collect()
     }
 }
 
@@ -346,8 +413,12 @@ fn deed_of(setting: &Setting) -> Deed {
         Setting::Item(item) => Deed::LeftFault(*item),
         Setting::Interlock => Deed::LeftAsFound(Part::Interlock),
         Setting::Zone(_) => Deed::LeftAsFound(Part::Zone),
-        Setting::Column(_) | Setting::Cradles | Setting::Machine => {
-            Deed::LeftAsFound(Part::Machine)
-        }
+        Setting::Column(_)
+        | Setting::ColumnOffset { .. }
+        | Setting::ColumnLean { .. }
+        | Setting::Cradles
+        | Setting::CradleSpacing { .. }
+        | Setting::Machine
+        | Setting::MachineAt { .. } => Deed::LeftAsFound(Part::Machine),
     }
 }

@@ -137,6 +137,15 @@ impl Log {
     }
 }
 
+/// What of a log cannot be cut off at a tick: with it a log goes on from there as if what came after
+/// had never been.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Mark {
+    nearest: Option<Near>,
+    soonest: Option<Near>,
+    motions: [f64; Motion::ALL.len()],
+}
+
 /// Keeps the log while a run goes on.
 #[derive(Clone, Debug, Default)]
 pub struct Logger {
@@ -156,6 +165,24 @@ impl Logger {
 
     pub fn log(&self) -> &Log {
         &self.log
+    }
+
+    pub(super) fn mark(&self) -> Mark {
+        Mark {
+            nearest: self.log.nearest,
+            soonest: self.log.soonest,
+            motions: self.motions,
+        }
+    }
+
+    /// Goes on with a log from a tick at which it was marked; none is its beginning.
+    pub(super) fn back_to(log: &Log, tick: u64, mark: Option<&Mark>) -> Self {
+        let mut log = log.until(tick);
+        log.exposed_s = Vec::new();
+        log.nearest = mark.and_then(|mark| mark.nearest);
+        log.soonest = mark.and_then(|mark| mark.soonest);
+        let motions = mark.map_or_else(Default::default, |mark| mark.motions);
+        Self { log, motions }
     }
 
     /// Takes a tick that has just been made under the given controls.

@@ -13,7 +13,7 @@ mod rules;
 mod score;
 
 pub use act::{Act, Deed, Part};
-pub use causes::{Inquiry, LastChance};
+pub use causes::{Inquiry, Instead, LastChance, Try};
 pub use finding::{Explained, Finding, Measured, explain};
 pub use leading::{Fraction, Leading, gate_fraction, mean_pitch_rad, over_speed_m_per_s};
 pub use log::{Log, Logger, Near, Noted, Sample};
@@ -21,7 +21,7 @@ pub use play::{NoResult, Played, play};
 pub use rerun::{Kept, Rerun, Rescue};
 pub use score::{Score, ScoreLine};
 
-use crate::domain::finding::FindingKind;
+use crate::domain::finding::{FindingKind, Severity};
 use crate::domain::limits;
 use crate::domain::math::deg;
 use crate::domain::rig::Rig;
@@ -74,6 +74,13 @@ pub fn judge(scenario: &Scenario, line: &LineSpec, log: &Log) -> Verdict {
         leading: Leading::of(&case),
         findings,
     }
+}
+
+/// Whether something in a log fails the run whatever else is done.
+pub fn has_failed(scenario: &Scenario, line: &LineSpec, log: &Log) -> bool {
+    let findings = rules::findings(&Case::new(scenario, line, log));
+    let mut kinds = findings.iter().map(|finding| finding.kind);
+    kinds.any(|kind| kind.severity() == Severity::Critical)
 }
 
 /// The limits that the texts of a kind name: gap, figure, digits.

@@ -57,7 +57,7 @@ pub fn play(
         scenario.time_limit_s,
         |line, controls| {
             logger.observe(line, controls);
-            kept.observe(line);
+            kept.observe(line, &logger);
             watch(line, controls);
         },
     )
@@ -75,24 +75,42 @@ pub fn play(
 }
 
 impl Played {
-    /// Inquires into what came of acts: the first finding of every grave kind that has causes beyond
-    /// the act that the rule names. By the place of the finding.
-    pub fn inquiries(&self, scenario: &Scenario) -> Vec<(usize, Inquiry)> {
-        let rerun = Rerun {
+    /// The run, to be run again.
+    pub fn rerun<'a>(&'a self, scenario: &'a Scenario) -> Rerun<'a> {
+        Rerun {
             scenario,
             line: &self.spec,
             log: &self.log,
             kept: &self.kept,
-        };
-        let mut done: Vec<FindingKind> = Vec::new();
-        let mut inquiries = Vec::new();
+        }
+    }
+
+    /// Findings that came of acts, by their place: the first of every grave kind that has causes beyond
+    /// the act that the rule names.
+    pub fn worth_inquiry(&self) -> Vec<usize> {
+        let mut known: Vec<FindingKind> = Vec::new();
+        let mut places = Vec::new();
         for (i, finding) in self.verdict.findings.iter().enumerate() {
-            if is_worth_inquiry(finding) && !done.contains(&finding.kind) {
-                done.push(finding.kind);
-                inquiries.push((i, rerun.inquire(finding)));
+            if is_worth_inquiry(finding) && !known.contains(&finding.kind) {
+                known.push(finding.kind);
+                places.push(i);
             }
         }
-        inquiries
+        places
+    }
+
+    /// Inquires into a finding, by its place.
+    pub fn inquire(&self, scenario: &Scenario, place: usize) -> Option<Inquiry> {
+        let finding = self.verdict.findings.get(place)?;
+        Some(self.rerun(scenario).inquire(finding))
+    }
+
+    /// Inquires into all that is worth it. By the place of the finding.
+    pub fn inquiries(&self, scenario: &Scenario) -> Vec<(usize, Inquiry)> {
+        let places = self.worth_inquiry().into_iter();
+        places
+            .filter_map(|place| Some((place, self.inquire(scenario, place)?)))
+            .collect()
     }
 }
 

@@ -1,7 +1,7 @@
 //! Running a line again from before a finding, with something done otherwise.
 
 use super::Case;
-use super::log::{Log, Logger};
+use super::log::{Log, Logger, Mark};
 use crate::domain::finding::FindingKind;
 use crate::domain::spec::LineSpec;
 use crate::operator::{Operator, Worker};
@@ -33,19 +33,37 @@ fn about_people(kind: FindingKind) -> bool {
 
 /// Lines kept while a run goes on, to start again from.
 #[derive(Default)]
-pub struct Kept(Vec<Line>);
+pub struct Kept(Vec<(Line, Mark)>);
 
 impl Kept {
-    /// Takes a tick that has just been made.
-    pub fn observe(&mut self, line: &Line) {
+    /// Takes a tick that has just been made and logged.
+    pub fn observe(&mut self, line: &Line, logger: &Logger) {
         if line.tick_count() % KEEP_EVERY_TICKS == 1 {
-            self.0.push(line.fork());
+            self.0.push((line.fork(), logger.mark()));
         }
     }
 
+    /// Those up to a tick.
+    pub fn until(&self, tick: u64) -> Self {
+        let kept = self.0.iter().filter(|(line, _)| line.tick_count() <= tick);
+        Self(
+            kept.map(|(line, mark)| (line.fork(), mark.clone()))
+                .collect(),
+        )
+    }
+
+    /// Forgets those after a tick.
+    pub fn forget_after(&mut self, tick: u64) {
+        self.0.retain(|(line, _)| line.tick_count() <= tick);
+    }
+
     /// The last that was kept before a tick was made.
-    fn before(&self, tick: u64) -> Option<&Line> {
-        let after = self.0.partition_point(|line| line.tick_count() < tick);
+    pub fn before(&self, tick: u64) -> Option<&Line> {
+        self.marked_before(tick).map(|(line, _)| line)
+    }
+
+    fn marked_before(&self, tick: u64) -> Option<&(Line, Mark)> {
+        let after = self.0.partition_point(|(line, _)| line.tick_count() < tick);
         after.checked_sub(1).and_then(|last| self.0.get(last))
     }
 }
@@ -311,7 +329,7 @@ pub struct Rerun<'a> {
 
 impl Rerun<'_> {
     /// The line as it stood before a tick was made.
-    pub(super) fn before(&self, tick: u64) -> Line {
+    pub fn before(&self, tick: u64) -> Line {
         let kept = self.kept.before(tick);
         let mut line = kept.map_or_else(|| Line::build(self.line), Line::fork);
         self.walk(&mut line, tick);
@@ -319,10 +337,24 @@ impl Rerun<'_> {
     }
 
     /// Takes a line on, under the controls as they were, to before a tick.
-    pub(super) fn walk(&self, line: &mut Line, tick: u64) {
+    pub fn walk(&self, line: &mut Line, tick: u64) {
         while line.tick_count() + 1 < tick && line.fault().is_none() {
             line.tick(&self.log.controls_at(line.tick_count() + 1));
         }
+    }
+
+    /// The line and its log as they stood after a tick, bit for bit, to go on from there otherwise.
+    pub fn back_to(&self, tick: u64) -> (Line, Logger) {
+        let kept = self.kept.marked_before(tick + 1);
+        let mut line = kept.map_or_else(|| Line::build(self.line), |(line, _)| line.fork());
+        let mark = kept.map(|(_, mark)| mark);
+        let mut logger = Logger::back_to(self.log, line.tick_count(), mark);
+        while line.tick_count() < tick && line.fault().is_none() {
+            let controls = self.log.controls_at(line.tick_count() + 1);
+            line.tick(&controls);
+            logger.observe(&line, &controls);
+        }
+        (line, logger)
     }
 
     /// Whether a kind of finding comes, beyond those before the change, in a run with a change, up to

@@ -5,6 +5,7 @@ use serde::Serialize;
 use super::finding::Finding;
 use super::log::Log;
 use crate::domain::finding::Severity;
+use crate::operator::Ending;
 use crate::scenario::{Goal, Scenario};
 use crate::sim::line::{EventKind, StickPlace};
 
@@ -20,7 +21,11 @@ pub struct Score {
     pub goal_met: bool,
     /// There is a critical finding.
     pub critical: bool,
-    /// The goal is met, there is no critical finding, and the points reach the mark.
+    /// The run was broken off before its end.
+    #[serde(skip_serializing_if = "core::ops::Not::not")]
+    pub broken_off: bool,
+    /// The goal is met, there is no critical finding, the points reach the mark, and the run was not
+    /// broken off.
     pub passed: bool,
     /// What each finding costs, in the order of the findings.
     pub lines: Vec<ScoreLine>,
@@ -47,12 +52,14 @@ impl Score {
         let critical = findings
             .iter()
             .any(|finding| finding.kind.severity() == Severity::Critical);
+        let broken_off = log.ending == Some(Ending::BrokenOff);
         Self {
             points,
             pass_mark,
             goal_met,
             critical,
-            passed: goal_met && !critical && points >= pass_mark,
+            broken_off,
+            passed: goal_met && !critical && !broken_off && points >= pass_mark,
             lines,
         }
     }

@@ -134,6 +134,20 @@ pub enum SimFault {
     Quarantined { tick: u64 },
 }
 
+/// Force of a part on a stick at one point over the last step.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PartContact {
+    pub part: PartId,
+    pub stick: StickId,
+    /// In the world.
+    pub point: Vector,
+    /// N, square to the faces and along them.
+    pub normal: Vector,
+    pub friction: Vector,
+    /// Coefficient of friction between the two.
+    pub coefficient: f32,
+}
+
 /// A force on a stick for one step, from outside of the contacts: the jaws, a bar.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Pull {
@@ -773,6 +787,36 @@ impl World {
             .map_or(Vector::ZERO, |pair| {
                 force_on(pair, own) / self.settings.dt_s
             })
+    }
+
+    /// Every point at which a stick pressed on a part over the last step.
+    pub fn part_contacts(&self) -> Vec<PartContact> {
+        let mut contacts = Vec::new();
+        for stick in self.sticks() {
+            let own = self.sticks[stick.0].collider;
+            for pair in self.physics.narrow_phase.contact_pairs_with(own) {
+                let other = other_of(pair, own);
+                let part = self.parts.iter().position(|part| part.collider == other);
+                let Some(part) = part.map(PartId) else {
+                    continue;
+                };
+                let first = *self.physics.colliders[pair.collider1].position();
+                let friction = self.physics.colliders[other].friction() * self.friction_base();
+                for_each_impulse(pair, own, |local_p1, impulse| {
+                    if impulse.normal != Vector::ZERO {
+                        contacts.push(PartContact {
+                            part,
+                            stick,
+                            point: first * local_p1,
+                            normal: impulse.normal / self.settings.dt_s,
+                            friction: impulse.friction / self.settings.dt_s,
+                            coefficient: friction,
+                        });
+                    }
+                });
+            }
+        }
+        contacts
     }
 
     /// Whether a stick and a part touched in the last step.

@@ -42,6 +42,7 @@ macro_rules! files {
 const FILES: &[(&str, [&str; 2])] = &files![
     "cli",
     "coach",
+    "desk",
     "fields",
     "judge",
     "operators",
@@ -50,6 +51,7 @@ const FILES: &[(&str, [&str; 2])] = &files![
     "scene",
     "screens",
     "session",
+    "story",
     "walk",
     "words",
 ];

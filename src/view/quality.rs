@@ -1,11 +1,24 @@
 //! How much is drawn: three levels, and how one is chosen.
 
+use bevy::prelude::Resource;
+use bevy::render::view::Msaa;
 use serde::{Deserialize, Serialize};
 
 /// A level of the picture. What trainees must read (stick ends, pins, arms, people, the zone) is the
 /// same on all of them.
 #[derive(
-    Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize,
+    Resource,
+    Clone,
+    Copy,
+    Debug,
+    Default,
+    PartialEq,
+    Eq,
+    PartialOrd,
+    Ord,
+    Hash,
+    Serialize,
+    Deserialize,
 )]
 pub enum Quality {
     /// No shadows, no smoothing of edges: for machines without a graphics card.
@@ -17,6 +30,27 @@ pub enum Quality {
 
 impl Quality {
     pub const ALL: [Self; 3] = [Self::Low, Self::Medium, Self::High];
+
+    /// As on the command line and in the settings.
+    pub fn code(self) -> &'static str {
+        match self {
+            Self::Low => "low",
+            Self::Medium => "medium",
+            Self::High => "high",
+        }
+    }
+
+    pub fn of_code(code: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|quality| quality.code() == code)
+    }
+
+    /// The next lower one, or the lowest.
+    pub fn lower(self) -> Self {
+        match self {
+            Self::High => Self::Medium,
+            Self::Medium | Self::Low => Self::Low,
+        }
+    }
 
     /// Corners of a round part of the machinery, and of a pipe.
     pub fn corners(self) -> u32 {
@@ -36,11 +70,11 @@ impl Quality {
         }
     }
 
-    /// Samples of each pixel.
-    pub fn samples(self) -> u32 {
+    /// How edges are smoothed.
+    pub fn msaa(self) -> Msaa {
         match self {
-            Self::Low => 1,
-            Self::Medium | Self::High => 4,
+            Self::Low => Msaa::Off,
+            Self::Medium | Self::High => Msaa::Sample4,
         }
     }
 

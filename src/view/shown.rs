@@ -8,7 +8,7 @@ use bevy::math::{Quat, Vec3};
 use crate::domain::rig::{End, Point, Rig};
 use crate::sim::line::{Jaws, Line, LoaderStage, Shape, StickPlace};
 use crate::sim::line::{PersonId, State};
-use crate::sim::world::StickId;
+use crate::sim::world::{PartContact, StickId};
 
 /// A place and an attitude in the world.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -41,7 +41,10 @@ pub struct StickShown {
     pub present: bool,
     pub placed: Placed,
     pub speed_m_per_s: f32,
+    pub velocity: Vec3,
     pub place: StickPlace,
+    /// It is neither chocked, clamped nor isolated.
+    pub can_move: bool,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -101,6 +104,10 @@ pub struct Shown {
     pub jaws: Jaws,
     /// By their ids.
     pub people: Vec<PersonShown>,
+    /// The spotter is saying stop.
+    pub says_stop: bool,
+    /// Where sticks press on the line's parts; nothing unless asked for, see [`Shown::with_contacts`].
+    pub contacts: Vec<PartContact>,
 }
 
 impl Shown {
@@ -113,7 +120,9 @@ impl Shown {
                 present: line.world().is_present(id),
                 placed: state.pose.into(),
                 speed_m_per_s: state.velocity.length(),
+                velocity: state.velocity,
                 place: line.place(id),
+                can_move: line.can_move(id),
             }
         };
         let mirror = rig.mirror() as f32;
@@ -154,7 +163,20 @@ impl Shown {
             loader: loader(line),
             jaws: line.jaws(),
             people: line.people().iter().map(person).collect(),
+            says_stop: line.people().spotter_says_stop(),
+            contacts: Vec::new(),
         }
+    }
+
+    /// The same with the forces between sticks and parts over the line's last tick.
+    pub fn with_contacts(mut self, line: &Line) -> Self {
+        self.contacts = line.world().part_contacts();
+        self
+    }
+
+    /// Whether any stick can move.
+    pub fn stick_can_move(&self) -> bool {
+        self.sticks.iter().any(|stick| stick.can_move)
     }
 
     /// What is seen a share of the way from here to a later moment of the same line. What jumps (a
@@ -207,7 +229,12 @@ fn loader(line: &Line) -> Option<LoaderShown> {
         Shape::Block { half, pose } => (half, Placed::from(pose)),
         Shape::Tube { .. } => (Vec3::ZERO, Placed::from(crate::sim::Pose::IDENTITY)),
     });
-    let [(body_half, body), (face_half, face), (fork_half, near), (_, far)] = boxes;
+    let [
+        (body_half, body),
+        (face_half, face),
+        (fork_half, near),
+        (_, far),
+    ] = boxes;
     Some(LoaderShown {
         body,
         body_half,

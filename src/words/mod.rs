@@ -4,6 +4,7 @@ use crate::domain::math::deg;
 use crate::domain::rig::End;
 use crate::domain::set_out::{SetOutFault, Setting};
 use crate::domain::spec::{Duty, Item, Motion, Surface};
+use crate::domain::zone::{AREA_MIN_M2, ZoneFault};
 use crate::sim::controls::{Button, Call};
 use crate::sim::line::{BarFrom, EventKind, PersonId, Striker};
 use crate::sim::world::{SimFault, StickId};
@@ -155,9 +156,13 @@ pub fn setting(setting: &Setting) -> Message {
         Setting::Interlock => Message::new("setting-interlock"),
         Setting::Zone(_) => Message::new("setting-zone"),
         Setting::ColumnPads(side) => Message::new("setting-column-pads").with("end", end(*side)),
-        Setting::Column(side) => Message::new("setting-column").with("end", end(*side)),
-        Setting::Cradles => Message::new("setting-cradles"),
-        Setting::Machine => Message::new("setting-machine"),
+        Setting::Column(side)
+        | Setting::ColumnOffset { column: side, .. }
+        | Setting::ColumnLean { column: side, .. } => {
+            Message::new("setting-column").with("end", end(*side))
+        }
+        Setting::Cradles | Setting::CradleSpacing { .. } => Message::new("setting-cradles"),
+        Setting::Machine | Setting::MachineAt { .. } => Message::new("setting-machine"),
     }
 }
 
@@ -168,7 +173,37 @@ pub fn set_out_fault(fault: &SetOutFault) -> Message {
             Message::new("set-out-pipe-on-rack").with("setting", setting(one))
         }
         SetOutFault::OutOfRange(_) => Message::new("set-out-out-of-range"),
-        SetOutFault::NoZone(_) => Message::new("set-out-no-zone"),
+        SetOutFault::NoZone(fault) => zone_fault(fault),
+        SetOutFault::NoRoom {
+            setting: one,
+            steel,
+        } => Message::new("set-out-no-room")
+            .with("setting", setting(one))
+            .with("steel", Message::new(*steel)),
+    }
+}
+
+/// Why cones make no zone.
+pub fn zone_fault(fault: &ZoneFault) -> Message {
+    match *fault {
+        ZoneFault::TooFew { .. } => Message::new("set-out-no-zone"),
+        ZoneFault::OffSite { cone, .. } => Message::new("zone-off-site").with("cone", cone),
+        ZoneFault::TooNear {
+            cones: [one, other],
+            ..
+        } => Message::new("zone-too-near")
+            .with("one", one)
+            .with("other", other),
+        ZoneFault::Crosses {
+            edges: [one, other],
+        } => Message::new("zone-crosses")
+            .with("from", one[0])
+            .with("to", one[1])
+            .with("other_from", other[0])
+            .with("other_to", other[1]),
+        ZoneFault::TooSmall { area_m2 } => Message::new("zone-too-small")
+            .measured("area", area_m2, 1)
+            .with("least", AREA_MIN_M2),
     }
 }
 

@@ -80,6 +80,7 @@ cli-examples =
       chockline operators scenarios/visitor.ron    who is of use on this scenario?
       chockline explain double-feed                why it matters, what is right, the rule
       chockline score run.json                     score a recording again
+      chockline replay run.json                    run a recording again and compare its states
       chockline check scenarios/*.ron              are these files sound?
       chockline check --fields                     every field a scenario file can have
 cli-run-long =
@@ -111,3 +112,47 @@ explain-unknown = no finding '{ $name }'; there are { $names }
 cli-score-usage = chockline score [OPTIONS] <RECORDING>
 cli-operators-usage = chockline operators [FILE]
 cli-explain-usage = chockline explain [FINDING]
+
+cli-picture-about = Draw the yard at one moment of a run
+cli-picture-usage = chockline picture [OPTIONS] --out <PICTURE> <FILE>
+cli-picture-file = Scenario (.ron) or recording (.json)
+cli-picture-at = Seconds from the start of the run; its end where it is shorter
+cli-picture-camera = Where from: operator, orbit, plan, line, stick or eyes
+cli-picture-size = Width x height in pixels
+cli-picture-quality = How much is drawn: low, medium or high
+cli-picture-stick = The stick that the stick camera stands beside; else the one being handled
+cli-picture-person = The person through whose eyes to look; else the operator
+cli-picture-operator = Who runs a scenario until then; else the expert
+cli-picture-seed = Where the sticks of a scenario lie; else the scenario's own
+cli-picture-out = Picture to write (PNG)
+cli-value-seconds = SECONDS
+cli-value-camera = CAMERA
+cli-value-size = WxH
+cli-value-quality = LEVEL
+cli-value-picture = PICTURE
+cli-no-such-camera = There is no camera { $name }. Choose one of: { $names }.
+cli-no-such-quality = There is no quality { $name }. Choose one of: { $names }.
+cli-no-size = { $size } is no size of a picture. Give width and height in pixels, such as { $usual }, each from 16 to { $largest }.
+cli-no-moment = { $at } is no moment of a run. Give the seconds since its start, such as 12.5.
+
+no-display = There is no screen to open a window on: DISPLAY is not set. Start the program from a desktop.
+no-window = The window system opened no window. It said: { $said }
+no-adapter = No graphics adapter can be used. On Linux a Vulkan driver is needed: the one of the graphics card, or mesa-vulkan-drivers to draw by the processor.
+adapter-too-old = The graphics adapter { $adapter } cannot draw the yard. It lacks: { $lacks }. A newer driver may help; so does mesa-vulkan-drivers, which draws by the processor.
+no-picture = The picture could not be drawn. { $said }
+## Running a recording again.
+cli-replay-about = Run a recording again from its inputs and compare every recorded state
+cli-replay-recording = Recording of a run, from the window or from `chockline run --record`
+cli-replay-usage = chockline replay <RECORDING>
+cli-replay-long =
+    The scenario, the set-out and the controls in the recording are simulated anew. Every state hash, every event and sample, and the outcome must be as recorded.
+
+    The exit status is 0 if all agree, 1 if anything differs, 2 if the recording cannot be read.
+replay-agrees =
+    { $states ->
+        [one] 1 state agrees
+       *[other] all { $states } states agree
+    } to the last bit, to tick { $tick } ({ $time } s)
+replay-state = the state after tick { $tick } ({ $time } s) is not as recorded
+replay-log = every state agrees, but events or samples are not as recorded
+replay-outcome = every state agrees, but the outcome is not as recorded

@@ -227,6 +227,7 @@ severity-minor = minor
 score-passed = PASSED with { $points } of 100 points
 score-failed-goal = FAILED: what was to be done is not done ({ $points } of 100 points)
 score-failed-critical = FAILED by a critical finding ({ $points } of 100 points)
+score-failed-broken-off = FAILED: the run was broken off ({ $points } of 100 points)
 score-failed-points = FAILED: { $points } of 100 points, { $mark } are needed
 score-no-findings = no finding: nothing is taken off
 score-line = -{ $points }  { $time } s  { $title } ({ $severity })

@@ -8,9 +8,9 @@ percent = { $share } %
 language-name = English
 
 mode-demonstration = Demonstration
-mode-demonstration-means = Somebody else has the pendant: watch, ask, go back to any moment, and take over when you want to. Nothing is scored.
+mode-demonstration-means = Somebody else has the pendant: watch, and take over when you want to. Nothing is scored.
 mode-guided = Guided
-mode-guided-means = The coach says the next step and why, shows where it is, and notices when you leave the path. Read-outs are on. Nothing goes on record as a result.
+mode-guided-means = The coach says the next step and why, shows where it is, and notices when you leave the path. Nothing goes on record as a result.
 mode-practice = Practice
 mode-practice-means = You work alone. Read-outs are on, the coach helps when asked, and you can turn time back to any moment and take over from there.
 mode-assessed = Assessed

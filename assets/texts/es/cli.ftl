@@ -80,6 +80,7 @@ cli-examples =
       chockline operators scenarios/visitor.ron    ¿quién sirve en este escenario?
       chockline explain double-feed                por qué importa, lo correcto, la regla
       chockline score run.json                     volver a puntuar una grabación
+      chockline replay run.json                    volver a ejecutar una grabación y comparar sus estados
       chockline check scenarios/*.ron              ¿son correctos estos archivos?
       chockline check --fields                     todos los campos de un escenario
 cli-run-long =
@@ -111,3 +112,47 @@ explain-unknown = no hay hallazgo '{ $name }'; existen { $names }
 cli-score-usage = chockline score [OPCIONES] <GRABACIÓN>
 cli-operators-usage = chockline operators [ARCHIVO]
 cli-explain-usage = chockline explain [HALLAZGO]
+
+cli-picture-about = Dibujar el patio en un momento de una ejecución
+cli-picture-usage = chockline picture [OPCIONES] --out <IMAGEN> <ARCHIVO>
+cli-picture-file = Escenario (.ron) o grabación (.json)
+cli-picture-at = Segundos desde el comienzo; el final si la ejecución es más corta
+cli-picture-camera = Desde dónde: operator, orbit, plan, line, stick o eyes
+cli-picture-size = Ancho x alto en píxeles
+cli-picture-quality = Cuánto se dibuja: low, medium o high
+cli-picture-stick = El tramo junto al que se pone la cámara stick; si no, el que se maneja
+cli-picture-person = La persona por cuyos ojos se mira; si no, el operador
+cli-picture-operator = Quién lleva el escenario hasta entonces; si no, el experto
+cli-picture-seed = Cómo yacen los tramos de un escenario; si no, lo que diga el escenario
+cli-picture-out = Imagen que se escribe (PNG)
+cli-value-seconds = SEGUNDOS
+cli-value-camera = CÁMARA
+cli-value-size = ANCHOxALTO
+cli-value-quality = NIVEL
+cli-value-picture = IMAGEN
+cli-no-such-camera = No hay ninguna cámara { $name }. Elija una de: { $names }.
+cli-no-such-quality = No hay ninguna calidad { $name }. Elija una de: { $names }.
+cli-no-size = { $size } no es el tamaño de una imagen. Indique ancho y alto en píxeles, como { $usual }, cada uno de 16 a { $largest }.
+cli-no-moment = { $at } no es un momento de una ejecución. Indique los segundos desde su comienzo, como 12.5.
+
+no-display = No hay pantalla en la que abrir una ventana: DISPLAY no está definida. Inicie el programa desde un escritorio.
+no-window = El sistema de ventanas no abrió ninguna ventana. Dijo: { $said }
+no-adapter = No se puede usar ningún adaptador gráfico. En Linux hace falta un controlador Vulkan: el de la tarjeta gráfica, o mesa-vulkan-drivers para dibujar con el procesador.
+adapter-too-old = El adaptador gráfico { $adapter } no puede dibujar el patio. Le falta: { $lacks }. Puede ayudar un controlador más nuevo; también mesa-vulkan-drivers, que dibuja con el procesador.
+no-picture = No se pudo dibujar la imagen. { $said }
+## Volver a ejecutar una grabación.
+cli-replay-about = Vuelve a ejecutar una grabación a partir de sus mandos y compara cada estado grabado
+cli-replay-recording = Grabación de una ejecución, de la ventana o de `chockline run --record`
+cli-replay-usage = chockline replay <GRABACIÓN>
+cli-replay-long =
+    El escenario, la preparación y los mandos de la grabación se simulan de nuevo. Cada huella del estado, cada suceso, cada muestra y el resultado deben ser como se grabaron.
+
+    El código de salida es 0 si todo coincide, 1 si algo difiere, 2 si la grabación no se puede leer.
+replay-agrees =
+    { $states ->
+        [one] 1 estado coincide
+       *[other] los { $states } estados coinciden
+    } hasta el último bit, hasta el paso { $tick } ({ $time } s)
+replay-state = el estado tras el paso { $tick } ({ $time } s) no es como se grabó
+replay-log = todos los estados coinciden, pero sucesos o muestras no son como se grabaron
+replay-outcome = todos los estados coinciden, pero el resultado no es como se grabó

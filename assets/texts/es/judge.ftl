@@ -227,6 +227,7 @@ severity-minor = leve
 score-passed = APROBADO con { $points } de 100 puntos
 score-failed-goal = REPROBADO: no se hizo lo pedido ({ $points } de 100 puntos)
 score-failed-critical = REPROBADO por un hallazgo crítico ({ $points } de 100 puntos)
+score-failed-broken-off = REPROBADO: la ejecución se interrumpió ({ $points } de 100 puntos)
 score-failed-points = REPROBADO: { $points } de 100 puntos, se requieren { $mark }
 score-no-findings = sin hallazgos: no se descuenta nada
 score-line = -{ $points }  { $time } s  { $title } ({ $severity })

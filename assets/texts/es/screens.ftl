@@ -8,9 +8,9 @@ percent = { $share } %
 language-name = Español
 
 mode-demonstration = Demostración
-mode-demonstration-means = Otra persona tiene el mando: se puede mirar, preguntar, volver a cualquier momento y tomar el mando cuando se quiera. No se puntúa nada.
+mode-demonstration-means = Otra persona tiene el mando: se puede mirar y tomar el mando cuando se quiera. No se puntúa nada.
 mode-guided = Guiado
-mode-guided-means = El instructor dice el siguiente paso y por qué, muestra dónde es y advierte cuando uno se sale del camino. Las lecturas están a la vista. Nada queda registrado como resultado.
+mode-guided-means = El instructor dice el siguiente paso y por qué, muestra dónde es y advierte cuando uno se sale del camino. Nada queda registrado como resultado.
 mode-practice = Práctica
 mode-practice-means = Se trabaja sin compañía. Las lecturas están a la vista, el instructor ayuda si se le pide, y se puede hacer retroceder el tiempo a cualquier momento y seguir desde ahí.
 mode-assessed = Evaluación

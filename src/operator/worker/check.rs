@@ -3,6 +3,7 @@
 use super::{Step, Worker, isolated};
 use crate::domain::spec::{Item, Motion};
 use crate::sim::controls::{Button, Call, Controls};
+use crate::sim::drive::Way;
 use crate::sim::line::Line;
 
 /// How long a motion is tried one way, s, and how long it is given to stop.
@@ -100,8 +101,13 @@ impl Worker {
 
 /// What a sound motion does in the time it is tried: way, m, or speed, m/s.
 fn expected(line: &Line, motion: Motion) -> f64 {
+    expected_in(line, motion, TRIED_S)
+}
+
+fn expected_in(line: &Line, motion: Motion, time_s: f64) -> f64 {
     let (receiver, cradles) = (line.rig().spec().receiver, line.rig().spec().cradles);
-    let way = |stroke_m: f64, time_s: f64| (stroke_m / time_s * (TRIED_S - 0.1)).min(stroke_m);
+    let tried_s = (time_s - 0.1).max(0.0);
+    let way = |stroke_m: f64, time_s: f64| (stroke_m / time_s * tried_s).min(stroke_m);
     match motion {
         Motion::Receiver => way(receiver.travel_m, receiver.travel_time_s),
         Motion::LiftNear | Motion::LiftFar => way(cradles.lift_stroke_m, cradles.lift_time_s),
@@ -110,5 +116,123 @@ fn expected(line: &Line, motion: Motion) -> f64 {
         }
         Motion::Turn => cradles.turn_m_per_s,
         Motion::Advance => cradles.advance_m_per_s,
+    }
+}
+
+/// How one motion has been tried by whoever holds the pendant: outwards and back.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Trial {
+    out: Tried,
+    back: Tried,
+    held: Option<Held>,
+}
+
+/// What was seen of one way of a motion.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+enum Tried {
+    #[default]
+    Not,
+    Sound,
+    Wrong,
+}
+
+/// A button that is held now: which way, since when, from where.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Held {
+    way: Way,
+    since_s: f64,
+    from: f64,
+}
+
+/// How long a button is held at least for the motion to be judged, s.
+const JUDGED_S: f64 = 0.7;
+/// Time between two looks, s, and how near to its end a motion counts as there, m.
+const LOOK_S: f64 = 0.1;
+const AT_END_M: f64 = 2.0e-3;
+
+impl Trial {
+    /// Takes a tick.
+    pub fn see(&mut self, line: &Line, motion: Motion, done: &Controls) {
+        if !line.rig().spec().faults.is_faulty(Item::Motion(motion)) && self.found_wrong() {
+            // It has been put right, and is tried anew.
+            *self = Self::default();
+        }
+        let dead = done.isolated || done.emergency_stop;
+        let way = if dead { Way::Hold } else { done.asked(motion) };
+        let (now_s, at) = (line.time_s(), line.motion(motion));
+        if self.held.is_none_or(|held| held.way != way) {
+            self.held = (way != Way::Hold).then_some(Held {
+                way,
+                since_s: now_s,
+                from: at,
+            });
+        }
+        let Some(held) = self.held else { return };
+        let held_s = now_s - held.since_s;
+        if held_s < JUDGED_S {
+            return;
+        }
+        // The rollers' is a speed, the others' a place.
+        let went = match motion {
+            Motion::Turn | Motion::Advance => at,
+            _ => at - held.from,
+        };
+        let went = if held.way == Way::Back { -went } else { went };
+        let enough = went > ENOUGH * expected_in(line, motion, held_s.min(TRIED_S));
+        if enough {
+            self.take(held.way, Tried::Sound);
+        } else if held_s >= TRIED_S - LOOK_S && room(line, motion, held.way) > AT_END_M {
+            self.take(held.way, Tried::Wrong);
+        }
+    }
+
+    fn take(&mut self, way: Way, seen: Tried) {
+        let known = match way {
+            Way::Out => &mut self.out,
+            _ => &mut self.back,
+        };
+        if *known != Tried::Sound {
+            *known = seen;
+        }
+    }
+
+    pub fn is_done(&self) -> bool {
+        [self.out, self.back] == [Tried::Sound; 2]
+    }
+
+    pub fn found_wrong(&self) -> bool {
+        self.out == Tried::Wrong || self.back == Tried::Wrong
+    }
+
+    /// The button to try next: where there is no way to go, the other.
+    pub fn next(&self, line: &Line, motion: Motion) -> Button {
+        let [outwards, backwards] = Button::of(motion);
+        let enough = expected_in(line, motion, JUDGED_S + LOOK_S);
+        let way = match (self.out, self.back) {
+            (Tried::Not, _) => Way::Out,
+            _ => Way::Back,
+        };
+        match (way, room(line, motion, way) >= enough) {
+            (Way::Out, true) | (Way::Back, false) => outwards,
+            _ => backwards,
+        }
+    }
+}
+
+/// How far a motion can still go one way, m; rollers as long as they are held.
+fn room(line: &Line, motion: Motion, way: Way) -> f64 {
+    let (at, spec) = (line.motion(motion), line.rig().spec());
+    let (back, out) = match motion {
+        Motion::Receiver => (-spec.receiver.travel_m, 0.0),
+        Motion::LiftNear | Motion::LiftFar => (0.0, spec.cradles.lift_stroke_m),
+        Motion::ShiftNear | Motion::ShiftFar => {
+            let half_m = 0.5 * spec.cradles.shift_range_m;
+            (-half_m, half_m)
+        }
+        Motion::Turn | Motion::Advance => return f64::INFINITY,
+    };
+    match way {
+        Way::Back => at - back,
+        _ => out - at,
     }
 }

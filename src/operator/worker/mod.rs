@@ -10,6 +10,7 @@ mod people;
 mod recover;
 mod roll;
 mod set_out;
+mod shadow;
 mod take_over;
 mod trim;
 
@@ -24,6 +25,7 @@ use load::Loading;
 use recover::{Recovery, hangs};
 use roll::Roll;
 pub use set_out::{walk_round, zone_to_set};
+pub use shadow::{Doing, Shadow};
 use trim::{Seen, Trim, see};
 
 /// How often it looks and decides, s.

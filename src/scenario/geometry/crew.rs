@@ -3,7 +3,6 @@
 use super::super::Scenario;
 use super::super::check::Findings;
 use super::super::raw::File;
-use super::machine::steel_name;
 use super::{TOUCH_M, at_most_m, least_in_cm_m, report, warn};
 use crate::domain::loader::{braking_limit_m_per_s2, capacity_at};
 use crate::domain::math::deg;
@@ -235,7 +234,8 @@ fn way(person: &PersonSpec, path: &str, steel: &[Footprint], findings: &mut Find
             .find(|part| part.is_crossed(start, start))
     });
     if let Some(part) = inside {
-        let what = Message::new("fault-place-in-steel").with("steel", steel_name(part.steel));
+        let what =
+            Message::new("fault-place-in-steel").with("steel", Message::new(part.steel.id()));
         let allowed = Message::new("allowed-place").with("extent", extent(part));
         report(findings, &format!("{path}.x_m"), what, allowed);
         // The way from there is not told as well.
@@ -250,8 +250,8 @@ fn way(person: &PersonSpec, path: &str, steel: &[Footprint], findings: &mut Find
                 .filter(is_in_the_way)
                 .find(|part| part.is_crossed(from, to));
             if let Some(part) = met {
-                let what =
-                    Message::new("fault-way-through-steel").with("steel", steel_name(part.steel));
+                let what = Message::new("fault-way-through-steel")
+                    .with("steel", Message::new(part.steel.id()));
                 let allowed = Message::new("allowed-way").with("extent", extent(part));
                 report(findings, &format!("{item}.x_m"), what, allowed);
             }

@@ -8,13 +8,10 @@ use super::super::check::Findings;
 use super::super::raw::File;
 use super::{TOUCH_M, at_least_m, at_most_m, least_in_cm_m, most_in_cm_m, report, source, warn};
 use crate::domain::layout::{SetOut, SetOutFinding};
-use crate::domain::plan::{self, Footprint, Steel, extent_x_m};
+use crate::domain::plan::{self, Beside};
 use crate::domain::rig::{End, Rig};
-use crate::domain::spec::{EscapementKind, Place, StickSpec};
+use crate::domain::spec::{Place, StickSpec};
 use crate::texts::Message;
-
-/// Room along the line between the cradles' faces and the rack's steel, m.
-const CRADLE_CLEARANCE_M: f64 = 0.02;
 
 /// What places cradles and machine along the line.
 const SET_OUT: [&str; 6] = [
@@ -98,29 +95,29 @@ fn cradles_beside_the_rack(rig: &Rig, findings: &mut Findings) {
         return;
     }
     let spacing_m = rig.spec().cradles.spacing_m;
-    let half_m = rig.cradle_half_width_m() + CRADLE_CLEARANCE_M;
-    // Spacings at which the cradles' faces would stand in something.
-    let taken: Vec<(f64, f64, &str)> = beside(rig)
-        .into_iter()
-        .map(|(from_m, to_m, name)| (2.0 * (from_m - half_m), 2.0 * (to_m + half_m), name))
-        .collect();
+    let taken = plan::beside_cradles(rig);
     let clash = taken
         .iter()
-        .find(|(from_m, to_m, _)| spacing_m > from_m + TOUCH_M && spacing_m + TOUCH_M < *to_m);
-    let Some(&(mut from_m, mut to_m, name)) = clash else {
+        .find(|beside| beside.is_in_the_way_at(spacing_m));
+    let Some(&Beside {
+        id,
+        taken_from_m: mut from_m,
+        taken_to_m: mut to_m,
+    }) = clash
+    else {
         return;
     };
     // Out of this one, and out of whatever else is there.
     for _ in &taken {
-        for (other_from_m, other_to_m, _) in &taken {
-            if *other_from_m < to_m && from_m < *other_to_m {
-                (from_m, to_m) = (from_m.min(*other_from_m), to_m.max(*other_to_m));
+        for other in &taken {
+            if other.taken_from_m < to_m && from_m < other.taken_to_m {
+                (from_m, to_m) = (from_m.min(other.taken_from_m), to_m.max(other.taken_to_m));
             }
         }
     }
     let what = Message::new("fault-cradles-rise-into")
         .measured("spacing", spacing_m, 2)
-        .with("steel", Message::new(name));
+        .with("steel", Message::new(id));
     let allowed = if most_in_cm_m(from_m) > 0.0 {
         Message::new("allowed-less-or-more")
             .with("less", at_most_m(from_m))
@@ -137,63 +134,6 @@ fn cradles_beside_the_rack(rig: &Rig, findings: &mut Findings) {
     } else {
         report(findings, spacing, what, allowed);
     }
-}
-
-/// What of the rack reaches as far as the cradles' faces do: from where to where along the line, on
-/// either side of the middle, m.
-fn beside(rig: &Rig) -> Vec<(f64, f64, &'static str)> {
-    let rack = &rig.spec().rack;
-    let (rail_m, half_rail_m) = (rig.rail_z_m(End::Near), 0.5 * rack.rail_width_m);
-    let (pin_m, half_pin_m) = (rig.pin_z_m(End::Near), rig.pin_half_width_m());
-    let (arm_m, half_arm_m) = (rig.arm_z_m(End::Near), rig.saddle_half_width_m());
-    let pins_along_m = match rig.spec().escapement.kind {
-        EscapementKind::PinPair => rig.gate_far_edge_m(),
-        EscapementKind::StarWheel => rig.hub_m - rig.spoke_m,
-    };
-    let pins_x_m = End::BOTH
-        .map(|side| rig.on_rail(side, pins_along_m, 0.0).x_m)
-        .into_iter()
-        .fold(f64::NEG_INFINITY, f64::max);
-    let faces_x_m = faces_x_m(rig);
-    [
-        (
-            f64::INFINITY,
-            arm_m - half_arm_m,
-            arm_m + half_arm_m,
-            "steel-arms",
-        ),
-        (
-            pins_x_m,
-            pin_m - half_pin_m,
-            pin_m + half_pin_m,
-            "steel-pins",
-        ),
-        (
-            -rig.toe_m,
-            rail_m - half_rail_m,
-            rail_m + half_rail_m,
-            "steel-rails",
-        ),
-    ]
-    .into_iter()
-    .filter(|(x_m, ..)| *x_m > faces_x_m)
-    .map(|(_, from_m, to_m, name)| (from_m, to_m, name))
-    .collect()
-}
-
-/// How far the cradles' faces come towards the rack, wherever they are lifted and shifted to, m.
-fn faces_x_m(rig: &Rig) -> f64 {
-    let cradles = &rig.spec().cradles;
-    let mut least_m = f64::INFINITY;
-    for end in End::BOTH {
-        let column = cradles.column(end);
-        let off_m = column.offset_m - 0.5 * cradles.shift_range_m;
-        for raised_m in [0.0, cradles.lift_stroke_m] {
-            let faces = rig.cradle(raised_m, off_m, column.lean_rad);
-            least_m = least_m.min(extent_x_m(&faces).0);
-        }
-    }
-    least_m
 }
 
 /// Lowered cradles must be above the ground.
@@ -246,22 +186,13 @@ fn machine_on_its_own_ground(rig: &Rig, findings: &mut Findings) {
     {
         return;
     }
-    let machine = plan::machine(rig);
-    let stands_on = |part: &&Footprint| {
-        !matches!(part.steel, Steel::Machine | Steel::Loader)
-            && machine.overlaps(part)
-            && part.z_to_m - rig.machine_end_z_m() > TOUCH_M
+    let Some(part) = plan::under_machine(rig) else {
+        return;
     };
-    let steel = plan::steel(rig);
-    let furthest = steel
-        .iter()
-        .filter(stands_on)
-        .max_by(|one, other| one.z_to_m.total_cmp(&other.z_to_m));
-    let Some(part) = furthest else { return };
     let half_length_m = rig.spec().machine.half_length_m;
     let what = Message::new("fault-machine-over")
         .measured("over", (part.z_to_m - rig.machine_end_z_m()) * 1e3, 0)
-        .with("steel", steel_name(part.steel));
+        .with("steel", Message::new(part.steel.id()));
     let allowed = at_least_m(part.z_to_m - rig.cradle_z_m(End::Near) + half_length_m);
     let (jaws, rails) = ("machine.near_cradle_to_jaws_m", "rack.rail_spacing_m");
     if !findings.is_given(jaws) && findings.is_given(rails) {
@@ -272,20 +203,6 @@ fn machine_on_its_own_ground(rig: &Rig, findings: &mut Findings) {
     } else {
         report(findings, jaws, what, allowed);
     }
-}
-
-/// What a person would call it.
-pub(super) fn steel_name(steel: Steel) -> Message {
-    Message::new(match steel {
-        Steel::Rail(End::Near) => "steel-rail-near",
-        Steel::Rail(End::Far) => "steel-rail-far",
-        Steel::Arm(End::Near) => "steel-arm-near",
-        Steel::Arm(End::Far) => "steel-arm-far",
-        Steel::Column(End::Near) => "steel-cradle-near",
-        Steel::Column(End::Far) => "steel-cradle-far",
-        Steel::Machine => "steel-machine",
-        Steel::Loader => "steel-loader",
-    })
 }
 
 /// The lifts must bring the row's pipe up to the jaws.

@@ -11,11 +11,9 @@ use super::fault::Finding;
 use super::raw::File;
 use super::table::range;
 use crate::domain::error::DomainError;
+use crate::domain::plan::TOUCH_M;
 use crate::domain::rig::Rig;
 use crate::texts::{Filling, Message};
-
-/// Lengths closer than this are taken for equal, m.
-const TOUCH_M: f64 = 1e-6;
 
 pub(super) fn check(file: &File, scenario: &Scenario, findings: &mut Findings) {
     let rig = Rig::new(&scenario.line);

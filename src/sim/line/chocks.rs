@@ -15,8 +15,6 @@ use super::row::{Section, beside_post};
 /// Height over the rail and thickness along it, in radii of the size setting.
 const HEIGHT_R: f64 = 0.25;
 const THICKNESS_R: f64 = 0.15;
-/// Half width along z, m.
-const HALF_WIDTH_M: f64 = 0.05;
 /// How far a chock out of use lies under the rail's surface, m: out of reach of every contact.
 const SUNK_M: f64 = 0.06;
 /// Time of its way up or down, s.
@@ -44,6 +42,14 @@ struct Block {
 }
 
 impl Chocks {
+    /// Half width of a chock along z, m.
+    pub const HALF_WIDTH_M: f64 = 0.05;
+
+    /// Thickness of a chock along its rail, m.
+    pub fn thickness_m(rig: &Rig) -> f64 {
+        THICKNESS_R * rig.setting_radius_m
+    }
+
     /// Puts the chocks that there are into the world, out of use.
     pub fn build(world: &mut World, rig: &Rig) -> Self {
         let blocks = End::BOTH.map(|side| {
@@ -65,7 +71,7 @@ impl Chocks {
                     rig,
                     block.shape(rig),
                     z_m,
-                    HALF_WIDTH_M,
+                    Self::HALF_WIDTH_M,
                     steel,
                 ));
             }
@@ -163,12 +169,11 @@ impl Chocks {
 
 impl Block {
     fn shape(&self, rig: &Rig) -> PlaneBox {
-        let r = rig.setting_radius_m;
         let height_m = Chocks::height_m(rig);
         let top_m = self.raised * (height_m + SUNK_M) - SUNK_M;
         // It reaches further down than it ever rises.
         let half_height_m = height_m + SUNK_M;
-        let half_m = THICKNESS_R * r / 2.0;
+        let half_m = Chocks::thickness_m(rig) / 2.0;
         PlaneBox {
             centre: rig.on_rail(self.side, self.along_m - half_m, top_m - half_height_m),
             half_length_m: half_m,
@@ -239,5 +244,5 @@ fn face_below_m(world: &World, rig: &Rig, side: End, stick: StickId) -> Option<f
         angle_rad: -rig.rail(side).pitch_rad - angle_rad,
     };
     let face_m = along_m - beside_post(&section, Chocks::height_m(rig)) - GAP_M;
-    (face_m >= THICKNESS_R * rig.setting_radius_m).then_some(face_m)
+    (face_m >= Chocks::thickness_m(rig)).then_some(face_m)
 }

@@ -52,7 +52,7 @@ const YIELDS_S: f64 = 0.05;
 const TOUCH_M: f64 = 0.002;
 /// The machine behind the forks: middle (before the front axle, over the ground) and half extents
 /// along, up and across, m (a common machine of 4 t; our own figures).
-const BODY_MIDDLE_M: DVec3 = DVec3::new(-1.75, 1.45, 0.0);
+pub const BODY_MIDDLE_M: DVec3 = DVec3::new(-1.75, 1.45, 0.0);
 const BODY_HALF_M: DVec3 = DVec3::new(2.45, 1.25, 1.20);
 
 /// What the loader is about.

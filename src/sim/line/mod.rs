@@ -22,7 +22,7 @@ use xxhash_rust::xxh3::Xxh3;
 
 pub use chocks::{Chocks, lowest_on_rack};
 pub use escapement::Stage;
-pub use loader::{Loader, LoaderStage};
+pub use loader::{BODY_MIDDLE_M as LOADER_BODY_MIDDLE_M, Loader, LoaderStage};
 pub use machine::{FrontEnd, Jaws};
 pub use people::{
     BarFrom, Deed, Mover, People, Person, PersonId, Shape, State, Strike, Striker, Watch,
@@ -168,7 +168,7 @@ impl Line {
     }
 
     /// Whether there is power: no emergency stop, and the engine runs.
-    fn has_power(&self, controls: &Controls) -> bool {
+    pub fn has_power(&self, controls: &Controls) -> bool {
         let fails_s = self.rig.spec().faults.power_fails_s;
         let has_failed = fails_s.is_some_and(|fails_s| self.time_s() >= fails_s);
         !controls.emergency_stop && !has_failed

@@ -20,7 +20,7 @@ pub fn show(
         if !is_tight {
             let head = Message::new("hud-head")
                 .with("exercise", model.exercise.as_str())
-                .with("mode", model.mode.name());
+                .with("mode", model.mode.said());
             parts::subheading(ui, &texts.say(&head));
         }
         let palette = theme::palette(ui);

@@ -3,7 +3,8 @@
 use bevy_egui::egui::{Frame, Panel, Ui};
 
 use super::parts::{self, Press, say};
-use super::{Mode, Picture};
+use super::Picture;
+use crate::session::mode::Mode;
 use crate::texts::{Message, Texts};
 use crate::view::icons::{Icon, Mark};
 use crate::view::theme::{self, gap};
@@ -39,7 +40,7 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
     parts::screen(ui, |ui| {
         let title = Message::new("brief-title")
             .with("exercise", model.exercise.as_str())
-            .with("mode", model.mode.name());
+            .with("mode", model.mode.said());
         let back = parts::header(ui, texts, &texts.say(&title)) || parts::escaped(ui);
         let begin = Panel::bottom("begin")
             .frame(Frame::new())
@@ -95,7 +96,7 @@ fn task(ui: &mut Ui, texts: &Texts, model: &Model) {
     parts::body(ui, &model.goal);
     parts::space(ui, gap::MEDIUM);
     let means = texts.say(&model.mode.means());
-    parts::told(ui, &texts.say(&model.mode.name()), &means);
+    parts::told(ui, &texts.say(&model.mode.said()), &means);
 }
 
 /// What can go wrong, what is judged, and the rest.

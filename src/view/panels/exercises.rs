@@ -3,7 +3,8 @@
 use bevy_egui::egui::{Panel, TextEdit, Ui};
 
 use super::parts::{self, Press, say};
-use super::{Mode, Picture};
+use super::Picture;
+use crate::session::mode::Mode;
 use crate::texts::{Message, Texts};
 use crate::view::icons::{Icon, Mark};
 use crate::view::theme::{self, gap};

@@ -9,7 +9,7 @@ use bevy_egui::egui::{
 use super::gauges::Bubble;
 use super::timeline::Moment;
 use super::{
-    Mode, Picture, bindings, brief, controls_help, debrief, dialog, exercises, hud, look_closer,
+    Picture, bindings, brief, controls_help, debrief, dialog, exercises, hud, look_closer,
     pause, pendant, radio, set_out, settings, title, vote, what_happened,
 };
 use crate::domain::finding::{FindingKind, Severity};
@@ -20,6 +20,7 @@ use crate::judge::explain;
 use crate::operator::ROSTER;
 use crate::scenario::{self, Scenario};
 use crate::sim::controls::{Button, Call, Held};
+use crate::session::mode::Mode;
 use crate::texts::{Message, Texts};
 use crate::view::icons::{Mark, MomentMark};
 use crate::view::theme;

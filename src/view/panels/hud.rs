@@ -9,8 +9,9 @@ use bevy_egui::egui::{
 pub use super::instruments::{Instruments, Nearest};
 use super::parts::{self, Overlay, Press, say};
 use super::timeline::Track;
-use super::{Mode, Picture, pendant, radio};
+use super::{Picture, pendant, radio};
 use super::{bar, instruments};
+use crate::session::mode::Mode;
 use crate::sim::controls::{Call, Held};
 use crate::texts::{Message, Texts};
 use crate::view::icons::{Icon, Mark};

@@ -4,8 +4,23 @@
 //! shown. Builders run in [`SceneSystems::Build`], in the frame in which the yard shows a new line;
 //! movers run in [`SceneSystems::Move`] in every frame and only read [`Yard`].
 
+pub mod cones;
+mod dressing;
+mod gait;
+pub mod ground;
+pub mod machinery;
+pub mod part;
+pub mod people;
+pub mod site;
+pub mod sky;
+pub mod solid;
+pub mod texture;
+pub mod weather;
+
+use bevy::core_pipeline::tonemapping::Tonemapping;
 use bevy::prelude::*;
 
+use super::quality::Quality;
 use super::yard::Yard;
 
 /// The order of the scene's systems in a frame.
@@ -23,10 +38,11 @@ pub struct Built;
 
 /// Which line the scene was built for last, and at which quality.
 #[derive(Resource, Default)]
-struct BuiltFor(u64);
+struct BuiltFor(Option<(u64, Quality)>);
 
 pub fn plugin(app: &mut App) {
-    app.init_resource::<BuiltFor>()
+    app.add_plugins((machinery::plugin, surroundings))
+        .init_resource::<BuiltFor>()
         .configure_sets(
             Update,
             (
@@ -35,12 +51,32 @@ pub fn plugin(app: &mut App) {
             )
                 .chain(),
         )
-        .add_systems(Update, clear.before(SceneSystems::Build).run_if(resource_exists::<Yard>.and_then(is_new)))
-        .add_systems(Update, mark.after(SceneSystems::Build).run_if(resource_exists::<Yard>));
+        .add_systems(
+            Update,
+            clear
+                .before(SceneSystems::Build)
+                .run_if(resource_exists::<Yard>.and_then(is_new)),
+        )
+        .add_systems(
+            Update,
+            mark.after(SceneSystems::Build)
+                .run_if(resource_exists::<Yard>),
+        );
 }
 
-fn is_new(yard: Res<Yard>, built: Res<BuiltFor>) -> bool {
-    yard.built() != built.0
+/// Ground, sky, people, cones, and what stands about.
+pub fn surroundings(app: &mut App) {
+    app.add_plugins((
+        sky::plugin,
+        ground::plugin,
+        dressing::plugin,
+        people::plugin,
+        cones::plugin,
+    ));
+}
+
+fn is_new(yard: Res<Yard>, quality: Res<Quality>, built: Res<BuiltFor>) -> bool {
+    built.0 != Some((yard.built(), *quality))
 }
 
 fn clear(mut commands: Commands, old: Query<Entity, With<Built>>) {
@@ -49,6 +85,15 @@ fn clear(mut commands: Commands, old: Query<Entity, With<Built>>) {
     }
 }
 
-fn mark(yard: Res<Yard>, mut built: ResMut<BuiltFor>) {
-    built.0 = yard.built();
+fn mark(yard: Res<Yard>, quality: Res<Quality>, mut built: ResMut<BuiltFor>) {
+    built.0 = Some((yard.built(), *quality));
+}
+
+/// A camera of the yard, wherever it draws to.
+pub fn camera(quality: Quality) -> impl Bundle {
+    (
+        Camera3d::default(),
+        Tonemapping::AcesFitted,
+        quality.msaa(),
+    )
 }

@@ -1,0 +1,478 @@
+//! What happens in the window, from the first screen to the last: which screen is shown, what was done
+//! on it, and what follows. It knows egui and the core, and no renderer: whoever draws the window asks
+//! it every frame what is to be seen.
+//!
+//! | module | what it is |
+//! |---|---|
+//! | [`house`] | what outlives a run: settings, scenarios, results |
+//! | [`choose`] | exercises and brief |
+//! | [`on_line`] | a run while it goes on |
+//! | [`after`] | what happened, and the debrief |
+//! | [`options`] | settings and keys |
+
+mod after;
+mod choose;
+mod house;
+mod on_line;
+mod options;
+
+use std::time::Duration;
+
+use bevy::math::Vec3;
+use bevy_egui::egui;
+
+use super::bindings::Bindings;
+use super::camera::{CameraName, Viewpoint};
+use super::input::Felt;
+use super::panels::{self, Picture, dialog, exercises, pause, settings, title};
+use super::quality::Quality;
+use super::theme;
+use super::yard::Yard;
+use crate::session::course::Course;
+use crate::session::mode::Mode;
+use crate::session::run::Run;
+use crate::sim::line::Line;
+use crate::texts::{Message, Texts};
+use after::After;
+use choose::Briefed;
+pub use house::House;
+use on_line::OnLine;
+
+/// How long a window that shows nothing that moves waits for somebody to do something.
+const IDLE: Duration = Duration::from_millis(500);
+
+/// What the window gives every frame beside what was done.
+pub struct Frame<'a> {
+    /// Since the frame before, s.
+    pub wall_s: f64,
+    pub felt: &'a Felt,
+}
+
+/// What the window gives a screen to draw with.
+pub struct Easel<'a> {
+    /// The second view, drawn into a picture.
+    pub second: Option<Picture>,
+    /// Where a point of the yard is in the window; none behind the camera.
+    pub project: &'a dyn Fn(Vec3) -> Option<egui::Pos2>,
+}
+
+/// What the desk wants of the window.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Wants {
+    pub viewpoint: Viewpoint,
+    /// What the second view shows; none where there is none.
+    pub second: Option<Viewpoint>,
+    /// How long the window may wait for the next frame; none where everything moves.
+    pub idle: Option<Duration>,
+    /// Keys go to the line and not to the panels.
+    pub keys_to_line: bool,
+    /// None where the program chooses.
+    pub quality: Option<Quality>,
+    pub reduced_motion: bool,
+    /// The window is to be closed.
+    pub quit: bool,
+}
+
+/// A screen.
+enum Screen {
+    Title,
+    Exercises,
+    Brief(Box<Briefed>),
+    Line(Box<OnLine>),
+    After(Box<After>),
+}
+
+/// What lies over a screen.
+enum Over {
+    Pause,
+    Settings,
+    Keys,
+    Notice(Message),
+    /// Whether a run is to be given up, and what for.
+    Leave(Leave),
+}
+
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Leave {
+    End,
+    Restart,
+    Quit,
+}
+
+/// What a screen asks of the desk.
+enum Turn {
+    Title,
+    Exercises,
+    Brief(Box<Briefed>),
+    Start(Box<Run>),
+    Ended,
+    Over(Over),
+}
+
+/// See the module's text.
+pub struct Desk {
+    house: House,
+    screen: Screen,
+    over: Vec<Over>,
+    bindings: Bindings,
+    exercises: exercises::State,
+    settings: settings::State,
+    /// The line behind the screens that have none of their own.
+    backdrop: Option<Line>,
+    /// The line in the yard is another one than the one drawn last.
+    changed: bool,
+    quit: bool,
+}
+
+impl Desk {
+    pub fn new(house: House) -> Self {
+        let bindings = Bindings::of_kept(
+            house
+                .settings
+                .keys
+                .iter()
+                .map(|(code, key)| (code.as_str(), key.as_str())),
+        );
+        let backdrop = house.backdrop();
+        let over = house.notices().into_iter().map(Over::Notice).collect();
+        let exercises = exercises::State {
+            trainee: house.settings.trainee.clone().unwrap_or_default(),
+            ..exercises::State::default()
+        };
+        Self {
+            house,
+            screen: Screen::Title,
+            over,
+            bindings,
+            exercises,
+            settings: settings::State::default(),
+            backdrop,
+            changed: true,
+            quit: false,
+        }
+    }
+
+    fn texts(&self) -> &'static Texts {
+        self.house.texts()
+    }
+
+    pub fn bindings(&self) -> &Bindings {
+        &self.bindings
+    }
+
+    /// What the window is called now.
+    pub fn caption(&self) -> String {
+        let screen = match (&self.over.last(), &self.screen) {
+            (Some(Over::Pause), _) => "window-pause",
+            (Some(Over::Settings), _) => "window-settings",
+            (Some(Over::Keys), _) => "window-keys",
+            (Some(Over::Notice(_) | Over::Leave(_)), _) => "window-notice",
+            (None, Screen::Title) => "window-title",
+            (None, Screen::Exercises) => "window-exercises",
+            (None, Screen::Brief(_)) => "window-brief",
+            (None, Screen::Line(_)) => "window-line",
+            (None, Screen::After(after)) => after.caption(),
+        };
+        let caption = Message::new("window").with("screen", Message::new(screen));
+        self.texts().say(&caption)
+    }
+
+    /// The level of the picture that is set; none where the program chooses.
+    pub fn quality(&self) -> Option<Quality> {
+        self.house.quality()
+    }
+
+    /// Takes what was done since the last frame and lets the line run on; then the yard shows what is
+    /// seen now.
+    pub fn drive(&mut self, frame: &Frame, yard: &mut Yard) {
+        let is_covered = !self.over.is_empty();
+        let turn = match &mut self.screen {
+            Screen::Line(on_line) => on_line.drive(frame, is_covered),
+            Screen::After(after) => {
+                if !is_covered {
+                    after.drive(frame);
+                }
+                None
+            }
+            Screen::Title | Screen::Exercises | Screen::Brief(_) => None,
+        };
+        if let Some(turn) = turn {
+            self.turn(turn);
+        }
+        self.look(yard);
+    }
+
+    /// Puts into the yard what is seen now.
+    fn look(&mut self, yard: &mut Yard) {
+        let changed = core::mem::take(&mut self.changed);
+        match &mut self.screen {
+            Screen::Line(on_line) => on_line.look(yard, changed),
+            Screen::After(after) => after.look(yard, changed),
+            Screen::Title | Screen::Exercises | Screen::Brief(_) => {
+                yard.passed_s = 0.0;
+                if let Some(line) = self.backdrop.as_ref().filter(|_| changed) {
+                    yard.show(line);
+                }
+            }
+        }
+    }
+
+    /// Shows the screen that is on now, and takes what is done on it.
+    pub fn show(&mut self, ctx: &egui::Context, easel: &Easel) {
+        theme::apply(ctx, self.house.theme(), self.house.text_scale());
+        let mut ui = panels::root(ctx);
+        let turn = self.show_screen(&mut ui, easel);
+        if let Some(turn) = turn {
+            self.turn(turn);
+        }
+        self.show_over(&mut ui);
+        theme::ring_focus(ctx);
+    }
+
+    fn show_screen(&mut self, ui: &mut egui::Ui, easel: &Easel) -> Option<Turn> {
+        let texts = self.texts();
+        let is_covered = !self.over.is_empty();
+        if is_covered && !matches!(self.screen, Screen::Line(_) | Screen::After(_)) {
+            return None;
+        }
+        match &mut self.screen {
+            Screen::Title => {
+                let model = title::Model {
+                    unfinished: self.house.last_tried(),
+                };
+                title::show(ui, texts, &model).and_then(|action| self.at_title(action))
+            }
+            Screen::Exercises => {
+                let before = self.exercises.chosen;
+                let turn = choose::exercises(ui, &mut self.house, &mut self.exercises, easel);
+                if self.exercises.chosen != before {
+                    self.put_behind();
+                }
+                turn
+            }
+            Screen::Brief(briefed) => briefed.show(ui, &self.house, easel),
+            Screen::Line(on_line) => {
+                on_line.show(ui, texts, &self.bindings, easel, is_covered)
+            }
+            Screen::After(after) => {
+                if is_covered {
+                    return None;
+                }
+                after.show(ui, &self.house)
+            }
+        }
+    }
+
+    /// Puts the line of the exercise that is chosen behind the screens.
+    fn put_behind(&mut self) {
+        self.backdrop = self.house.line_of(self.exercises.chosen).or(self.backdrop.take());
+        self.changed = true;
+    }
+
+    fn at_title(&mut self, action: title::Action) -> Option<Turn> {
+        match action {
+            title::Action::Continue => self
+                .house
+                .last_course()
+                .map(|course| Turn::Brief(Box::new(Briefed::new(course)))),
+            title::Action::Exercises => Some(Turn::Exercises),
+            title::Action::Settings => Some(Turn::Over(Over::Settings)),
+            title::Action::Keys => Some(Turn::Over(Over::Keys)),
+            title::Action::Quit => {
+                self.quit = true;
+                None
+            }
+        }
+    }
+
+    fn show_over(&mut self, ui: &mut egui::Ui) {
+        let texts = self.texts();
+        match self.over.last() {
+            None => {}
+            Some(Over::Pause) => {
+                let Some(model) = self.pause_model() else {
+                    self.over.pop();
+                    return;
+                };
+                if let Some(action) = pause::show(ui, texts, &model) {
+                    self.at_pause(action);
+                }
+            }
+            Some(Over::Settings) => {
+                let model = options::model(&self.house, &self.bindings);
+                let action = settings::show(ui, texts, &model, &mut self.settings);
+                if let Some(action) = action
+                    && options::apply(action, &mut self.house, &mut self.bindings)
+                {
+                    self.over.pop();
+                }
+            }
+            Some(Over::Keys) => {
+                let model = options::keys(&self.bindings, texts);
+                if panels::controls_help::show(ui, texts, &model).is_some() {
+                    self.over.pop();
+                }
+            }
+            Some(Over::Notice(message)) => {
+                let model = options::notice(message, texts);
+                if dialog::show(ui, texts, &model).is_some() {
+                    self.over.pop();
+                }
+            }
+            Some(Over::Leave(leave)) => {
+                let leave = *leave;
+                let counts = self.mode().is_some_and(Mode::counts);
+                let model = options::leave(leave == Leave::Quit, counts, texts);
+                match dialog::show(ui, texts, &model) {
+                    Some(0) => self.leave(leave),
+                    Some(_) => {
+                        self.over.pop();
+                    }
+                    None => {}
+                }
+            }
+        }
+    }
+
+    fn mode(&self) -> Option<Mode> {
+        match &self.screen {
+            Screen::Line(on_line) => Some(on_line.run().mode()),
+            _ => None,
+        }
+    }
+
+    fn pause_model(&self) -> Option<pause::Model> {
+        let Screen::Line(on_line) = &self.screen else {
+            return None;
+        };
+        Some(pause::Model {
+            exercise: self.house.name_of(on_line.run().course()),
+            mode: on_line.run().mode(),
+            clock_s: on_line.run().line().time_s(),
+        })
+    }
+
+    fn at_pause(&mut self, action: pause::Action) {
+        match action {
+            pause::Action::Resume => {
+                self.over.pop();
+            }
+            pause::Action::Restart => self.over.push(Over::Leave(Leave::Restart)),
+            pause::Action::Settings => self.over.push(Over::Settings),
+            pause::Action::Keys => self.over.push(Over::Keys),
+            pause::Action::End => self.over.push(Over::Leave(Leave::End)),
+        }
+    }
+
+    /// Gives a run up.
+    fn leave(&mut self, leave: Leave) {
+        self.over.clear();
+        let screen = core::mem::replace(&mut self.screen, Screen::Exercises);
+        self.changed = true;
+        if let Screen::Line(on_line) = screen {
+            let run = on_line.into_run();
+            let course = run.course().clone();
+            match leave {
+                Leave::Restart => self.turn(Turn::Brief(Box::new(Briefed::new(course)))),
+                Leave::End => self.finish(run),
+                Leave::Quit => {
+                    self.house.give_up(run);
+                    self.quit = true;
+                }
+            }
+        }
+    }
+
+    /// A run is over: it is judged, and what happened is shown.
+    fn finish(&mut self, run: Run) {
+        match self.house.finish(run) {
+            Ok((finished, fault)) => {
+                self.over.extend(fault.map(Over::Notice));
+                self.screen = Screen::After(Box::new(After::new(finished, self.house.lang())));
+            }
+            Err(fault) => {
+                self.screen = Screen::Exercises;
+                self.over.push(Over::Notice(fault));
+            }
+        }
+        self.changed = true;
+    }
+
+    /// The window is asked to close: at once, or after a question where a run would be lost.
+    pub fn close(&mut self) {
+        match &self.screen {
+            Screen::Line(_) => self.over.push(Over::Leave(Leave::Quit)),
+            _ => self.quit = true,
+        }
+    }
+
+    fn turn(&mut self, turn: Turn) {
+        match turn {
+            Turn::Title => {
+                self.screen = Screen::Title;
+            }
+            Turn::Exercises => {
+                self.screen = Screen::Exercises;
+                self.house.read_results();
+                self.put_behind();
+            }
+            Turn::Brief(briefed) => {
+                self.backdrop = Some(Line::build(&briefed.course().as_found()));
+                self.screen = Screen::Brief(briefed);
+            }
+            Turn::Start(mut run) => {
+                if let Some(fault) = self.house.begin(&mut run) {
+                    self.over.push(Over::Notice(fault));
+                }
+                self.screen = Screen::Line(Box::new(OnLine::new(*run)));
+            }
+            Turn::Ended => {
+                let screen = core::mem::replace(&mut self.screen, Screen::Exercises);
+                if let Screen::Line(on_line) = screen {
+                    self.finish(on_line.into_run());
+                }
+            }
+            Turn::Over(over) => {
+                self.over.push(over);
+                return;
+            }
+        }
+        self.changed = true;
+    }
+
+    /// What the window is to do now.
+    pub fn wants(&self, yard: &Yard) -> Wants {
+        let moves = match &self.screen {
+            Screen::Line(_) => self.over.is_empty(),
+            Screen::After(after) => after.moves(),
+            Screen::Title | Screen::Exercises | Screen::Brief(_) => false,
+        };
+        let (viewpoint, second) = match &self.screen {
+            Screen::Line(on_line) => (on_line.viewpoint(), on_line.second(yard)),
+            Screen::After(after) => (after.viewpoint(), None),
+            Screen::Exercises | Screen::Brief(_) => (
+                Viewpoint::new(CameraName::Orbit, yard.rig()),
+                Some(Viewpoint::new(CameraName::Orbit, yard.rig())),
+            ),
+            Screen::Title => (Viewpoint::new(CameraName::Orbit, yard.rig()), None),
+        };
+        Wants {
+            viewpoint,
+            second,
+            idle: (!moves).then_some(IDLE),
+            keys_to_line: matches!(self.screen, Screen::Line(_)) && self.over.is_empty(),
+            quality: self.house.quality(),
+            reduced_motion: self.house.settings.reduced_motion,
+            quit: self.quit,
+        }
+    }
+}
+
+/// A run of a course, as the trainee chose it.
+fn prepared(course: Course, operator: Option<&str>) -> Result<Run, Message> {
+    let run = match operator.and_then(crate::operator::member) {
+        Some(member) => course.demonstrate(member),
+        None => course.set_out(crate::domain::set_out::SetOut::default()),
+    };
+    run.map_err(|fault| crate::words::set_out_fault(&fault))
+}

@@ -1,0 +1,653 @@
+//! A run while it goes on: what hands and clock do to it, and what is shown of it.
+
+use std::collections::VecDeque;
+use std::time::Instant;
+
+use bevy_egui::egui::Ui;
+
+use super::{Easel, Frame, Over, Turn};
+use crate::domain::rig::End;
+use crate::session::clock::{Clock, Speed};
+use crate::session::coach::{Advice, Coach, Hint};
+use crate::session::commentary::{Caption, Captions, Commentator};
+use crate::session::drills::Drills;
+use crate::session::hands::{Hands, Input, Source};
+use crate::session::mode::Mode;
+use crate::session::run::{Run, Step};
+use crate::sim::controls::{Button, Call, Held};
+use crate::sim::line::{Line, PersonId, StickPlace};
+use crate::sim::world::DT_S;
+use crate::texts::{Message, Texts};
+use crate::view::bindings::{Act, Bindings, key_name};
+use crate::view::camera::{CameraName, Viewpoint};
+use crate::view::input::{Done, POINTER};
+use crate::view::panels::{hud, instruments, pendant, radio};
+use crate::view::shown::Shown;
+use crate::view::yard::Yard;
+use crate::words;
+
+/// How long a caption stands, s, and how many stand at once.
+const CAPTION_S: f64 = 7.0;
+const CAPTIONS: usize = 4;
+/// How far the rewind key takes a run back, s.
+const BACK_S: f64 = 5.0;
+/// A person nearer than this to a stick is close, m.
+const CLOSE_M: f64 = 2.0;
+
+/// Who explains.
+enum Voice {
+    /// Radio and horn.
+    Crew(Captions),
+    /// And what happens, and why.
+    Commentator(Box<Commentator>),
+}
+
+/// See the module's text.
+pub struct OnLine {
+    run: Run,
+    clock: Clock,
+    hands: Hands,
+    /// What was seen before the last tick, and after it.
+    before: Shown,
+    now: Shown,
+    coach: Option<Coach>,
+    drills: Option<Drills>,
+    /// The next step has been asked for.
+    asked: bool,
+    voice: Voice,
+    captions: VecDeque<(f64, String)>,
+    heard: Vec<Caption>,
+    viewpoint: Viewpoint,
+    has_second: bool,
+    overlays: bool,
+    hud: hud::State,
+    /// Held by the pointer in the last frame.
+    pointer: Held,
+    /// When a break of an assessment began.
+    break_began: Option<Instant>,
+    /// The moment that is looked back at.
+    back_at: Option<u64>,
+    /// Another line, or the same at another moment, is to be shown.
+    jumped: bool,
+    passed_s: f32,
+}
+
+impl OnLine {
+    pub fn new(run: Run) -> Self {
+        let line = run.line();
+        let mode = run.mode();
+        let shown = Shown::of(line);
+        let at = if mode == Mode::Demonstration {
+            CameraName::Orbit
+        } else {
+            CameraName::Operator
+        };
+        let voice = if mode == Mode::Demonstration {
+            let scenario = run.course().scenario();
+            Voice::Commentator(Box::new(Commentator::new(scenario, line)))
+        } else {
+            Voice::Crew(Captions::new(line))
+        };
+        Self {
+            clock: Clock::default(),
+            hands: Hands::default(),
+            coach: mode
+                .has_help()
+                .then(|| Coach::new(run.course().scenario(), line)),
+            drills: (mode == Mode::WarmUp).then(Drills::new),
+            asked: false,
+            voice,
+            captions: VecDeque::new(),
+            heard: Vec::new(),
+            viewpoint: Viewpoint::new(at, line.rig()),
+            has_second: mode.has_cameras_anywhere(),
+            overlays: mode.has_help(),
+            hud: hud::State::default(),
+            pointer: Held::NONE,
+            break_began: None,
+            back_at: None,
+            jumped: true,
+            passed_s: 0.0,
+            before: shown.clone(),
+            now: shown,
+            run,
+        }
+    }
+
+    pub fn run(&self) -> &Run {
+        &self.run
+    }
+
+    pub fn into_run(self) -> Run {
+        self.run
+    }
+
+    pub fn viewpoint(&self) -> Viewpoint {
+        self.viewpoint
+    }
+
+    /// What lies over the scene to teach.
+    pub fn has_overlays(&self) -> bool {
+        self.overlays && self.run.mode().tells_zone()
+    }
+
+    /// From elsewhere: along the line, or from the operator's place where that is looked from already.
+    pub fn second(&self, yard: &Yard) -> Option<Viewpoint> {
+        let name = match self.viewpoint.name {
+            CameraName::Line => CameraName::Operator,
+            _ => CameraName::Line,
+        };
+        (self.has_second && self.run.mode().has_cameras_anywhere() && !self.hud.is_folded)
+            .then(|| Viewpoint::new(name, yard.rig()))
+    }
+
+    /// Takes what hands did and makes the ticks that are due.
+    pub fn drive(&mut self, frame: &Frame, is_covered: bool) -> Option<Turn> {
+        self.mind_breaks(is_covered);
+        if is_covered {
+            self.hands.feel(Input::HandsOff);
+        }
+        let mut turn = None;
+        for done in &frame.felt.done {
+            turn = turn.or(self.feel(*done, is_covered));
+        }
+        if !is_covered {
+            let [left, up] = frame.felt.turn_rad;
+            self.viewpoint.look_round(left, up);
+            if frame.felt.nearer != 1.0 {
+                self.viewpoint.orbit = self.viewpoint.orbit.moved(0.0, 0.0, frame.felt.nearer);
+            }
+        }
+        let held = is_covered || self.back_at.is_some();
+        self.clock.begin(if held { 0.0 } else { frame.wall_s });
+        let begun = Instant::now();
+        let from_s = self.now.time_s;
+        while !held && self.clock.is_due(begun.elapsed().as_secs_f64()) {
+            match self.tick() {
+                Ok(Step::Goes) => {}
+                Ok(Step::Ended(_)) | Err(_) => return Some(Turn::Ended),
+            }
+        }
+        self.passed_s = (self.now.time_s - from_s) as f32;
+        turn
+    }
+
+    /// One tick, and everybody who listens.
+    fn tick(&mut self) -> Result<Step, crate::sim::world::SimFault> {
+        let controls = self.hands.controls();
+        let step = self.run.tick(&controls)?;
+        let (line, done) = (self.run.line(), self.run.controls());
+        if let Some(coach) = &mut self.coach {
+            coach.look(line, done);
+        }
+        if let Some(drills) = &mut self.drills {
+            drills.see(line, done);
+        }
+        self.heard.extend(match &mut self.voice {
+            Voice::Crew(captions) => captions.see(line, done),
+            Voice::Commentator(commentator) => commentator.see(line, done),
+        });
+        self.before = core::mem::replace(&mut self.now, Shown::of(line));
+        Ok(step)
+    }
+
+    /// A pause of an assessment is a break, and is put down.
+    fn mind_breaks(&mut self, is_covered: bool) {
+        if !self.run.mode().pause_is_break() {
+            return;
+        }
+        match (is_covered, self.break_began) {
+            (true, None) => self.break_began = Some(Instant::now()),
+            (false, Some(began)) => {
+                self.run.had_break(began.elapsed().as_secs_f64());
+                self.break_began = None;
+            }
+            _ => {}
+        }
+    }
+
+    fn feel(&mut self, done: Done, is_covered: bool) -> Option<Turn> {
+        match done {
+            Done::Up(source) => self.hands.feel(Input::Up { source }),
+            Done::HandsOff => self.hands.feel(Input::HandsOff),
+            Done::DeviceGone(device) => self.hands.feel(Input::DeviceGone { device }),
+            Done::Down {
+                act,
+                source,
+                repeated,
+            } if !is_covered => return self.act(act, source, repeated),
+            // The emergency stop works whatever lies over the line.
+            Done::Down {
+                act: Act::EmergencyStop,
+                ..
+            } => self.hands.stop(),
+            Done::Down { .. } => {}
+        }
+        None
+    }
+
+    fn act(&mut self, act: Act, source: Source, repeated: bool) -> Option<Turn> {
+        let mode = self.run.mode();
+        match act {
+            Act::Hold(button) => self.hands.feel(Input::Down {
+                source,
+                button,
+                repeated,
+            }),
+            _ if repeated => {}
+            Act::EmergencyStop => self.hands.stop(),
+            Act::Reset => {
+                self.hands.reset_stop();
+            }
+            Act::Isolate => {
+                self.hands.isolate(!self.hands.is_isolated());
+            }
+            Act::Say(call) => self.hands.say(call),
+            Act::Radio => self.hud.radio_open = !self.hud.radio_open,
+            Act::Look(name) => self.look_from(name),
+            Act::SecondView => self.has_second = !self.has_second,
+            Act::Fold => self.hud.is_folded = !self.hud.is_folded,
+            Act::Help => self.asked = !self.asked,
+            Act::Overlays => self.overlays = !self.overlays,
+            Act::Slower => self.clock.set_speed(self.clock.speed().slower(mode), mode),
+            Act::Faster => self.clock.set_speed(self.clock.speed().faster(mode), mode),
+            Act::Step => {
+                if mode.may_slow() {
+                    self.clock.set_paused(true);
+                    self.clock.step(mode);
+                }
+            }
+            Act::Rewind => self.back_by(BACK_S),
+            Act::Pause => return Some(Turn::Over(Over::Pause)),
+            Act::Done => self.run.say_done(),
+        }
+        None
+    }
+
+    fn look_from(&mut self, name: CameraName) {
+        if self.run.mode().has_cameras_anywhere() || name == CameraName::Operator {
+            self.viewpoint.name = name;
+            self.viewpoint.head_rad = [0.0; 2];
+            if name == CameraName::Eyes {
+                self.viewpoint.person = self.next_eyes();
+            }
+            if let Some(drills) = &mut self.drills {
+                drills.looked_around();
+            }
+        }
+    }
+
+    /// The next of those who are on foot.
+    fn next_eyes(&self) -> Option<PersonId> {
+        let people = self.run.line().people();
+        let on_foot: Vec<usize> = people
+            .iter()
+            .enumerate()
+            .filter(|(_, person)| person.is_on_foot())
+            .map(|(i, _)| i)
+            .collect();
+        let now = self.viewpoint.person.map(|id| id.0);
+        let later = on_foot.iter().find(|i| now.is_none_or(|now| **i > now));
+        later.or(on_foot.first()).map(|i| PersonId(*i))
+    }
+
+    /// Takes the run back, where it may be.
+    fn back_by(&mut self, seconds: f64) {
+        let to_s = (self.now.time_s - seconds).max(0.0);
+        self.back_to(to_s);
+    }
+
+    fn back_to(&mut self, time_s: f64) {
+        let tick = (time_s / f64::from(DT_S)).round().max(0.0) as u64;
+        if self.run.rewind_to(tick.min(self.run.line().tick_count())) {
+            let controls = *self.run.controls();
+            self.hands.take_over(&controls);
+            self.back_at = None;
+            self.begin_anew();
+        }
+    }
+
+    /// Everybody who listens begins where the line now stands.
+    fn begin_anew(&mut self) {
+        let line = self.run.line();
+        let shown = Shown::of(line);
+        self.before = shown.clone();
+        self.now = shown;
+        self.jumped = true;
+        self.captions.clear();
+        self.voice = Voice::Crew(Captions::new(line));
+        self.coach = self
+            .run
+            .mode()
+            .has_help()
+            .then(|| Coach::new(self.run.course().scenario(), line));
+    }
+
+    /// Puts into the yard what is seen now.
+    pub fn look(&mut self, yard: &mut Yard, changed: bool) {
+        if changed || core::mem::take(&mut self.jumped) {
+            yard.show(self.run.line());
+        }
+        if let Some(tick) = self.back_at {
+            yard.shown = Shown::of(self.run.look_at(tick));
+            yard.passed_s = 0.0;
+            return;
+        }
+        yard.shown = self.before.between(&self.now, self.clock.share());
+        yard.passed_s = self.passed_s;
+    }
+
+    pub fn show(
+        &mut self,
+        ui: &mut Ui,
+        texts: &Texts,
+        bindings: &Bindings,
+        easel: &Easel,
+        is_covered: bool,
+    ) -> Option<Turn> {
+        self.caption(texts);
+        if is_covered {
+            return None;
+        }
+        let model = self.model(texts, bindings, easel);
+        let done = hud::show(ui, texts, &model, &mut self.hud);
+        self.take_pointer(done.held);
+        let mut turn = None;
+        for action in done.actions {
+            turn = turn.or(self.do_on_hud(action, &model));
+        }
+        turn
+    }
+
+    /// What the pointer holds is held like a key.
+    fn take_pointer(&mut self, held: Held) {
+        for button in Button::ALL {
+            let source = Source {
+                device: POINTER,
+                switch: button as u64,
+            };
+            match (self.pointer.has(button), held.has(button)) {
+                (false, true) => self.hands.feel(Input::Down {
+                    source,
+                    button,
+                    repeated: false,
+                }),
+                (true, false) => self.hands.feel(Input::Up { source }),
+                _ => {}
+            }
+        }
+        self.pointer = held;
+    }
+
+    fn do_on_hud(&mut self, action: hud::Action, model: &hud::Model) -> Option<Turn> {
+        let mode = self.run.mode();
+        match action {
+            hud::Action::Pause => self.clock.set_paused(true),
+            hud::Action::Resume => self.clock.set_paused(false),
+            hud::Action::StepOnce => self.clock.step(mode),
+            hud::Action::Speed(factor) => {
+                let found = Speed::ALL
+                    .into_iter()
+                    .find(|speed| (speed.factor() - factor).abs() < 1.0e-6);
+                if let Some(speed) = found {
+                    self.clock.set_speed(speed, mode);
+                }
+            }
+            hud::Action::Menu => return Some(Turn::Over(Over::Pause)),
+            hud::Action::Help => self.asked = !self.asked,
+            hud::Action::Camera(i) => {
+                if let Some(name) = self.cameras().get(i) {
+                    self.look_from(*name);
+                }
+            }
+            hud::Action::Say(call) => self.hands.say(call),
+            hud::Action::Rewind(time_s) => {
+                self.back_at = Some((time_s / f64::from(DT_S)).round().max(0.0) as u64);
+            }
+            hud::Action::TakeOver(time_s) => {
+                if self.run.mode().may_take_over() {
+                    if self.run.take_over() {
+                        let controls = *self.run.controls();
+                        self.hands.take_over(&controls);
+                        self.begin_anew();
+                    }
+                } else if model.rewind.is_some() {
+                    self.back_to(time_s);
+                }
+            }
+            hud::Action::Pendant(pendant::Action::Stop) => self.hands.stop(),
+            hud::Action::Pendant(pendant::Action::Reset) => {
+                self.hands.reset_stop();
+            }
+            hud::Action::Pendant(pendant::Action::Isolate(isolated)) => {
+                self.hands.isolate(isolated);
+            }
+        }
+        None
+    }
+
+    fn cameras(&self) -> Vec<CameraName> {
+        let anywhere = self.run.mode().has_cameras_anywhere();
+        CameraName::ALL
+            .into_iter()
+            .filter(|name| anywhere || *name == CameraName::Operator)
+            .collect()
+    }
+
+    /// What was heard since the last frame becomes captions; old ones go.
+    fn caption(&mut self, texts: &Texts) {
+        let now_s = self.now.time_s;
+        for caption in self.heard.drain(..) {
+            self.captions.push_back((now_s, caption.text(texts)));
+        }
+        let old = |stands: &(f64, String)| now_s - stands.0 > CAPTION_S;
+        while self.captions.len() > CAPTIONS || self.captions.front().is_some_and(old) {
+            self.captions.pop_front();
+        }
+    }
+
+    fn model(&self, texts: &Texts, bindings: &Bindings, easel: &Easel) -> hud::Model {
+        let (line, mode) = (self.run.line(), self.run.mode());
+        let cameras = self.cameras();
+        let now_s = self.now.time_s;
+        hud::Model {
+            exercise: self.run.course().scenario().texts(texts.lang()).name.clone(),
+            mode,
+            clock_s: now_s,
+            speed: self.clock.speed().factor(),
+            is_paused: self.clock.is_paused(),
+            is_behind: self.clock.is_behind(),
+            time_can_be_held: mode.may_slow(),
+            zone: mode.tells_zone().then(|| zone(line, texts)).flatten(),
+            step: self.step(texts),
+            help_on_request: mode.has_help() && !mode.has_coach(),
+            instruments: mode.has_instruments().then(|| read(line, texts)),
+            captions: self.captions.iter().map(|(_, text)| text.clone()).collect(),
+            second_view: easel.second.map(|picture| hud::SecondView {
+                picture,
+                name: texts.say(&Message::new("second-view")),
+            }),
+            rewind: mode.may_rewind().then(|| hud::Rewind {
+                from_s: 0.0,
+                to_s: now_s,
+                at_s: self.back_at.map(|tick| tick as f64 * f64::from(DT_S)),
+            }),
+            camera: cameras
+                .iter()
+                .position(|name| *name == self.viewpoint.name)
+                .unwrap_or_default(),
+            cameras: cameras
+                .into_iter()
+                .map(|name| texts.say(&name.said()))
+                .collect(),
+            pendant: self.pendant(texts, bindings),
+            radio: radio::Model {
+                calls: calls(),
+                has_cranks: true,
+            },
+        }
+    }
+
+    fn step(&self, texts: &Texts) -> Option<hud::Step> {
+        if let Some(advice) = self.drills.as_ref().and_then(Drills::advice) {
+            return Some(hud::Step {
+                what: texts.say(&advice.what),
+                why: texts.say(&advice.why),
+                done: advice.progress.0,
+                of: advice.progress.1,
+                off_path: None,
+            });
+        }
+        let advice = self.advice()?;
+        let full = self.asked || advice.hint == Hint::Full;
+        Some(hud::Step {
+            what: texts.say(&advice.what),
+            why: if full {
+                texts.say(&advice.why)
+            } else {
+                String::new()
+            },
+            done: advice.progress.0,
+            of: advice.progress.1,
+            off_path: advice.off_path.as_ref().map(|off| texts.say(off)),
+        })
+    }
+
+    /// What the coach says, as far as it is to be shown.
+    fn advice(&self) -> Option<Advice> {
+        let advice = self.coach.as_ref()?.advice(self.run.line());
+        let by_itself = self.run.mode().has_coach()
+            && (advice.hint != Hint::OnRequest || advice.off_path.is_some());
+        (self.asked || by_itself).then_some(advice)
+    }
+
+    fn pendant(&self, texts: &Texts, bindings: &Bindings) -> pendant::Model {
+        let line = self.run.line();
+        let driven = self.run.operator().is_some();
+        let controls = self.run.controls();
+        let shown = if driven {
+            controls.held
+        } else {
+            self.hands.held()
+        };
+        let (stopped, isolated) = if driven {
+            (controls.emergency_stop, controls.isolated)
+        } else {
+            (self.hands.is_stopped(), self.hands.is_isolated())
+        };
+        let key = |act| bindings.key_of(act).map(key_name).unwrap_or_default().to_owned();
+        let buttons = Button::ALL
+            .into_iter()
+            .map(|button| (button, key(Act::Hold(button))))
+            .collect();
+        let _ = texts;
+        pendant::Model {
+            held: shown,
+            is_stopped: stopped,
+            is_isolated: isolated,
+            lamps: pendant::Lamps {
+                power: line.has_power(controls),
+                receiver_ready: line.receiver_is_up() && line.receiver_is_empty(),
+                gate_blocked: line.stage() == crate::sim::line::Stage::Blocked,
+                interlock: line.rig().spec().escapement.interlock,
+            },
+            arrows: self.arrows(),
+            hints: pendant::Hints {
+                buttons,
+                stop: key(Act::EmergencyStop),
+                reset: key(Act::Reset),
+                isolate: key(Act::Isolate),
+            },
+            is_dead: driven,
+        }
+    }
+
+    /// The arrows as they are printed, or as the camera sees the motions.
+    fn arrows(&self) -> pendant::Arrows {
+        if !self.run.mode().arrows_follow_camera() {
+            return pendant::Arrows::default();
+        }
+        let yard = Yard::new(self.run.line());
+        let seen = self.viewpoint.transform(&yard);
+        let mirror = yard.rig().mirror() as f32;
+        let on_screen = |along: bevy::math::Vec3| {
+            let right = along.dot(*seen.right());
+            // What goes away from the eye goes up on the screen.
+            let up = along.dot(*seen.up()) + along.dot(*seen.forward());
+            right.atan2(up)
+        };
+        let out = bevy::math::Vec3::X * mirror;
+        pendant::Arrows {
+            out_rad: on_screen(out),
+            on_rad: on_screen(bevy::math::Vec3::Z),
+            out_is_clockwise: seen.forward().z * mirror < 0.0,
+        }
+    }
+}
+
+/// What can be said over the radio, in the order of the keys.
+fn calls() -> Vec<Call> {
+    vec![
+        Call::Clear,
+        Call::Load,
+        Call::Chock,
+        Call::Unchock,
+        Call::Clamp,
+        Call::Unclamp,
+        Call::Hold,
+        Call::Release,
+        Call::BarFromEnd(End::Near),
+        Call::BarFromEnd(End::Far),
+        Call::BarFromBelow,
+    ]
+}
+
+fn zone(line: &Line, texts: &Texts) -> Option<hud::Zone> {
+    let watch = line.watch()?;
+    if !line.stick_can_move() {
+        return Some(hud::Zone::Still);
+    }
+    let inside = line.people().iter().find(|person| {
+        person.is_on_foot()
+            && watch
+                .zone()
+                .is_some_and(|zone| zone.contains(person.place()))
+    });
+    Some(match inside {
+        Some(person) => hud::Zone::Inside(texts.say(&words::duty(person.spec().duty))),
+        None => hud::Zone::Live,
+    })
+}
+
+fn read(line: &Line, texts: &Texts) -> instruments::Instruments {
+    let deg = |rad: f64| rad.to_degrees();
+    let handled = line
+        .present()
+        .filter(|&stick| !matches!(line.place(stick), StickPlace::Held | StickPlace::Joined))
+        .min_by(|a, b| line.plane_point(*b).y_m.total_cmp(&line.plane_point(*a).y_m));
+    let fastest = line
+        .present()
+        .map(|stick| line.speed_m_per_s(stick))
+        .fold(0.0, f64::max);
+    let seated = handled.filter(|&stick| {
+        End::BOTH.iter().all(|&end| line.is_in_cradle(end, stick))
+    });
+    let nearest = line
+        .people()
+        .iter()
+        .filter(|person| person.is_on_foot())
+        .min_by(|a, b| a.nearest_m().total_cmp(&b.nearest_m()))
+        .filter(|person| person.nearest_m().is_finite());
+    instruments::Instruments {
+        pitch_deg: End::BOTH.map(|end| deg(line.inclinometer_rad(end))),
+        raised_m: End::BOTH.map(|end| line.raised_m(end)),
+        highest_m: line.rig().spec().cradles.lift_stroke_m,
+        tilt_deg: seated.map(|stick| deg(line.tilt_rad(stick))),
+        speed_m_per_s: fastest,
+        nearest: nearest.map(|person| instruments::Nearest {
+            who: texts.say(&words::duty(person.spec().duty)),
+            distance_m: person.nearest_m(),
+            is_close: person.nearest_m() < CLOSE_M,
+        }),
+    }
+}

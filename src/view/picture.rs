@@ -1,0 +1,234 @@
+//! Pictures without a window.
+
+use std::sync::{Arc, Mutex};
+
+use bevy::app::SubApps;
+use bevy::asset::RenderAssetUsages;
+use bevy::camera::RenderTarget;
+use bevy::prelude::*;
+use bevy::render::render_resource::{
+    Extent3d, PollType, TextureDimension, TextureFormat, TextureUsages,
+};
+use bevy::render::renderer::RenderDevice;
+use bevy::render::view::screenshot::{Screenshot, ScreenshotCaptured};
+use bevy_egui::{
+    EguiContexts, EguiGlobalSettings, EguiPlugin, EguiPrimaryContextPass, PrimaryEguiContext, egui,
+};
+
+use super::camera::Viewpoint;
+use super::engine::{self, NoPicture};
+use super::overlay::{self, Overlays};
+use super::quality::Quality;
+use super::scene;
+use super::scene::weather::SkyAs;
+use super::shown::Shown;
+use super::yard::Yard;
+use crate::sim::line::Line;
+
+/// Frames that are drawn before one counts: textures and pipelines come in.
+const WARM_UP_FRAMES: usize = 3;
+/// Frames that are waited for a picture at the most.
+const PATIENCE_FRAMES: usize = 20;
+
+/// What is drawn over the yard.
+type Over = Box<dyn FnMut(&egui::Context) + Send + Sync>;
+
+#[derive(Resource, Default)]
+struct OverYard(Option<Over>);
+
+/// Draws lines into pictures of one size.
+pub struct Studio {
+    apps: SubApps,
+    target: Handle<Image>,
+    camera: Entity,
+    warm: bool,
+}
+
+impl Studio {
+    /// # Errors
+    /// Where nothing can be drawn.
+    pub fn open(size: [u32; 2], quality: Quality) -> Result<Self, NoPicture> {
+        let mut app = engine::for_pictures()?;
+        app.insert_resource(quality)
+            .init_resource::<OverYard>()
+            .add_plugins((EguiPlugin::default(), scene::plugin, overlay::plugin))
+            .add_systems(EguiPrimaryContextPass, draw_over);
+        app.world_mut()
+            .resource_mut::<EguiGlobalSettings>()
+            .auto_create_primary_context = false;
+        app.finish();
+        app.cleanup();
+        let mut apps = core::mem::take(app.sub_apps_mut());
+        let world = apps.main.world_mut();
+        let target = world.resource_mut::<Assets<Image>>().add(image(size));
+        let camera = world
+            .spawn((
+                scene::camera(quality),
+                RenderTarget::Image(target.clone().into()),
+                PrimaryEguiContext,
+            ))
+            .id();
+        Ok(Self {
+            apps,
+            target,
+            camera,
+            warm: false,
+        })
+    }
+
+    /// A picture of a line as it stands.
+    ///
+    /// # Errors
+    /// Where the renderer gives none.
+    pub fn take(
+        &mut self,
+        line: &Line,
+        from: impl Fn(&Yard) -> Viewpoint,
+    ) -> Result<Picture, NoPicture> {
+        let world = self.apps.main.world_mut();
+        let same = world
+            .get_resource::<Yard>()
+            .is_some_and(|yard| yard.rig() == line.rig());
+        if same {
+            let mut yard = world.resource_mut::<Yard>();
+            yard.shown = Shown::of(line);
+        } else if let Some(mut yard) = world.get_resource_mut::<Yard>() {
+            yard.show(line);
+        } else {
+            world.insert_resource(Yard::new(line));
+        }
+        if world.resource::<Overlays>().needs_contacts() {
+            let shown = Shown::of(line).with_contacts(line);
+            world.resource_mut::<Yard>().shown = shown;
+        }
+        let yard = world.resource::<Yard>();
+        let viewpoint = from(yard);
+        let (transform, field_rad) = (viewpoint.transform(yard), viewpoint.field_rad());
+        let mut camera = world.entity_mut(self.camera);
+        camera.insert((
+            transform,
+            Projection::Perspective(PerspectiveProjection {
+                fov: field_rad,
+                ..default()
+            }),
+        ));
+        if !self.warm {
+            for _ in 0..WARM_UP_FRAMES {
+                self.frame();
+            }
+            self.warm = true;
+        }
+        self.frame();
+        self.shoot()
+    }
+
+    /// Draws these marks into every picture from now on.
+    pub fn overlay(&mut self, overlays: Overlays) {
+        self.apps.main.world_mut().insert_resource(overlays);
+    }
+
+    /// Draws every picture from now on under this sky.
+    pub fn under(&mut self, sky: SkyAs) {
+        self.apps.main.world_mut().insert_resource(sky);
+    }
+
+    /// Draws panels over every picture from now on.
+    pub fn draw_over(&mut self, over: impl FnMut(&egui::Context) + Send + Sync + 'static) {
+        self.apps
+            .main
+            .world_mut()
+            .insert_resource(OverYard(Some(Box::new(over))));
+        self.warm = false;
+    }
+
+    /// Draws one frame and waits until it is drawn.
+    pub fn frame(&mut self) {
+        self.apps.update();
+        let device = self.apps.main.world().get_resource::<RenderDevice>();
+        if let Some(device) = device {
+            let _ = device.wgpu_device().poll(PollType::Wait {
+                submission_index: None,
+                timeout: None,
+            });
+        }
+    }
+
+    fn shoot(&mut self) -> Result<Picture, NoPicture> {
+        let taken: Arc<Mutex<Option<Image>>> = Arc::default();
+        let keep = Arc::clone(&taken);
+        self.apps
+            .main
+            .world_mut()
+            .spawn(Screenshot::image(self.target.clone()))
+            .observe(move |captured: On<ScreenshotCaptured>| {
+                if let Ok(mut keep) = keep.lock() {
+                    *keep = Some(captured.image.clone());
+                }
+            });
+        for _ in 0..PATIENCE_FRAMES {
+            self.frame();
+            let image = taken.lock().ok().and_then(|mut taken| taken.take());
+            if let Some(image) = image {
+                return Ok(Picture(image));
+            }
+        }
+        Err(NoPicture::Failed(String::new()))
+    }
+}
+
+fn draw_over(mut over: ResMut<OverYard>, mut contexts: EguiContexts) -> Result {
+    if let Some(over) = &mut over.0 {
+        over(contexts.ctx_mut()?);
+    }
+    Ok(())
+}
+
+/// A picture that has been taken.
+pub struct Picture(Image);
+
+impl Picture {
+    /// Width and height, pixels.
+    pub fn size(&self) -> [u32; 2] {
+        [self.0.width(), self.0.height()]
+    }
+
+    /// Red, green, blue, opacity of every pixel, row by row from the top.
+    pub fn pixels(&self) -> &[u8] {
+        self.0.data.as_deref().unwrap_or_default()
+    }
+
+    /// As the bytes of a PNG file.
+    ///
+    /// # Errors
+    /// Where the renderer's picture cannot be read.
+    pub fn png(&self) -> Result<Vec<u8>, NoPicture> {
+        let failed = |error: &dyn std::fmt::Display| NoPicture::Failed(error.to_string());
+        let picture = self
+            .0
+            .clone()
+            .try_into_dynamic()
+            .map_err(|error| failed(&error))?;
+        let mut bytes = std::io::Cursor::new(Vec::new());
+        picture
+            .to_rgb8()
+            .write_to(&mut bytes, image::ImageFormat::Png)
+            .map_err(|error| failed(&error))?;
+        Ok(bytes.into_inner())
+    }
+}
+
+/// A picture to draw into.
+pub fn image([width, height]: [u32; 2]) -> Image {
+    let mut image = Image::new_uninit(
+        Extent3d {
+            width,
+            height,
+            depth_or_array_layers: 1,
+        },
+        TextureDimension::D2,
+        TextureFormat::Rgba8UnormSrgb,
+        RenderAssetUsages::RENDER_WORLD,
+    );
+    image.texture_descriptor.usage |= TextureUsages::RENDER_ATTACHMENT | TextureUsages::COPY_SRC;
+    image
+}
