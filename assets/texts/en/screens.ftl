@@ -98,6 +98,7 @@ hud-pause = Pause
 hud-resume = Go on
 hud-step = Single step
 hud-speed = { $speed } ×
+hud-speed-next = Speed of time, now { $speed } ×
 hud-help = What is next?
 hud-radio = Radio
 hud-cameras = Camera

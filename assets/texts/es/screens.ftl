@@ -98,6 +98,7 @@ hud-pause = Pausa
 hud-resume = Seguir
 hud-step = Un solo paso
 hud-speed = { $speed } ×
+hud-speed-next = Velocidad del tiempo, ahora { $speed } ×
 hud-help = ¿Qué sigue?
 hud-radio = Radio
 hud-cameras = Cámara

@@ -62,9 +62,9 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
         let em = theme::em(ui);
         parts::scroll(ui, "brief", true, |ui| {
             if ui.available_width() > TWO_COLUMNS * em {
+                ui.spacing_mut().item_spacing.x = gap::LARGE * em;
                 ui.columns(2, |columns| {
                     if let [left, right] = columns {
-                        left.set_max_width(left.available_width() - gap::LARGE * em);
                         task(left, texts, model);
                         stakes(right, texts, model);
                     }

@@ -124,61 +124,71 @@ fn found(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Option
     if let Some((mark, verdict)) = &model.verdict {
         parts::sign(ui, *mark, verdict);
     }
-    let left = Panel::bottom("ways")
-        .frame(Frame::new())
-        .show(ui, |ui| {
-            parts::space(ui, gap::SMALL);
-            ways(ui, texts, model)
-        })
-        .inner;
-    let jumped = parts::scroll(ui, "findings", true, |ui| {
-        let mut jumped = None;
-        if model.findings.is_empty() && model.verdict.is_some() {
-            parts::sign(
-                ui,
-                Mark::Ok,
-                &parts::sentence(&say(texts, "score-no-findings")),
-            );
-        }
-        for (i, finding) in model.findings.iter().enumerate() {
-            let line = Message::new("debrief-finding")
-                .with("severity", parts::sentence(&finding.severity))
-                .measured("points", finding.points, 0)
-                .with("time", parts::clock(finding.time_s));
-            let line = texts.say(&line);
-            let is_open = state.open == Some(i);
-            let press = Press::new(&finding.title)
-                .mark(finding.mark, &line)
-                .selected(is_open)
-                .fill()
-                .show(ui);
-            if i == 0 {
-                parts::home(ui, &press);
-            }
-            if press.clicked() {
-                state.open = if is_open { None } else { Some(i) };
-                jumped = Some(Action::Seek(finding.time_s));
-            }
-            if is_open {
-                ui.push_id(i, |ui| {
-                    parts::raised(ui, |ui| {
-                        for line in &finding.lines {
-                            parts::body(ui, line);
-                        }
-                    });
-                });
-            }
-        }
-        if !model.leading.is_empty() {
-            parts::space(ui, gap::SMALL);
-            parts::subheading(ui, &say(texts, "leading-heading"));
-            for line in &model.leading {
-                parts::body(ui, line);
-            }
-        }
-        jumped
+    let has_room = ui.available_height() > 30.0 * theme::em(ui);
+    let left = has_room.then(|| {
+        Panel::bottom("ways")
+            .frame(Frame::new())
+            .show(ui, |ui| {
+                parts::space(ui, gap::SMALL);
+                ways(ui, texts, model)
+            })
+            .inner
     });
-    left.or(jumped)
+    let jumped = parts::scroll(ui, "findings", true, |ui| {
+        let jumped = lines(ui, texts, model, state);
+        if has_room {
+            return jumped;
+        }
+        parts::space(ui, gap::MEDIUM);
+        jumped.or(ways(ui, texts, model))
+    });
+    left.flatten().or(jumped)
+}
+
+/// The score line by line, and how near it came.
+fn lines(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Option<Action> {
+    let mut jumped = None;
+    if model.findings.is_empty() && model.verdict.is_some() {
+        let none = parts::sentence(&say(texts, "score-no-findings"));
+        parts::sign(ui, Mark::Ok, &none);
+    }
+    for (i, finding) in model.findings.iter().enumerate() {
+        let line = Message::new("debrief-finding")
+            .with("severity", parts::sentence(&finding.severity))
+            .measured("points", finding.points, 0)
+            .with("time", parts::clock(finding.time_s));
+        let line = texts.say(&line);
+        let is_open = state.open == Some(i);
+        let press = Press::new(&finding.title)
+            .mark(finding.mark, &line)
+            .selected(is_open)
+            .fill()
+            .show(ui);
+        if i == 0 {
+            parts::home(ui, &press);
+        }
+        if press.clicked() {
+            state.open = if is_open { None } else { Some(i) };
+            jumped = Some(Action::Seek(finding.time_s));
+        }
+        if is_open {
+            ui.push_id(i, |ui| {
+                parts::raised(ui, |ui| {
+                    for line in &finding.lines {
+                        parts::body(ui, line);
+                    }
+                });
+            });
+        }
+    }
+    if !model.leading.is_empty() {
+        parts::space(ui, gap::SMALL);
+        parts::subheading(ui, &say(texts, "leading-heading"));
+        for line in &model.leading {
+            parts::body(ui, line);
+        }
+    }
+    jumped
 }
 
 fn ways(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {

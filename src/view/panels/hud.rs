@@ -2,15 +2,17 @@
 //! the top, the step at the left, instruments at the right, the pendant at the bottom, and everything
 //! but the emergency stop folds away.
 
-use bevy_egui::egui::{Align2, Key, Rect, Ui, pos2, vec2};
+use bevy_egui::egui::{
+    Align, Align2, Area, Id, Key, Layout, Pos2, Rect, Sense, Stroke, Ui, pos2, vec2,
+};
 
-use super::instruments;
 pub use super::instruments::{Instruments, Nearest};
 use super::parts::{self, Overlay, Press, say};
 use super::timeline::Track;
 use super::{Picture, pendant, radio};
-use crate::sim::controls::{Call, Held};
+use super::{bar, instruments};
 use crate::session::mode::Mode;
+use crate::sim::controls::{Call, Held};
 use crate::texts::{Message, Texts};
 use crate::view::icons::{Icon, Mark};
 use crate::view::theme::{self, gap};
@@ -122,6 +124,10 @@ pub const SPEEDS: [f64; 3] = [0.25, 0.5, 1.0];
 
 const BAR: &str = "bar";
 const PENDANT: &str = "pendant";
+const REWIND: &str = "rewind";
+const CAPTIONS: &str = "captions";
+/// A window of less width or height than that, in heights of the text, shows only what is needed.
+const TIGHT: (f32, f32) = (50.0, 36.0);
 
 pub fn show(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Done {
     let mut done = Done::default();
@@ -138,19 +144,34 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Don
     let window = parts::inside(ui.max_rect());
     let em = theme::em(ui);
     let between = gap::SMALL * em;
-    bar(ui, texts, model, state, window, &mut done);
+    let is_tight = window.width() < TIGHT.0 * em || window.height() < TIGHT.1 * em;
+    let place = Place {
+        at: window.min,
+        pivot: Align2::LEFT_TOP,
+        width: window.width(),
+        most_height: 0.5 * window.height(),
+    };
+    place.overlay(BAR).show(ui.ctx(), |ui| {
+        bar::show(ui, texts, model, state, is_tight, &mut done);
+    });
     let plan = pendant::Plan::new(ui, texts, &model.pendant, window.width());
     let bottom = show_pendant(ui, texts, model, &plan, window, &mut done);
     let top = parts::overlay_rect(ui.ctx(), BAR)
         .map_or(window.top() + 3.0 * em, |rect| rect.bottom())
         + between;
-    let bottom = above_pendant(ui, texts, model, window, bottom - between, &mut done);
-    // The columns end above what lies over the pendant only where that reaches under them.
+    let over = Rect::from_min_max(window.min, pos2(window.right(), bottom - between));
+    // A menu takes what room there is in a small window.
+    let is_menu_open = state.radio_open || state.cameras_open;
+    let columns = if is_tight && is_menu_open {
+        over.bottom()
+    } else {
+        above_pendant(ui, texts, model, over, is_tight, &mut done)
+    };
     let room = Rect::from_min_max(
         pos2(window.left(), top),
-        pos2(window.right(), bottom.columns - between),
+        pos2(window.right(), columns.max(top + 4.0 * em)),
     );
-    let wide = (19.0 * em).min(0.36 * window.width());
+    let wide = column_width(ui, window);
     if let Some(step) = &model.step {
         let place = Place {
             at: room.min,
@@ -162,13 +183,13 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Don
             .overlay("step")
             .show(ui.ctx(), |ui| step_card(ui, texts, step));
     }
-    right_column(ui, texts, model, state, room, wide, &mut done);
+    right_column(ui, texts, model, state, room, is_tight, &mut done);
     done
 }
 
 /// A card's place.
 struct Place {
-    at: bevy_egui::egui::Pos2,
+    at: Pos2,
     pivot: Align2,
     width: f32,
     most_height: f32,
@@ -213,100 +234,6 @@ fn folded(ui: &Ui, texts: &Texts, model: &Model, state: &mut State, done: &mut D
     }
 }
 
-fn bar(ui: &Ui, texts: &Texts, model: &Model, state: &mut State, window: Rect, done: &mut Done) {
-    let place = Place {
-        at: window.min,
-        pivot: Align2::LEFT_TOP,
-        width: window.width(),
-        most_height: 0.5 * window.height(),
-    };
-    place.overlay(BAR).show(ui.ctx(), |ui| {
-        parts::row(ui, |ui| {
-            let head = Message::new("hud-head")
-                .with("exercise", model.exercise.as_str())
-                .with("mode", model.mode.said());
-            parts::subheading(ui, &texts.say(&head));
-            let palette = theme::palette(ui);
-            let clock = parts::clock(model.clock_s);
-            parts::paragraph(ui, &clock, theme::numbers(ui, 1.1), palette.text);
-            time(ui, texts, model, done);
-            if model.is_behind {
-                parts::sign(ui, Mark::Not, &say(texts, "hud-behind"));
-            }
-            match &model.zone {
-                None => {}
-                Some(Zone::Still) => {
-                    parts::sign(ui, Mark::Ok, &say(texts, "zone-still"));
-                }
-                Some(Zone::Live) => {
-                    parts::sign(ui, Mark::Caution, &say(texts, "zone-live"));
-                }
-                Some(Zone::Inside(who)) => {
-                    let text = Message::new("zone-inside").with("who", who.as_str());
-                    parts::sign(ui, Mark::Danger, &texts.say(&text));
-                }
-            }
-            tools(ui, texts, model, state, done);
-        });
-    });
-}
-
-/// How time runs, and what holds it.
-fn time(ui: &mut Ui, texts: &Texts, model: &Model, done: &mut Done) {
-    if !model.time_can_be_held {
-        return;
-    }
-    let (id, icon, action) = if model.is_paused {
-        ("hud-resume", Icon::Play, Action::Resume)
-    } else {
-        ("hud-pause", Icon::Pause, Action::Pause)
-    };
-    let text = say(texts, id);
-    if Press::new(&text).only_icon(icon).show(ui).clicked() {
-        done.actions.push(action);
-    }
-    if model.is_paused {
-        let step = say(texts, "hud-step");
-        if Press::new(&step).only_icon(Icon::Step).show(ui).clicked() {
-            done.actions.push(Action::StepOnce);
-        }
-    }
-    for speed in SPEEDS {
-        let text = texts.say(&Message::new("hud-speed").with("speed", speed));
-        let is_chosen = (speed - model.speed).abs() < 0.01;
-        if Press::new(&text).selected(is_chosen).show(ui).clicked() {
-            done.actions.push(Action::Speed(speed));
-        }
-    }
-}
-
-fn tools(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State, done: &mut Done) {
-    let tool = |ui: &mut Ui, id: &'static str, icon: Icon| {
-        let text = say(texts, id);
-        Press::new(&text).only_icon(icon).show(ui).clicked()
-    };
-    if model.help_on_request && tool(ui, "hud-help", Icon::Help) {
-        done.actions.push(Action::Help);
-    }
-    if tool(ui, "hud-radio", Icon::Radio) {
-        state.radio_open = !state.radio_open;
-        state.cameras_open = false;
-    }
-    if model.cameras.len() > 1 && tool(ui, "hud-cameras", Icon::Camera) {
-        state.cameras_open = !state.cameras_open;
-        state.radio_open = false;
-    }
-    if tool(ui, "hud-fold", Icon::Fold) {
-        state.is_folded = true;
-    }
-    let menu = say(texts, "hud-menu");
-    let is_free = !state.radio_open && !state.cameras_open;
-    let pressed = Press::new(&menu).show(ui).clicked();
-    if pressed || (is_free && parts::escaped(ui)) {
-        done.actions.push(Action::Menu);
-    }
-}
-
 /// The pendant in the middle of the bottom edge. Its upper edge.
 fn show_pendant(
     ui: &Ui,
@@ -318,7 +245,7 @@ fn show_pendant(
 ) -> f32 {
     let size = plan.size();
     let at = pos2(window.center().x - 0.5 * size.x, window.bottom() - size.y);
-    let worked = bevy_egui::egui::Area::new(bevy_egui::egui::Id::new(PENDANT))
+    let worked = Area::new(Id::new(PENDANT))
         .fixed_pos(at)
         .default_size(size)
         .constrain(false)
@@ -331,89 +258,91 @@ fn show_pendant(
     at.y
 }
 
-/// Where other things end.
-struct Above {
-    columns: f32,
-}
-
-/// Captions and the rewind, over the pendant.
+/// Captions and the rewind, at the bottom of what lies over the pendant. Where the columns end.
 fn above_pendant(
     ui: &Ui,
     texts: &Texts,
     model: &Model,
-    window: Rect,
-    bottom: f32,
+    over: Rect,
+    is_tight: bool,
     done: &mut Done,
-) -> Above {
+) -> f32 {
     let em = theme::em(ui);
-    let width = (48.0 * em).min(window.width());
-    let mut bottom = bottom;
+    let width = (48.0 * em).min(over.width());
+    let place = |bottom: f32, width: f32| Place {
+        at: pos2(over.center().x, bottom),
+        pivot: Align2::CENTER_BOTTOM,
+        width,
+        most_height: 9.0 * em,
+    };
+    let above = |name: &'static str, bottom: f32| {
+        let rect = parts::overlay_rect(ui.ctx(), name);
+        bottom - rect.map_or(3.0 * em, |rect| rect.height()) - gap::SMALL * em
+    };
+    let mut bottom = over.bottom();
     if let Some(rewind) = &model.rewind {
-        let place = Place {
-            at: pos2(window.center().x, bottom),
-            pivot: Align2::CENTER_BOTTOM,
-            width,
-            most_height: 12.0 * em,
-        };
-        place.overlay("rewind").show(ui.ctx(), |ui| {
-            rewinding(ui, texts, model, rewind, done);
-        });
-        let height = parts::overlay_rect(ui.ctx(), "rewind").map_or(3.0 * em, |rect| rect.height());
-        bottom -= height + gap::SMALL * em;
+        place(bottom, width)
+            .overlay(REWIND)
+            .show(ui.ctx(), |ui| rewinding(ui, texts, model, rewind, done));
+        bottom = above(REWIND, bottom);
     }
-    let columns = bottom;
-    if !model.captions.is_empty() {
-        let side = (19.0 * em).min(0.36 * window.width()) + gap::SMALL * em;
-        // Between the columns, where there is room for a line.
-        let free = window.width() - 2.0 * side;
-        let width = if free > 16.0 * em {
-            free.min(width)
-        } else {
-            width
-        };
-        let place = Place {
-            at: pos2(window.center().x, bottom),
-            pivot: Align2::CENTER_BOTTOM,
-            width,
-            most_height: 8.0 * em,
-        };
-        place.overlay("captions").show(ui.ctx(), |ui| {
-            for caption in &model.captions {
-                parts::body(ui, caption);
-            }
-        });
-        if free <= 16.0 * em {
-            let height =
-                parts::overlay_rect(ui.ctx(), "captions").map_or(2.0 * em, |rect| rect.height());
-            return Above {
-                columns: columns - height - gap::SMALL * em,
-            };
+    // In a small window only what was said last, and nothing while time is turned back.
+    let is_turned_back = model.rewind.is_some_and(|rewind| rewind.at_s.is_some());
+    let from = match (is_tight, is_turned_back) {
+        (false, _) => 0,
+        (true, false) => model.captions.len().saturating_sub(1),
+        (true, true) => model.captions.len(),
+    };
+    let captions = model.captions.get(from..).unwrap_or_default();
+    if captions.is_empty() {
+        return bottom;
+    }
+    // Between the columns, where there is room for a line.
+    let between = over.width() - 2.0 * (column_width(ui, over) + gap::SMALL * em);
+    let is_between = between > 18.0 * em;
+    let width = if is_between {
+        between.min(width)
+    } else {
+        width
+    };
+    place(bottom, width).overlay(CAPTIONS).show(ui.ctx(), |ui| {
+        for caption in captions {
+            parts::body(ui, caption);
         }
+    });
+    if is_between {
+        bottom
+    } else {
+        above(CAPTIONS, bottom)
     }
-    Above { columns }
+}
+
+fn column_width(ui: &Ui, window: Rect) -> f32 {
+    (19.0 * theme::em(ui)).min(0.36 * window.width())
 }
 
 fn rewinding(ui: &mut Ui, texts: &Texts, model: &Model, rewind: &Rewind, done: &mut Done) {
-    let name = say(texts, "hud-rewind");
-    let track = Track {
-        name: &name,
-        from_s: rewind.from_s,
-        to_s: rewind.to_s,
-        now_s: rewind.at_s.unwrap_or(model.clock_s),
-        moments: &[],
-    };
-    if let Some(time_s) = track.show(ui) {
-        done.actions.push(Action::Rewind(time_s));
-    }
-    let Some(at_s) = rewind.at_s else {
-        return;
-    };
-    parts::row(ui, |ui| {
-        let text = Message::new("hud-take-over").with("time", parts::clock(at_s));
-        let text = texts.say(&text);
-        let press = Press::new(&text).icon(Icon::Play).primary().show(ui);
-        if press.clicked() {
-            done.actions.push(Action::TakeOver(at_s));
+    let size = vec2(ui.available_width(), 2.3 * theme::em(ui));
+    let layout = Layout::right_to_left(Align::Center);
+    ui.allocate_ui_with_layout(size, layout, |ui| {
+        if let Some(at_s) = rewind.at_s {
+            let text = Message::new("hud-take-over").with("time", parts::clock(at_s));
+            let text = texts.say(&text);
+            let press = Press::new(&text).icon(Icon::Play).primary().show(ui);
+            if press.clicked() {
+                done.actions.push(Action::TakeOver(at_s));
+            }
+        }
+        let name = say(texts, "hud-rewind");
+        let track = Track {
+            name: &name,
+            from_s: rewind.from_s,
+            to_s: rewind.to_s,
+            now_s: rewind.at_s.unwrap_or(model.clock_s),
+            moments: &[],
+        };
+        if let Some(time_s) = track.show(ui) {
+            done.actions.push(Action::Rewind(time_s));
         }
     });
 }
@@ -438,11 +367,11 @@ fn dots(ui: &mut Ui, done: usize, of: usize) {
     let palette = theme::palette(ui);
     let step = (ui.available_width() / of.max(1) as f32).min(0.9 * em);
     let size = vec2(step * of as f32, 0.9 * em);
-    let (rect, _) = ui.allocate_exact_size(size, bevy_egui::egui::Sense::hover());
+    let (rect, _) = ui.allocate_exact_size(size, Sense::hover());
     let r = (0.34 * step).min(0.32 * em);
     for i in 0..of {
         let at = pos2(rect.left() + (i as f32 + 0.5) * step, rect.center().y);
-        let line = bevy_egui::egui::Stroke::new((0.3 * r).max(1.0), palette.text);
+        let line = Stroke::new((0.3 * r).max(1.0), palette.text);
         match i.cmp(&done) {
             std::cmp::Ordering::Less => {
                 ui.painter().circle_filled(at, r, palette.text);
@@ -464,10 +393,16 @@ fn right_column(
     model: &Model,
     state: &mut State,
     room: Rect,
-    wide: f32,
+    is_tight: bool,
     done: &mut Done,
 ) {
     let em = theme::em(ui);
+    let is_menu_open = state.radio_open || state.cameras_open;
+    let wide = if is_tight && is_menu_open {
+        (30.0 * em).min(room.width())
+    } else {
+        column_width(ui, room)
+    };
     let place = |most_height: f32| Place {
         at: room.right_top(),
         pivot: Align2::RIGHT_TOP,
@@ -520,7 +455,7 @@ fn right_column(
     }
     if let Some(read) = &model.instruments {
         place(left).overlay("instruments").show(ui.ctx(), |ui| {
-            instruments::show(ui, texts, read);
+            instruments::show(ui, texts, read, is_tight);
         });
     }
 }

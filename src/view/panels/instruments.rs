@@ -40,10 +40,15 @@ pub struct Nearest {
 /// Where the scales of the bubbles end.
 const SCALE_DEG: f64 = 12.0;
 
-pub fn show(ui: &mut Ui, texts: &Texts, model: &Instruments) {
+/// Shows them; in a small window as numbers alone.
+pub fn show(ui: &mut Ui, texts: &Texts, model: &Instruments, is_tight: bool) {
     let names = ["instruments-near", "instruments-far"];
     for (id, at_deg) in names.into_iter().zip(model.pitch_deg) {
         let line = texts.say(&Message::new(id).measured("angle", at_deg, 1));
+        if is_tight {
+            parts::body(ui, &line);
+            continue;
+        }
         parts::note(ui, &line);
         gauges::bubble(
             ui,
@@ -56,9 +61,11 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Instruments) {
             },
         );
     }
-    parts::space(ui, gap::TINY);
-    parts::subheading(ui, &say(texts, "instruments-heights"));
-    heights(ui, texts, model);
+    if !is_tight {
+        parts::space(ui, gap::TINY);
+        parts::subheading(ui, &say(texts, "instruments-heights"));
+        heights(ui, texts, model);
+    }
     if let Some(tilt_deg) = model.tilt_deg {
         let most_deg = deg(limits::LIFT_TILT_MAX.value);
         let tilt = Message::new("instruments-tilt")

@@ -18,6 +18,7 @@
 //! | [`dialog`] | one message that wants an answer |
 //! | [`gallery`] | all of them with data made up for tests and pictures |
 
+mod bar;
 pub mod bindings;
 pub mod brief;
 pub mod controls_help;

@@ -1,9 +1,9 @@
 //! What the screens are put together from.
 
 use bevy_egui::egui::{
-    Align, Align2, Area, Color32, Context, CornerRadius, FontId, Frame, Galley, Id, Key, Layout,
-    Margin, Order, Pos2, Rect, Response, ScrollArea, Sense, Stroke, StrokeKind, TextEdit,
-    TextStyle, Ui, UiBuilder, Vec2, WidgetInfo, WidgetType, pos2, vec2,
+    Align, Align2, Area, Color32, Context, CornerRadius, FocusDirection, FontId, Frame, Galley, Id,
+    Key, Layout, Margin, Order, Pos2, Rect, Response, ScrollArea, Sense, Stroke, StrokeKind,
+    TextEdit, TextStyle, Ui, UiBuilder, Vec2, WidgetInfo, WidgetType, pos2, vec2,
 };
 use std::sync::Arc;
 
@@ -146,6 +146,8 @@ pub fn home(ui: &Ui, response: &Response) {
     });
     if begins && ui.memory(|memory| memory.focused().is_none()) {
         response.request_focus();
+        // It stays there: the arrow has had its use.
+        ui.memory_mut(|memory| memory.move_focus(FocusDirection::None));
     }
 }
 
@@ -262,6 +264,7 @@ pub struct Press<'a> {
     name: Option<&'a str>,
     hides_text: bool,
     least_width: f32,
+    is_held: bool,
 }
 
 impl<'a> Press<'a> {
@@ -278,6 +281,7 @@ impl<'a> Press<'a> {
             name: None,
             hides_text: false,
             least_width: 0.0,
+            is_held: false,
         }
     }
 
@@ -319,6 +323,12 @@ impl<'a> Press<'a> {
     /// As wide as there is room.
     pub fn fill(mut self) -> Self {
         self.fills = true;
+        self
+    }
+
+    /// It is held, not only pressed.
+    pub fn held(mut self) -> Self {
+        self.is_held = true;
         self
     }
 
@@ -396,8 +406,13 @@ impl<'a> Press<'a> {
         } else {
             size.x.max(size.y).max(self.least_width * em)
         };
-        let (rect, response) =
-            ui.allocate_exact_size(size.min(vec2(width, f32::INFINITY)), Sense::click());
+        // A click that lasts is none: whatever is held has to sense drags too.
+        let sense = if self.is_held {
+            Sense::click_and_drag()
+        } else {
+            Sense::click()
+        };
+        let (rect, response) = ui.allocate_exact_size(size.min(vec2(width, f32::INFINITY)), sense);
         let name = self.name.unwrap_or(self.text);
         response.widget_info(|| match self.is_selected {
             Some(is) => WidgetInfo::selected(WidgetType::Button, ui.is_enabled(), is, name),
@@ -606,7 +621,7 @@ pub fn stepper(ui: &mut Ui, texts: &Texts, name: &str, value: &str, ends: [bool;
     let mut steps = 0;
     let less = called("less");
     let response = ui.add_enabled_ui(!ends[0], |ui| {
-        Press::new(&less).only_icon(Icon::Minus).show(ui)
+        Press::new(&less).only_icon(Icon::Minus).held().show(ui)
     });
     steps -= repeats(ui, &response.inner);
     let font = theme::numbers(ui, 1.0);
@@ -620,7 +635,7 @@ pub fn stepper(ui: &mut Ui, texts: &Texts, name: &str, value: &str, ends: [bool;
     ui.painter().galley(at, galley, palette.text);
     let more = called("more");
     let response = ui.add_enabled_ui(!ends[1], |ui| {
-        Press::new(&more).only_icon(Icon::Plus).show(ui)
+        Press::new(&more).only_icon(Icon::Plus).held().show(ui)
     });
     steps + repeats(ui, &response.inner)
 }
@@ -711,7 +726,7 @@ impl Overlay {
                 let margin = theme::rounded(gap::SMALL * theme::em(ui));
                 let around = 2.0 * f32::from(margin);
                 // Not only as high as it was in the last pass.
-                ui.set_max_height(self.most_height);
+                ui.set_max_height(self.most_height.max(0.0));
                 Frame::new()
                     .fill(palette.over_scene())
                     .stroke(Stroke::new(1.0, palette.line))

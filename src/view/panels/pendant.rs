@@ -441,7 +441,8 @@ fn hold(
     rect: Rect,
     px: f32,
 ) -> bool {
-    let response = ui.interact(rect, ui.id().with(button), Sense::click());
+    // A click that lasts is none: what is held senses drags.
+    let response = ui.interact(rect, ui.id().with(button), Sense::drag());
     let name = parts::sentence(&texts.say(&words::button(button)));
     let by_keys = model.held.has(button);
     let is_held =

@@ -1,7 +1,7 @@
 //! What went on with time, drawn under the time line on the same axis and with the same cursor.
 
-use bevy_egui::egui::{Id, Sense, Ui, Vec2b, WidgetInfo, WidgetType, vec2};
-use egui_plot::{HLine, Line, LineStyle, Plot, PlotPoints, VLine};
+use bevy_egui::egui::{Align2, Id, Rect, Sense, Ui, UiBuilder, WidgetInfo, WidgetType, pos2, vec2};
+use egui_plot::{GridMark, HLine, Line, LineStyle, Plot, PlotPoints, VLine};
 
 use super::parts;
 use super::timeline::round_step_s;
@@ -44,7 +44,7 @@ impl Curve {
 
 /// Room for the numbers at the left of every plot, px.
 pub fn axis_px(ui: &Ui) -> f32 {
-    (3.6 * theme::em(ui)).round()
+    (3.4 * theme::em(ui)).round()
 }
 
 /// Shows a curve. The time that was asked for by pointing into it.
@@ -64,11 +64,13 @@ pub fn show(ui: &mut Ui, texts: &Texts, curve: &Curve, length_s: f64, now_s: f64
     parts::note(ui, &value);
     let [low, high] = curve.range();
     let step_s = round_step_s(length_s, ui.available_width() / (5.0 * em));
-    let digits = curve.digits;
+    let step = round_step(high - low);
+    let size = vec2(ui.available_width(), 5.5 * em);
+    let (rect, _) = ui.allocate_exact_size(size, Sense::hover());
+    let frame = Rect::from_min_max(rect.min + vec2(axis_px(ui), 0.0), rect.max);
     let plot = Plot::new(Id::new(("plot", curve.name.as_str())))
-        .height(5.5 * em)
-        .width(ui.available_width())
-        .min_size(vec2(8.0 * em, 3.0 * em))
+        .width(frame.width())
+        .height(frame.height())
         .allow_drag(false)
         .allow_zoom(false)
         .allow_scroll(false)
@@ -78,16 +80,17 @@ pub fn show(ui: &mut Ui, texts: &Texts, curve: &Curve, length_s: f64, now_s: f64
         .show_x(false)
         .show_y(false)
         .show_crosshair(false)
-        .show_background(true)
+        .show_axes(false)
         .grid_color(palette.edge)
-        .show_axes(Vec2b::new(false, true))
-        .y_axis_min_width(axis_px(ui))
-        .y_axis_formatter(move |mark, _| format!("{:.digits$}", mark.value))
-        .x_grid_spacer(move |_| marks(length_s, step_s))
+        .x_grid_spacer(move |_| marks(0.0, length_s, step_s))
+        .y_grid_spacer(move |_| marks(low, high, step))
         .label_formatter(|_| None)
         .set_margin_fraction(vec2(0.0, 0.0))
-        .sense(Sense::click_and_drag());
-    let shown = plot.show(ui, |plot| {
+        // Pointed into, but nothing for the keyboard: that moves the time line.
+        .sense(Sense::CLICK | Sense::DRAG);
+    let builder = UiBuilder::new().id_salt("frame").max_rect(frame);
+    let mut inner = ui.new_child(builder);
+    let shown = plot.show(&mut inner, |plot| {
         plot.set_plot_bounds_x(0.0..=length_s.max(0.1));
         plot.set_plot_bounds_y(low..=high);
         for &limit in &curve.limits {
@@ -112,6 +115,21 @@ pub fn show(ui: &mut Ui, texts: &Texts, curve: &Curve, length_s: f64, now_s: f64
                 .allow_hover(false),
         );
     });
+    let font = theme::numbers(ui, 0.84);
+    for mark in marks(low, high, step) {
+        let y = frame.bottom() - ((mark.value - low) / (high - low)) as f32 * frame.height();
+        let half = 0.5 * font.size;
+        if y - half >= frame.top() && y + half <= frame.bottom() {
+            let digits = if step < 1.0 { 1 } else { 0 };
+            ui.painter().text(
+                pos2(frame.left() - 0.4 * em, y),
+                Align2::RIGHT_CENTER,
+                format!("{:.digits$}", mark.value),
+                font.clone(),
+                palette.weak,
+            );
+        }
+    }
     let response = shown.response;
     response.widget_info(|| WidgetInfo::labeled(WidgetType::Image, true, &value));
     let is_at_work = response.is_pointer_button_down_on() || response.clicked();
@@ -120,12 +138,21 @@ pub fn show(ui: &mut Ui, texts: &Texts, curve: &Curve, length_s: f64, now_s: f64
     Some(time_s.clamp(0.0, length_s))
 }
 
-fn marks(length_s: f64, step_s: f64) -> Vec<egui_plot::GridMark> {
-    let many = (length_s / step_s).floor().max(0.0) as usize;
+/// Lines of the grid at whole steps.
+fn marks(low: f64, high: f64, step: f64) -> Vec<GridMark> {
+    let (first, last) = ((low / step).ceil(), (high / step).floor());
+    let many = (last - first).clamp(-1.0, 100.0) as i32;
     (0..=many)
-        .map(|i| egui_plot::GridMark {
-            value: i as f64 * step_s,
-            step_size: step_s,
+        .map(|i| GridMark {
+            value: (first + f64::from(i)) * step,
+            step_size: step,
         })
         .collect()
+}
+
+/// A round step of a value, so that there are two to five of it in a span.
+fn round_step(span: f64) -> f64 {
+    const STEPS: [f64; 9] = [0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0];
+    let step = STEPS.into_iter().find(|step| span / step <= 5.0);
+    step.unwrap_or(100.0)
 }

@@ -98,7 +98,7 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model) -> Done {
                 Button::JackNearUp | Button::JackFarUp => Icon::Up,
                 _ => Icon::Down,
             };
-            let press = Press::new(&name).icon(icon).fill().show(ui);
+            let press = Press::new(&name).icon(icon).fill().held().show(ui);
             let over = press.contains_pointer() && press.is_pointer_button_down_on();
             let space =
                 press.has_focus() && ui.input(|input| input.focused && input.key_down(Key::Space));

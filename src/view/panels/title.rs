@@ -1,6 +1,6 @@
 //! The first screen: one column, the yard beside it, the caution in full.
 
-use bevy_egui::egui::{CornerRadius, Rect, Ui, vec2};
+use bevy_egui::egui::{CornerRadius, Frame, Panel, Rect, Ui, vec2};
 
 use super::parts::{self, Press, say};
 use crate::texts::Texts;
@@ -22,14 +22,15 @@ pub enum Action {
     Quit,
 }
 
+/// In a window of less height, in heights of the text, only the entries' names are shown.
+const TIGHT: f32 = 36.0;
+
 pub fn show(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
     let window = ui.max_rect();
     let em = theme::em(ui);
     let edge = parts::inside(window);
     // Wide enough for the caution to be read as a text, not as a ribbon.
-    let width = (30.0 * em)
-        .min(0.62 * window.width())
-        .max(0.36 * window.width());
+    let width = (30.0 * em).clamp(0.36 * window.width(), 0.7 * window.width());
     let column = Rect::from_min_size(window.min, vec2(width, window.height()));
     ui.painter()
         .rect_filled(column, CornerRadius::ZERO, theme::palette(ui).over_scene());
@@ -37,20 +38,35 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
         edge.min,
         column.max - vec2(gap::LARGE * em, edge.top() - window.top()),
     );
+    let is_tight = window.height() < TIGHT * em;
     parts::within(ui, "title", inner, |ui| {
-        parts::scroll(ui, "title", true, |ui| column_of(ui, texts, model))
+        // Always in full, however much there is above it.
+        let caution = say(texts, "caution");
+        Panel::bottom("caution")
+            .frame(Frame::new())
+            .show_separator_line(false)
+            .show(ui, |ui| {
+                parts::space(ui, gap::SMALL);
+                parts::sign(ui, Mark::Caution, &caution);
+            });
+        parts::scroll(ui, "title", true, |ui| entries(ui, texts, model, is_tight))
     })
 }
 
-fn column_of(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
+fn entries(ui: &mut Ui, texts: &Texts, model: &Model, is_tight: bool) -> Option<Action> {
+    const ENTRIES: [(&str, &str, Action); 4] = [
+        ("title-exercises", "title-exercises-note", Action::Exercises),
+        ("title-settings", "title-settings-note", Action::Settings),
+        ("title-keys", "title-keys-note", Action::Keys),
+        ("title-quit", "title-quit-note", Action::Quit),
+    ];
     let mut action = None;
-    parts::space(ui, gap::MEDIUM);
     let palette = theme::palette(ui);
+    let size = if is_tight { 1.5 } else { 2.4 };
     let name = say(texts, "product");
-    parts::paragraph(ui, &name, theme::bold(ui, 2.4), palette.text);
-    let what = say(texts, "title-what");
-    parts::body(ui, &what);
-    parts::space(ui, gap::LARGE);
+    parts::paragraph(ui, &name, theme::bold(ui, size), palette.text);
+    parts::body(ui, &say(texts, "title-what"));
+    parts::space(ui, if is_tight { 0.0 } else { gap::LARGE });
     if let Some(unfinished) = &model.unfinished {
         let text = say(texts, "title-continue");
         let press = Press::new(&text).note(unfinished).primary().fill().show(ui);
@@ -59,16 +75,13 @@ fn column_of(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
             action = Some(Action::Continue);
         }
     }
-    let entries = [
-        ("title-exercises", "title-exercises-note", Action::Exercises),
-        ("title-settings", "title-settings-note", Action::Settings),
-        ("title-keys", "title-keys-note", Action::Keys),
-        ("title-quit", "title-quit-note", Action::Quit),
-    ];
-    for (id, note, chosen) in entries {
+    for (id, note, chosen) in ENTRIES {
         let text = say(texts, id);
         let note = say(texts, note);
-        let mut press = Press::new(&text).note(&note).fill();
+        let mut press = Press::new(&text).fill();
+        if !is_tight {
+            press = press.note(&note);
+        }
         let is_first = model.unfinished.is_none() && chosen == Action::Exercises;
         if is_first {
             press = press.primary();
@@ -81,9 +94,5 @@ fn column_of(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
             action = Some(chosen);
         }
     }
-    parts::space(ui, gap::LARGE);
-    let caution = say(texts, "caution");
-    parts::sign(ui, Mark::Caution, &caution);
-    parts::space(ui, gap::SMALL);
     action
 }

@@ -1,0 +1,1093 @@
+//! The screens without a graphics card: nothing is cut off in any language and size, everything is
+//! reached by keyboard and has a name, and what is pressed comes out as what is to be done.
+#![cfg(feature = "view")]
+
+use std::cell::RefCell;
+use std::collections::{BTreeMap, BTreeSet};
+use std::rc::Rc;
+
+use bevy_egui::egui;
+use chockline::session::mode::Mode;
+use chockline::sim::controls::{Button, Call, Held};
+use chockline::texts::{Lang, Texts};
+use chockline::view::icons::Mark;
+use chockline::view::panels::{
+    self, bindings, debrief, dialog, exercises, gallery, hud, look_closer, pause, pendant,
+    radio, set_out, settings, title, vote, what_happened,
+};
+use chockline::view::theme::{self, Palette, ThemeChoice};
+use egui::accesskit::{Action as Access, Role};
+use egui::epaint::{ClippedShape, Shape};
+use egui::{Event, Key, Modifiers, Pos2, Rect, Ui, Vec2, vec2};
+use egui_kittest::Harness;
+use egui_kittest::kittest::{NodeT, Queryable};
+
+const SMALL: Vec2 = vec2(1280.0, 720.0);
+const PROJECTOR: Vec2 = vec2(1920.0, 1080.0);
+const ENGLISH: Lang = Lang::English;
+
+/// A window in which a screen is shown in every pass.
+fn window<'a>(
+    size: Vec2,
+    scale: f32,
+    choice: ThemeChoice,
+    mut show: impl FnMut(&mut Ui) + 'a,
+) -> Harness<'a> {
+    let mut harness = Harness::builder()
+        .with_size(size)
+        .with_step_dt(1.0 / 60.0)
+        .build_ui(move |ui| {
+            theme::apply(ui.ctx(), choice, scale);
+            show(&mut panels::root(ui.ctx()));
+            theme::ring_focus(ui.ctx());
+        });
+    harness.run_steps(3);
+    harness
+}
+
+fn plain<'a>(show: impl FnMut(&mut Ui) + 'a) -> Harness<'a> {
+    window(SMALL, 1.0, ThemeChoice::Dark, show)
+}
+
+/// What came out of the passes since it was last asked.
+struct Made<A>(Rc<RefCell<Vec<A>>>);
+
+impl<A> Made<A> {
+    fn new() -> (Self, impl FnMut(Option<A>)) {
+        let made = Rc::new(RefCell::new(Vec::new()));
+        let keeps = made.clone();
+        (Self(made), move |action: Option<A>| {
+            keeps.borrow_mut().extend(action);
+        })
+    }
+
+    fn take(&self) -> Vec<A> {
+        self.0.take()
+    }
+}
+
+/// A text as it is painted.
+#[derive(Clone)]
+struct Painted {
+    text: String,
+    rect: Rect,
+    clip: Rect,
+    is_elided: bool,
+    has_broken_word: bool,
+    /// Its lines, from the top.
+    rows: Vec<Rect>,
+}
+
+fn painted(harness: &Harness<'_>) -> Vec<Painted> {
+    fn add(found: &mut Vec<Painted>, clip: Rect, shape: &Shape) {
+        match shape {
+            Shape::Vec(shapes) => shapes.iter().for_each(|shape| add(found, clip, shape)),
+            Shape::Text(text) => {
+                let rows = &text.galley.rows;
+                let broken = rows.windows(2).any(|rows| {
+                    let ends = rows[0].glyphs.last().map(|glyph| glyph.chr);
+                    let begins = rows[1].glyphs.first().map(|glyph| glyph.chr);
+                    let letter = |c: Option<char>| c.is_some_and(char::is_alphanumeric);
+                    !rows[0].ends_with_newline && letter(ends) && letter(begins)
+                });
+                if !text.galley.text().trim().is_empty() {
+                    found.push(Painted {
+                        text: text.galley.text().to_owned(),
+                        rect: text.visual_bounding_rect(),
+                        clip,
+                        is_elided: text.galley.elided,
+                        has_broken_word: broken,
+                        rows: rows
+                            .iter()
+                            .map(|row| row.rect().translate(text.pos.to_vec2()))
+                            .collect(),
+                    });
+                }
+            }
+            _ => {}
+        }
+    }
+    let mut found = Vec::new();
+    for ClippedShape { clip_rect, shape } in &harness.output().shapes {
+        add(&mut found, *clip_rect, shape);
+    }
+    found
+}
+
+/// Every screen in every language, size of window and size of text.
+fn every_screen(mut check: impl FnMut(&str, &mut Harness<'_>, Vec2)) {
+    for name in gallery::SCREENS {
+        for lang in Lang::ALL {
+            for size in [SMALL, PROJECTOR] {
+                for scale in [0.75, 1.0, 2.0] {
+                    let case = format!("{name}, {lang:?}, {size:?}, {scale}");
+                    let mut harness = window(size, scale, ThemeChoice::Dark, |ui| {
+                        gallery::show(name, ui, Texts::of(lang));
+                    });
+                    check(&case, &mut harness, size);
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn no_text_is_shortened_or_broken_or_leaves_the_window() {
+    let mut wrong = Vec::new();
+    every_screen(|case, harness, size| {
+        let screen = Rect::from_min_size(Pos2::ZERO, size).expand(1.0);
+        let texts = painted(harness);
+        assert!(!texts.is_empty() || case.starts_with("folded"), "{case}");
+        for text in &texts {
+            let about = format!("{case}: {:?} {:?}", text.text, text.rect);
+            if text.is_elided {
+                wrong.push(format!("shortened: {about}"));
+            }
+            if text.has_broken_word {
+                wrong.push(format!("broken word: {about}"));
+            }
+            let room = text.clip.intersect(screen).expand(1.0);
+            if !room.x_range().contains(text.rect.left())
+                || !room.x_range().contains(text.rect.right())
+            {
+                wrong.push(format!("cut off at its side: {about} in {:?}", text.clip));
+            }
+        }
+        // What is cut off above or below must come into sight by scrolling there, line by line.
+        let whole = |text: &Painted, is_whole: bool| -> Vec<(String, usize)> {
+            let room = text.clip.intersect(screen).expand(1.0).y_range();
+            let in_sight = |row: &Rect| room.contains(row.top()) && room.contains(row.bottom());
+            let rows = text.rows.iter().enumerate();
+            rows.filter(|(_, row)| in_sight(row) == is_whole)
+                .map(|(i, _)| (text.text.clone(), i))
+                .collect()
+        };
+        let mut hidden: BTreeSet<(String, usize)> = BTreeSet::new();
+        // Where to turn the wheel: over the text, in the middle of what it scrolls in.
+        let mut wheels: BTreeMap<String, Pos2> = BTreeMap::new();
+        for text in &texts {
+            let lines = whole(text, false);
+            if !lines.is_empty() {
+                let y = text.clip.intersect(screen).center().y;
+                wheels.insert(
+                    format!("{:?}", text.clip),
+                    egui::pos2(text.rect.center().x, y),
+                );
+            }
+            hidden.extend(lines);
+        }
+        for wheel in wheels.values() {
+            harness.hover_at(*wheel);
+            harness.run_steps(1);
+            let mut before = Vec::new();
+            loop {
+                harness.event(Event::MouseWheel {
+                    unit: egui::MouseWheelUnit::Point,
+                    delta: vec2(0.0, -30.0),
+                    phase: egui::TouchPhase::Move,
+                    modifiers: Modifiers::NONE,
+                });
+                harness.run_steps(6);
+                let now = painted(harness);
+                for line in now.iter().flat_map(|text| whole(text, true)) {
+                    hidden.remove(&line);
+                }
+                let places: Vec<Rect> = now.into_iter().map(|text| text.rect).collect();
+                if places == before || hidden.is_empty() {
+                    break;
+                }
+                before = places;
+            }
+        }
+        for (text, line) in hidden {
+            wrong.push(format!("never to be seen: {case}: line {line} of {text:?}"));
+        }
+    });
+    assert!(wrong.is_empty(), "{wrong:#?}");
+}
+
+#[test]
+fn no_text_lies_on_another() {
+    let mut wrong = Vec::new();
+    every_screen(|case, harness, _| {
+        let texts = painted(harness);
+        let seen: Vec<(String, Rect)> = texts
+            .into_iter()
+            .map(|text| (text.text, text.rect.intersect(text.clip)))
+            .filter(|(_, rect)| rect.is_positive())
+            .collect();
+        for (i, (text, rect)) in seen.iter().enumerate() {
+            for (other, place) in &seen[..i] {
+                let both = rect.intersect(*place);
+                if both.width() > 2.0 && both.height() > 2.0 {
+                    wrong.push(format!("{case}: {text:?} on {other:?}"));
+                }
+            }
+        }
+    });
+    assert!(wrong.is_empty(), "{wrong:#?}");
+}
+
+#[test]
+fn cards_over_the_scene_keep_clear_of_each_other_and_of_the_edge() {
+    let mut wrong = Vec::new();
+    every_screen(|case, harness, size| {
+        let screen = Rect::from_min_size(Pos2::ZERO, size);
+        let cards: Vec<Rect> = harness.ctx.memory(|memory| {
+            let layers = memory.areas().visible_layer_ids();
+            layers
+                .iter()
+                .filter(|layer| layer.order != egui::Order::Background)
+                .filter_map(|layer| memory.area_rect(layer.id))
+                .collect()
+        });
+        for (i, card) in cards.iter().enumerate() {
+            if !screen.contains_rect(*card) {
+                wrong.push(format!("{case}: {card:?} leaves the window"));
+            }
+            for other in &cards[..i] {
+                let both = card.intersect(*other);
+                if both.width() > 1.0 && both.height() > 1.0 {
+                    wrong.push(format!("{case}: {card:?} on {other:?}"));
+                }
+            }
+        }
+    });
+    assert!(wrong.is_empty(), "{wrong:#?}");
+}
+
+/// Everything that takes the keyboard: name, role, place, whether it is to be used now.
+fn focusable(harness: &Harness<'_>) -> Vec<(String, Role, Rect, bool)> {
+    let root = harness.root();
+    root.children_recursive()
+        .filter(|node| {
+            let data = node.accesskit_node();
+            data.data().supports_action(Access::Focus)
+        })
+        .map(|node| {
+            let inner = node.accesskit_node();
+            let labels = inner.labelled_by().filter_map(|label| label.value());
+            let name = inner.label().or(labels.reduce(|a, b| a + &b));
+            (
+                name.unwrap_or_default(),
+                inner.role(),
+                node.rect(),
+                !inner.is_disabled(),
+            )
+        })
+        .collect()
+}
+
+#[test]
+fn everything_that_can_be_used_has_a_name_and_a_size_to_hit() {
+    every_screen(|case, harness, _| {
+        for (name, role, rect, _) in focusable(harness) {
+            assert!(!name.trim().is_empty(), "{case}: {role:?} without a name");
+            assert_ne!(role, Role::Unknown, "{case}: {name}");
+            let least = rect.width().min(rect.height());
+            assert!(least >= 20.0, "{case}: {name} is {least} px small");
+        }
+    });
+}
+
+#[test]
+fn everything_is_reached_by_the_keyboard_and_then_in_sight() {
+    every_screen(|case, harness, size| {
+        let screen = Rect::from_min_size(Pos2::ZERO, size).expand(1.0);
+        let to_reach: BTreeSet<String> = focusable(harness)
+            .into_iter()
+            .filter(|(.., usable)| *usable)
+            .map(|(name, ..)| name)
+            .collect();
+        let mut reached = BTreeSet::new();
+        for _ in 0..=to_reach.len() + 6 {
+            harness.key_press(Key::Tab);
+            harness.run_steps(3);
+            let root = harness.root();
+            let focused = root.children_recursive().find(|node| node.is_focused());
+            let Some(focused) = focused else { continue };
+            let inner = focused.accesskit_node();
+            let labels = inner.labelled_by().filter_map(|label| label.value());
+            let name = inner.label().or(labels.reduce(|a, b| a + &b));
+            let name = name.unwrap_or_default();
+            let rect = focused.rect();
+            assert!(
+                screen.contains_rect(rect) || rect.height() > size.y,
+                "{case}: {name} has the keyboard at {rect:?}"
+            );
+            reached.insert(name);
+        }
+        let missed: Vec<_> = to_reach.difference(&reached).collect();
+        assert!(missed.is_empty(), "{case}: {missed:?}");
+    });
+}
+
+#[test]
+fn no_two_things_have_one_identity() {
+    every_screen(|case, harness, _| {
+        for text in painted(harness) {
+            let clash = text.text.contains("use of") && text.text.contains("ID");
+            assert!(!clash, "{case}: {}", text.text);
+        }
+    });
+}
+
+/// Contrast of two colours after WCAG 2.
+fn contrast(one: egui::Color32, other: egui::Color32) -> f32 {
+    let luminance = |color: egui::Color32| {
+        let [r, g, b, _] = egui::Rgba::from(color).to_array();
+        0.2126 * r + 0.7152 * g + 0.0722 * b
+    };
+    let (a, b) = (luminance(one), luminance(other));
+    (a.max(b) + 0.05) / (a.min(b) + 0.05)
+}
+
+#[test]
+fn texts_stand_out_from_their_ground() {
+    for choice in ThemeChoice::ALL {
+        let p = Palette::of(choice);
+        for (name, color, ground, least) in [
+            ("text", p.text, p.ground, 7.0),
+            ("text on cards", p.text, p.raised, 7.0),
+            ("weak text", p.weak, p.ground, 7.0),
+            ("text on buttons", p.text, p.button, 7.0),
+            ("text on buttons pointed at", p.text, p.button_hovered, 7.0),
+            ("text on the primary", p.on_primary, p.primary, 7.0),
+            ("text on what is chosen", p.on_accent, p.accent, 5.0),
+            ("edges", p.edge, p.ground, 3.0),
+            ("focus", p.accent, p.ground, 3.0),
+            ("focus on cards", p.accent, p.raised, 3.0),
+        ] {
+            let found = contrast(color, ground);
+            assert!(found >= least, "{choice:?}: {name} has {found:.2}");
+        }
+    }
+    for (name, color, ground) in [
+        ("caution", theme::INK, theme::CAUTION),
+        ("danger", theme::CHALK, theme::DANGER),
+        ("tick", theme::CHALK_RAISED, theme::OK),
+        ("white buttons", theme::INK, theme::BUTTON_WHITE),
+        ("grey buttons", theme::INK, theme::BUTTON_GREY),
+        ("black buttons", theme::CHALK, theme::BUTTON_BLACK),
+        ("pendant", theme::CHALK, theme::PENDANT_CASE),
+    ] {
+        let found = contrast(color, ground);
+        assert!(found >= 3.0, "{name} has {found:.2}");
+    }
+}
+
+#[test]
+fn our_fonts_hold_every_letter_of_the_catalogue_and_digits_are_equally_wide() {
+    let harness = plain(|_| {});
+    let ours = ["B612-Regular", "B612Mono"];
+    let font = egui::FontId::proportional(18.0);
+    let mut letters = BTreeSet::new();
+    for lang in Lang::ALL {
+        for (_, text) in lang.files() {
+            letters.extend(text.chars().filter(|c| !c.is_control()));
+        }
+    }
+    // A thin space is made of a space.
+    letters.remove(&'\u{202f}');
+    let definitions = harness.ctx.fonts(|fonts| fonts.definitions().clone());
+    let first = definitions.families[&egui::FontFamily::Proportional].first();
+    assert_eq!(first.map(String::as_str), Some(ours[0]));
+    let mut only = definitions;
+    only.families.values_mut().for_each(|all| all.truncate(1));
+    // Behind ours stands one that has none of these letters: whatever falls through to it is missing.
+    let none = "NotoEmoji-Regular".to_owned();
+    only.families
+        .values_mut()
+        .for_each(|all| all.push(none.clone()));
+    let context = egui::Context::default();
+    context.set_fonts(only);
+    // They come with the next pass.
+    for _ in 0..2 {
+        let mut output = context.run_ui(egui::RawInput::default(), |_| {});
+        output.textures_delta.clear();
+    }
+    context.fonts_mut(|fonts| {
+        let missing: Vec<_> = letters
+            .iter()
+            .filter(|&&letter| !fonts.has_glyph(&font, letter))
+            .collect();
+        assert!(missing.is_empty(), "{missing:?}");
+        let widths: BTreeSet<String> = ('0'..='9')
+            .map(|digit| format!("{:.2}", fonts.glyph_width(&font, digit)))
+            .collect();
+        assert_eq!(widths.len(), 1, "{widths:?}");
+    });
+}
+
+#[test]
+fn text_grows_with_the_window_and_with_its_scale() {
+    assert_eq!(theme::base_px(1080.0, 1.0), 18.0);
+    assert_eq!(theme::base_px(720.0, 1.0), 15.0);
+    assert_eq!(theme::base_px(1080.0, 2.0), 36.0);
+    assert_eq!(theme::base_px(1080.0, 9.0), 36.0, "no more than twice");
+    assert_eq!(theme::base_px(2160.0, 1.0), 36.0);
+}
+
+#[test]
+fn the_title_offers_what_there_is() {
+    let (made, mut keep) = Made::new();
+    let mut harness = plain(|ui| {
+        let model = title::Model::default();
+        keep(title::show(ui, Texts::of(ENGLISH), &model));
+    });
+    assert!(harness.query_by_label("Continue").is_none());
+    let caution = harness.root().children_recursive().any(|node| {
+        let value = node.accesskit_node().value();
+        value.is_some_and(|value| value.starts_with("A training aid."))
+    });
+    assert!(caution);
+    // By arrow and Enter, with nothing touched before.
+    harness.key_press(Key::ArrowDown);
+    harness.run_steps(2);
+    harness.key_press(Key::Enter);
+    harness.run_steps(2);
+    assert_eq!(made.take(), [title::Action::Exercises]);
+    harness.get_by_label("Quit").click();
+    harness.run_steps(2);
+    assert_eq!(made.take(), [title::Action::Quit]);
+}
+
+#[test]
+fn an_exercise_is_chosen_and_started_as_it_was_asked_for() {
+    let (made, mut keep) = Made::new();
+    let state = Rc::new(RefCell::new(exercises::State::default()));
+    let shown = state.clone();
+    let mut harness = plain(move |ui| {
+        let texts = Texts::of(ENGLISH);
+        let model = gallery::exercises_model(ui, texts);
+        keep(exercises::show(ui, texts, &model, &mut shown.borrow_mut()));
+    });
+    harness.get_by_label("First shift").click();
+    harness.run_steps(2);
+    assert_eq!(state.borrow().chosen, 1);
+    harness.get_by_label("Assess me").click();
+    harness.run_steps(2);
+    let started = |seed| exercises::Action::Start {
+        row: 1,
+        mode: Mode::Assessed,
+        seed,
+    };
+    assert_eq!(made.take(), [started(None)]);
+
+    state.borrow_mut().seed = Some("77".to_owned());
+    harness.run_steps(2);
+    harness.get_by_label("Assess me").click();
+    harness.run_steps(2);
+    assert_eq!(made.take(), [started(Some(77))]);
+
+    state.borrow_mut().seed = Some("-7".to_owned());
+    harness.run_steps(2);
+    harness.get_by_label("Assess me").click();
+    harness.run_steps(2);
+    assert_eq!(made.take(), [], "no such load");
+
+    // Escape ends the writing first, and leaves the screen only then.
+    state.borrow_mut().seed = None;
+    harness.run_steps(2);
+    harness.get_by_role(Role::TextInput).focus();
+    harness.run_steps(2);
+    harness.event(Event::Text("Ana".to_owned()));
+    harness.run_steps(2);
+    assert_eq!(state.borrow().trainee, "Ana");
+    harness.key_press(Key::Escape);
+    harness.run_steps(2);
+    assert_eq!(made.take(), []);
+    harness.key_press(Key::Escape);
+    harness.run_steps(2);
+    assert_eq!(made.take(), [exercises::Action::Back]);
+}
+
+#[test]
+fn in_a_narrow_window_list_and_brief_take_turns() {
+    let (made, mut keep) = Made::new();
+    let state = Rc::new(RefCell::new(exercises::State::default()));
+    let shown = state.clone();
+    let mut harness = window(SMALL, 2.0, ThemeChoice::Dark, move |ui| {
+        let texts = Texts::of(ENGLISH);
+        let model = gallery::exercises_model(ui, texts);
+        keep(exercises::show(ui, texts, &model, &mut shown.borrow_mut()));
+    });
+    assert!(harness.query_by_label("Assess me").is_none());
+    harness.get_by_label("First shift").click();
+    harness.run_steps(2);
+    assert!(harness.query_by_label("Assess me").is_some());
+    harness.key_press(Key::Escape);
+    harness.run_steps(2);
+    assert!(harness.query_by_label("Assess me").is_none());
+    assert_eq!(made.take(), []);
+}
+
+#[test]
+fn what_is_set_comes_out_with_its_row() {
+    let (made, mut keep) = Made::new();
+    let mut harness = plain(move |ui| {
+        let texts = Texts::of(ENGLISH);
+        keep(set_out::show(ui, texts, &gallery::set_out_model(texts)));
+    });
+    harness
+        .get_by_label("More: The pitch of the near rail")
+        .click();
+    harness.run_steps(2);
+    assert_eq!(made.take(), [set_out::Action::Step { row: 0, steps: 1 }]);
+    harness
+        .get_by_label("Look closely: The pitch of the far rail")
+        .click();
+    harness.run_steps(2);
+    assert_eq!(made.take(), [set_out::Action::Look { row: 1 }]);
+    harness.get_by_label("Start the line").click();
+    harness.run_steps(2);
+    assert_eq!(made.take(), [], "there is no zone yet");
+    harness.key_press(Key::E);
+    harness.run_steps(2);
+    assert_eq!(made.take(), [set_out::Action::LookAtNear]);
+    // What is barred is not set.
+    let barred = harness.get_by_label("500\u{202f}mm").accesskit_node();
+    assert!(barred.is_disabled());
+}
+
+#[test]
+fn a_stepper_goes_on_while_it_is_held() {
+    let (made, mut keep) = Made::new();
+    let mut harness = plain(move |ui| {
+        let texts = Texts::of(ENGLISH);
+        keep(set_out::show(ui, texts, &gallery::set_out_model(texts)));
+    });
+    let at = harness
+        .get_by_label("More: The pitch of the near rail")
+        .rect()
+        .center();
+    harness.drag_at(at);
+    for _ in 0..240 {
+        harness.run_steps(1);
+    }
+    let steps = made.take().len();
+    harness.drop_at(at);
+    harness.run_steps(2);
+    assert!((10..=60).contains(&steps), "{steps}");
+    assert_eq!(made.take(), [], "letting go is no step");
+}
+
+#[test]
+fn what_is_looked_at_is_accepted_or_reported() {
+    let (made, mut keep) = Made::new();
+    let mut harness = plain(move |ui| {
+        let texts = Texts::of(ENGLISH);
+        keep(look_closer::show(ui, texts, &gallery::look_model(texts)));
+    });
+    harness.get_by_label("Report a fault").click();
+    harness.run_steps(2);
+    assert_eq!(made.take(), [look_closer::Action::Report]);
+    harness.get_by_label("Eye up").click();
+    harness.run_steps(2);
+    let eye = made.take();
+    assert!(
+        matches!(eye[..], [look_closer::Action::Eye(eye)] if (eye - 0.95).abs() < 1e-9),
+        "{eye:?}"
+    );
+}
+
+/// A pendant alone, and what is held on it in every pass.
+fn alone(model: pendant::Model) -> (Harness<'static>, Rc<RefCell<pendant::Done>>) {
+    let done = Rc::new(RefCell::new(pendant::Done::default()));
+    let keeps = done.clone();
+    let harness = plain(move |ui| {
+        let texts = Texts::of(ENGLISH);
+        let plan = pendant::Plan::new(ui, texts, &model, 1200.0);
+        *keeps.borrow_mut() = pendant::show(ui, texts, &model, &plan);
+    });
+    (harness, done)
+}
+
+#[test]
+fn a_button_works_only_while_it_is_held() {
+    let (mut harness, done) = alone(gallery::pendant_model());
+    let at = harness.get_by_label("Feed").rect().center();
+    harness.drag_at(at);
+    harness.run_steps(2);
+    assert_eq!(done.borrow().held, Held::NONE.with(Button::Feed));
+    harness.run_steps(30);
+    assert_eq!(done.borrow().held, Held::NONE.with(Button::Feed));
+    harness.drop_at(at);
+    harness.run_steps(2);
+    assert_eq!(done.borrow().held, Held::NONE);
+
+    // Whoever slides off lets go.
+    harness.drag_at(at);
+    harness.run_steps(2);
+    harness.hover_at(at + vec2(0.0, 200.0));
+    harness.run_steps(2);
+    assert_eq!(done.borrow().held, Held::NONE);
+    harness.drop_at(at);
+    harness.run_steps(2);
+
+    // By the keyboard alone.
+    harness.get_by_label("Receiver up").focus();
+    harness.run_steps(2);
+    harness.key_down(Key::Space);
+    harness.run_steps(3);
+    assert_eq!(done.borrow().held, Held::NONE.with(Button::ReceiverUp));
+    harness.key_up(Key::Space);
+    harness.run_steps(2);
+    assert_eq!(done.borrow().held, Held::NONE);
+}
+
+#[test]
+fn a_dead_pendant_holds_nothing_but_stops() {
+    let model = pendant::Model {
+        is_dead: true,
+        ..gallery::pendant_model()
+    };
+    let (mut harness, done) = alone(model);
+    let at = harness.get_by_label("Feed").rect().center();
+    harness.drag_at(at);
+    harness.run_steps(2);
+    assert_eq!(done.borrow().held, Held::NONE);
+    harness.drop_at(at);
+    harness.run_steps(2);
+    // On the way down, not on the way up.
+    let at = harness.get_by_label("Emergency stop").rect().center();
+    harness.drag_at(at);
+    harness.run_steps(1);
+    assert_eq!(done.borrow().action, Some(pendant::Action::Stop));
+}
+
+#[test]
+fn the_stop_is_reset_only_when_it_is_latched() {
+    let (mut harness, done) = alone(gallery::pendant_model());
+    let reset = harness.get_by_label("Reset the emergency stop");
+    assert!(reset.accesskit_node().is_disabled());
+    harness
+        .get_by_label("Isolate the power and lock it off")
+        .click();
+    let mut actions = BTreeSet::new();
+    for _ in 0..4 {
+        harness.step();
+        actions.insert(format!("{:?}", done.borrow().action));
+    }
+    assert!(actions.contains("Some(Isolate(true))"), "{actions:?}");
+}
+
+#[test]
+fn every_button_of_the_pendant_is_there_and_says_what_it_is() {
+    let (harness, _) = alone(gallery::pendant_model());
+    let texts = Texts::of(ENGLISH);
+    for button in &Button::ALL[..18] {
+        let name = texts.say(&chockline::words::button(*button));
+        let name = name[..1].to_uppercase() + &name[1..];
+        assert!(harness.query_by_label(&name).is_some(), "{name}");
+    }
+    for lamp in [
+        "power: on",
+        "receiver up and empty: off",
+        "stop latched: off",
+    ] {
+        let told = harness.root().children_recursive().any(|node| {
+            let value = node.accesskit_node().value();
+            value.as_deref() == Some(lamp)
+        });
+        assert!(told, "{lamp}");
+    }
+}
+
+/// The line's screen with a state of its own.
+fn line(
+    name: &'static str,
+    change: impl Fn(&mut hud::Model) + 'static,
+) -> (
+    Harness<'static>,
+    Rc<RefCell<hud::State>>,
+    Rc<RefCell<Vec<hud::Done>>>,
+) {
+    let state = Rc::new(RefCell::new(hud::State::default()));
+    let done = Rc::new(RefCell::new(Vec::new()));
+    let (shown, keeps) = (state.clone(), done.clone());
+    let harness = plain(move |ui| {
+        let texts = Texts::of(ENGLISH);
+        let mut model = gallery::hud_model(name, ui, texts);
+        change(&mut model);
+        let made = hud::show(ui, texts, &model, &mut shown.borrow_mut());
+        if made != hud::Done::default() {
+            keeps.borrow_mut().push(made);
+        }
+    });
+    (harness, state, done)
+}
+
+fn actions(done: &Rc<RefCell<Vec<hud::Done>>>) -> Vec<hud::Action> {
+    let made = done.take();
+    made.into_iter().flat_map(|made| made.actions).collect()
+}
+
+#[test]
+fn everything_but_the_stop_folds_away() {
+    let (mut harness, _, done) = line("practice", |_| {});
+    assert!(harness.query_by_label("Feed").is_some());
+    harness.key_press(hud::FOLD);
+    harness.run_steps(3);
+    assert!(harness.query_by_label("Feed").is_none());
+    actions(&done);
+    harness.get_by_label("Emergency stop").click();
+    harness.run_steps(2);
+    let made = actions(&done);
+    let stop = hud::Action::Pendant(pendant::Action::Stop);
+    assert!(
+        !made.is_empty() && made.iter().all(|action| *action == stop),
+        "{made:?}"
+    );
+    harness.key_press(hud::FOLD);
+    harness.run_steps(3);
+    assert!(harness.query_by_label("Feed").is_some());
+}
+
+#[test]
+fn in_an_assessment_nothing_is_read_out_and_time_is_not_held() {
+    let (harness, _, _) = line("assessed", |_| {});
+    for name in ["Pause", "0.5\u{202f}×", "What is next?", "Turn time back"] {
+        assert!(harness.query_by_label(name).is_none(), "{name}");
+    }
+    assert!(
+        harness
+            .query_by_role_and_label(Role::Image, "Height of the cradles")
+            .is_none()
+    );
+    let (harness, _, _) = line("practice", |_| {});
+    assert!(harness.query_by_label("Pause").is_some());
+    assert!(
+        harness
+            .query_by_role_and_label(Role::Image, "Height of the cradles")
+            .is_some()
+    );
+}
+
+#[test]
+fn calls_are_made_by_number_and_by_pressing() {
+    let (mut harness, state, done) = line("practice", |_| {});
+    harness.key_press(hud::RADIO);
+    harness.run_steps(3);
+    assert!(state.borrow().radio_open);
+    harness.key_press(Key::Num2);
+    harness.run_steps(2);
+    assert_eq!(actions(&done), [hud::Action::Say(Call::Load)]);
+    assert!(!state.borrow().radio_open, "said once");
+    harness.key_press(hud::RADIO);
+    harness.run_steps(3);
+    harness
+        .get_by_role_and_label(Role::Button, "Clear the line")
+        .click();
+    harness.run_steps(2);
+    assert_eq!(actions(&done), [hud::Action::Say(Call::Clear)]);
+    harness.key_press(hud::RADIO);
+    harness.run_steps(3);
+    harness.key_press(Key::Escape);
+    harness.run_steps(2);
+    assert!(!state.borrow().radio_open);
+    assert_eq!(actions(&done), [], "Escape closes the menu, not more");
+    harness.key_press(Key::Escape);
+    harness.run_steps(2);
+    assert_eq!(actions(&done), [hud::Action::Menu]);
+}
+
+#[test]
+fn cranks_turn_while_they_are_held() {
+    let (mut harness, state, done) = line("practice", |_| {});
+    state.borrow_mut().radio_open = true;
+    harness.run_steps(3);
+    let crank = harness.get_by_label("Far jack down");
+    crank.scroll_to_me();
+    harness.run_steps(3);
+    let at = harness.get_by_label("Far jack down").rect().center();
+    harness.drag_at(at);
+    harness.run_steps(3);
+    let held = done.take().last().map(|made| made.held);
+    assert_eq!(held, Some(Held::NONE.with(Button::JackFarDown)));
+    harness.drop_at(at);
+    harness.run_steps(2);
+    done.take();
+    harness.run_steps(2);
+    assert_eq!(done.take(), []);
+}
+
+#[test]
+fn every_call_of_the_radio_says_what_it_is_about() {
+    use chockline::domain::rig::End;
+    let texts = Texts::of(ENGLISH);
+    let [near, far] = End::BOTH.map(|end| texts.say(&radio::text(Call::BarFromEnd(end))));
+    assert_ne!(near, far);
+}
+
+#[test]
+fn time_is_turned_back_and_taken_over() {
+    let (mut harness, _, done) = line("rewound", |_| {});
+    harness.get_by_label("Take over from 1:01").click();
+    harness.run_steps(2);
+    assert_eq!(actions(&done), [hud::Action::TakeOver(61.5)]);
+    harness.get_by_label("Turn time back").focus();
+    harness.run_steps(2);
+    harness.key_press(Key::ArrowLeft);
+    harness.run_steps(2);
+    assert_eq!(actions(&done), [hud::Action::Rewind(61.0)]);
+}
+
+#[test]
+fn the_pointer_is_known_to_be_over_a_card() {
+    let (mut harness, _, _) = line("practice", |_| {});
+    let over_feed = harness.get_by_label("Feed").rect().center();
+    harness.hover_at(over_feed);
+    harness.run_steps(2);
+    assert!(panels::is_over(&harness.ctx));
+    harness.hover_at(egui::pos2(400.0, 300.0));
+    harness.run_steps(2);
+    assert!(!panels::is_over(&harness.ctx));
+}
+
+#[test]
+fn an_assessment_is_not_begun_again() {
+    let shown = |mode| {
+        plain(move |ui| {
+            let model = pause::Model {
+                exercise: "x".to_owned(),
+                mode,
+                clock_s: 1.0,
+            };
+            pause::show(ui, Texts::of(ENGLISH), &model);
+        })
+    };
+    assert!(
+        shown(Mode::Practice)
+            .query_by_label("Begin again")
+            .is_some()
+    );
+    assert!(
+        shown(Mode::Assessed)
+            .query_by_label("Begin again")
+            .is_none()
+    );
+}
+
+/// The settings with a state of their own.
+fn set() -> (Harness<'static>, Made<settings::Action>) {
+    let (made, mut keep) = Made::new();
+    let mut state = settings::State::default();
+    let harness = window(PROJECTOR, 1.0, ThemeChoice::Dark, move |ui| {
+        let texts = Texts::of(ENGLISH);
+        let model = gallery::settings_model(texts);
+        keep(settings::show(ui, texts, &model, &mut state));
+    });
+    (harness, made)
+}
+
+#[test]
+fn settings_are_told_at_once() {
+    let (mut harness, made) = set();
+    for (label, action) in [
+        ("Español", settings::Action::Lang(Lang::Spanish)),
+        ("More: Size of the text", settings::Action::TextScale(1.25)),
+        (
+            "Light, for projectors",
+            settings::Action::Theme(ThemeChoice::Projector),
+        ),
+        ("Automatic", settings::Action::Quality(None)),
+        (
+            "All keys as at first",
+            settings::Action::Bindings(bindings::Action::Reset),
+        ),
+    ] {
+        harness.get_by_label(label).scroll_to_me();
+        harness.run_steps(2);
+        harness.get_by_label(label).click();
+        harness.run_steps(2);
+        assert_eq!(made.take(), [action], "{label}");
+    }
+}
+
+#[test]
+fn a_key_does_one_thing_only() {
+    let (mut harness, made) = set();
+    let feed = "Change the key for Feed, now F";
+    harness.get_by_label(feed).click();
+    harness.run_steps(3);
+    harness.key_press(Key::Q);
+    harness.run_steps(2);
+    let bound = |action| settings::Action::Bindings(action);
+    let to_q = bindings::Action::Bind {
+        row: 0,
+        key: Key::Q,
+    };
+    assert_eq!(made.take(), [bound(to_q)]);
+
+    // One that is taken is not given away unasked.
+    harness.get_by_label(feed).click();
+    harness.run_steps(3);
+    harness.key_press(Key::G);
+    harness.run_steps(2);
+    assert_eq!(made.take(), []);
+    harness.get_by_label("Take it all the same").click();
+    harness.run_steps(2);
+    let moved = bindings::Action::Move {
+        from: 2,
+        to: 0,
+        key: Key::G,
+    };
+    assert_eq!(made.take(), [bound(moved)]);
+
+    // Escape leaves it, and does not leave the screen.
+    harness.get_by_label(feed).click();
+    harness.run_steps(3);
+    harness.key_press(Key::Escape);
+    harness.run_steps(2);
+    assert_eq!(made.take(), []);
+    harness.key_press(Key::Escape);
+    harness.run_steps(2);
+    assert_eq!(made.take(), [settings::Action::Back]);
+
+    // By the keyboard: what presses the button is not what is listened for.
+    harness.get_by_label(feed).focus();
+    harness.run_steps(2);
+    harness.key_press(Key::Enter);
+    harness.run_steps(3);
+    assert_eq!(made.take(), []);
+    harness.key_press(Key::ArrowUp);
+    harness.run_steps(2);
+    let to_up = bindings::Action::Bind {
+        row: 0,
+        key: Key::ArrowUp,
+    };
+    assert_eq!(made.take(), [bound(to_up)]);
+}
+
+#[test]
+fn votes_are_counted_by_key_and_by_hand() {
+    let (made, mut keep) = Made::new();
+    let mut harness = plain(move |ui| {
+        let texts = Texts::of(ENGLISH);
+        keep(vote::show(ui, texts, &gallery::vote_model(texts, None)));
+    });
+    harness.key_press(Key::Num2);
+    harness.run_steps(2);
+    assert_eq!(made.take(), [vote::Action::Vote { choice: 1, by: 1 }]);
+    harness.get_by_label("Less: Every stick joined").click();
+    harness.run_steps(2);
+    assert_eq!(made.take(), [vote::Action::Vote { choice: 0, by: -1 }]);
+    harness.key_press(Key::Num9);
+    harness.run_steps(2);
+    assert_eq!(made.take(), [], "there are four");
+}
+
+#[test]
+fn the_answer_comes_only_after_the_question() {
+    let (made, mut keep) = Made::new();
+    let state = Rc::new(RefCell::new(what_happened::State::default()));
+    let shown = state.clone();
+    let mut harness = plain(move |ui| {
+        let texts = Texts::of(ENGLISH);
+        let model = gallery::story_model(texts);
+        keep(what_happened::show(
+            ui,
+            texts,
+            &model,
+            &mut shown.borrow_mut(),
+        ));
+    });
+    for beat in [1, 2] {
+        harness.get_by_label("Next").click();
+        harness.run_steps(2);
+        assert_eq!(made.take(), [what_happened::Action::Beat(beat)]);
+    }
+    harness.get_by_label("Go on").click();
+    harness.run_steps(3);
+    assert_eq!(state.borrow().stage, what_happened::Stage::Question);
+    let answer = harness.get_by_label("Show the answer");
+    assert!(answer.accesskit_node().is_disabled());
+    state.borrow_mut().words = " wait ".to_owned();
+    harness.run_steps(2);
+    harness.get_by_label("Show the answer").click();
+    harness.run_steps(3);
+    let answered = what_happened::Action::Answered {
+        choice: None,
+        words: "wait".to_owned(),
+    };
+    assert_eq!(made.take(), [answered]);
+    harness.get_by_label("To the debrief").click();
+    harness.run_steps(2);
+    assert_eq!(made.take(), [what_happened::Action::Debrief]);
+}
+
+#[test]
+fn a_line_of_the_score_jumps_and_dragging_the_time_moves_everything() {
+    let (made, mut keep) = Made::new();
+    let mut state = debrief::State::default();
+    let mut harness = plain(move |ui| {
+        let texts = Texts::of(ENGLISH);
+        let model = gallery::debrief_model(texts);
+        keep(debrief::show(ui, texts, &model, &mut state));
+    });
+    harness.get_by_label("Person struck").click();
+    harness.run_steps(2);
+    assert_eq!(made.take(), [debrief::Action::Seek(96.2)]);
+    harness.get_by_label("Try again from 1:14").click();
+    harness.run_steps(2);
+    assert_eq!(made.take(), [debrief::Action::TakeOver(74.5)]);
+
+    let sought = |harness: &mut Harness<'_>, at: Pos2| {
+        harness.drag_at(at);
+        harness.run_steps(2);
+        harness.drop_at(at);
+        harness.run_steps(2);
+        let made = made.take();
+        let Some(debrief::Action::Seek(time_s)) = made.first() else {
+            panic!("nothing sought at {at:?}: {made:?}");
+        };
+        *time_s
+    };
+    // Time line and curves have one axis: the same place is the same time.
+    let track = harness.get_by_label("Time of the run").rect();
+    let plot = harness.root().children_recursive().find(|node| {
+        let inner = node.accesskit_node();
+        inner.role() == Role::Image && inner.label().is_some_and(|name| name.contains("lifts"))
+    });
+    let plot = plot.expect("a curve").rect();
+    for share in [0.2, 0.45, 0.7] {
+        let x = track.left() + share * track.width();
+        let by_track = sought(&mut harness, egui::pos2(x, track.center().y));
+        let by_plot = sought(&mut harness, egui::pos2(x, plot.center().y));
+        assert!(
+            (by_track - 110.0 * f64::from(share)).abs() < 0.5,
+            "{by_track}"
+        );
+        assert!((by_track - by_plot).abs() < 0.3, "{by_track} and {by_plot}");
+    }
+    harness.get_by_label("Time of the run").focus();
+    harness.run_steps(2);
+    harness.key_press(Key::ArrowRight);
+    harness.run_steps(2);
+    assert_eq!(made.take(), [debrief::Action::Seek(75.0)]);
+    harness.key_press(Key::Home);
+    harness.run_steps(2);
+    assert_eq!(made.take(), [debrief::Action::Seek(0.0)]);
+}
+
+#[test]
+fn a_message_is_answered_by_its_buttons_and_by_escape() {
+    let (made, mut keep) = Made::new();
+    let mut harness = plain(move |ui| {
+        let texts = Texts::of(ENGLISH);
+        let model = dialog::Model {
+            mark: Mark::Not,
+            ..gallery::dialog_model("fault", texts)
+        };
+        keep(dialog::show(ui, texts, &model));
+    });
+    harness.key_press(Key::ArrowRight);
+    harness.run_steps(2);
+    harness.key_press(Key::Enter);
+    harness.run_steps(2);
+    assert_eq!(made.take(), [0]);
+    harness.key_press(Key::Escape);
+    harness.run_steps(2);
+    assert_eq!(made.take(), [1]);
+}
