@@ -126,7 +126,13 @@ fn a_run_taken_back_is_as_if_it_had_stopped_there() {
     let begin = || course.clone().set_out(played.set_out.clone()).unwrap();
     let mut run = begin();
     let mut finished: Vec<Finished> = Vec::new();
-    for (far, back) in [(3000, 2999), (5001, 1), (4321, 481), (9000, 7777), (9600, 0)] {
+    for (far, back) in [
+        (3000, 2999),
+        (5001, 1),
+        (4321, 481),
+        (9000, 7777),
+        (9600, 0),
+    ] {
         drive(&mut run, changes, far);
         assert!(run.rewind_to(back), "back to {back}");
         let mut stopped = begin();
@@ -336,7 +342,10 @@ fn what_is_kept_of_a_run_is_replayed_by_the_program() {
     let (code, said) = replay(&path);
     assert_eq!(code, Some(0), "{said}");
     let recording = Recording::load(&path).unwrap();
-    assert!(said.contains(&format!("all {} states", recording.hashes.len())), "{said}");
+    assert!(
+        said.contains(&format!("all {} states", recording.hashes.len())),
+        "{said}"
+    );
 
     // One bit, one event, one control, the outcome.
     type Tamper = fn(&mut Recording);

@@ -395,6 +395,8 @@ fn in_spanish_nothing_is_english() {
         vec!["--help"],
         vec!["run", "--help"],
         vec!["check", "--help"],
+        vec!["replay", "--help"],
+        vec!["replay", "no-such.json"],
         vec!["help", "check"],
         vec!["help", "sing"],
         vec!["run"],

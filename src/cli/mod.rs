@@ -76,7 +76,7 @@ fn run_with(args: &[OsString]) -> u8 {
         .try_get_matches_from(args)
         .and_then(|matches| Cli::from_arg_matches(&matches));
     match parsed.map(|cli| cli.command) {
-        Ok(None) => run::demonstrate(texts),
+        Ok(None) => begin(texts),
         Ok(Some(Command::Run(args))) => run::run(&args, texts),
         Ok(Some(Command::Score(args))) => score::run(&args, texts),
         Ok(Some(Command::Replay(args))) => replay::run(&args, texts),
@@ -106,6 +106,23 @@ fn run_with(args: &[OsString]) -> u8 {
             }
         },
     }
+}
+
+/// The window; where there can be none, why, and the demonstration without one.
+#[cfg(feature = "view")]
+fn begin(texts: &Texts) -> u8 {
+    match crate::view::window::open(texts.lang()) {
+        Ok(()) => PASSED,
+        Err(error) => {
+            eprintln!("{}\n", texts.say(&error.message()));
+            run::demonstrate(texts)
+        }
+    }
+}
+
+#[cfg(not(feature = "view"))]
+fn begin(texts: &Texts) -> u8 {
+    run::demonstrate(texts)
 }
 
 fn misused(texts: &Texts, complaint: Message) -> u8 {

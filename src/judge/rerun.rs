@@ -46,7 +46,10 @@ impl Kept {
     /// Those up to a tick.
     pub fn until(&self, tick: u64) -> Self {
         let kept = self.0.iter().filter(|(line, _)| line.tick_count() <= tick);
-        Self(kept.map(|(line, mark)| (line.fork(), mark.clone())).collect())
+        Self(
+            kept.map(|(line, mark)| (line.fork(), mark.clone()))
+                .collect(),
+        )
     }
 
     /// Forgets those after a tick.

@@ -257,7 +257,10 @@ mod tests {
             clock.set_speed(speed, Mode::Demonstration);
             let ticks: u32 = (0..600).map(|_| frame(&mut clock, 1.0 / 60.0, 1e-6)).sum();
             let right = 2400.0 * speed.factor();
-            assert!((f64::from(ticks) - right).abs() <= 1.0, "{speed:?}: {ticks}");
+            assert!(
+                (f64::from(ticks) - right).abs() <= 1.0,
+                "{speed:?}: {ticks}"
+            );
         }
     }
 
@@ -302,7 +305,11 @@ mod tests {
         assert!(!clock.is_behind());
         clock.step(Mode::Practice);
         clock.set_paused(false);
-        assert_eq!(frame(&mut clock, 0.0, 1e-6), 0, "a step belongs to its pause");
+        assert_eq!(
+            frame(&mut clock, 0.0, 1e-6),
+            0,
+            "a step belongs to its pause"
+        );
     }
 
     #[test]

@@ -8,7 +8,7 @@ use crate::scenario::Scenario;
 use crate::session::coach::{Coach, StepId};
 use crate::sim::controls::{Button, Call, Controls};
 use crate::sim::line::{EventKind, Line};
-use crate::texts::Message;
+use crate::texts::{Message, Texts};
 use crate::words;
 
 /// A blow on the gate that is worth a word, m/s.
@@ -42,6 +42,23 @@ impl Caption {
             speaker,
             said,
             why: None,
+        }
+    }
+
+    /// As it is read: who speaks, and what.
+    pub fn text(&self, texts: &Texts) -> String {
+        let said = texts.say(&self.said);
+        let said = match &self.why {
+            Some(why) => format!("{said} {}", texts.say(why)),
+            None => said,
+        };
+        match self.speaker {
+            Speaker::Crew(duty) => texts.say(
+                &Message::new("caption-crew")
+                    .with("who", words::duty(duty))
+                    .with("said", said),
+            ),
+            Speaker::Sound | Speaker::Commentator => said,
         }
     }
 }

@@ -74,8 +74,7 @@ impl Hands {
                 button,
                 repeated,
             } => {
-                if !repeated && !self.barred.contains(&source) && !self.down.contains_key(&source)
-                {
+                if !repeated && !self.barred.contains(&source) && !self.down.contains_key(&source) {
                     self.down.insert(source, button);
                     self.tapped = self.tapped.with(button);
                 }

@@ -216,7 +216,10 @@ pub struct Leftover {
 /// those are put aside.
 pub fn leftovers(store: &Store) -> (Vec<Leftover>, Vec<Message>) {
     let (mut found, mut warnings) = (Vec::new(), Vec::new());
-    let entries = fs::read_dir(store.journals()).into_iter().flatten().flatten();
+    let entries = fs::read_dir(store.journals())
+        .into_iter()
+        .flatten()
+        .flatten();
     let mut paths: Vec<PathBuf> = entries
         .map(|entry| entry.path())
         .filter(|path| path.extension().is_some_and(|ending| ending == "jsonl"))
@@ -277,7 +280,11 @@ impl Leftover {
     fn take(&mut self, entry: Entry) {
         match entry {
             Entry::Controls(change) => {
-                if self.changes.last().is_none_or(|last| last.tick < change.tick) {
+                if self
+                    .changes
+                    .last()
+                    .is_none_or(|last| last.tick < change.tick)
+                {
                     self.ticks = self.ticks.max(change.tick);
                     self.changes.push(change);
                 }
@@ -400,7 +407,13 @@ mod tests {
         assert_eq!(row.ended, Some(crate::operator::Ending::BrokenOff));
         assert!(!row.passed);
         assert_eq!(row.trainee.as_deref(), Some("Ana"));
-        assert_eq!(row.breaks, Breaks { count: 1, total_s: 3.5 });
+        assert_eq!(
+            row.breaks,
+            Breaks {
+                count: 1,
+                total_s: 3.5
+            }
+        );
         let recording = store.recording_of(&row).unwrap();
         let recording = crate::evidence::Recording::load(&recording).unwrap();
         assert_eq!(recording.hashes.last(), Some(&(480, hash)));

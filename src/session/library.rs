@@ -50,9 +50,7 @@ const WARM_UP: &str = "first-release.ron";
 /// A shipped file by its name: its text.
 pub fn shipped(file: &str) -> Option<&'static str> {
     let mut files = SHIPPED.iter();
-    files
-        .find(|(name, _)| *name == file)
-        .map(|(_, text)| *text)
+    files.find(|(name, _)| *name == file).map(|(_, text)| *text)
 }
 
 /// A scenario to choose.
@@ -128,7 +126,7 @@ impl Library {
     /// The warm-up, in which the controls are learnt: unscored, with a coach.
     pub fn warm_up(&self) -> Option<Course> {
         self.find(id_of(WARM_UP))
-            .map(|entry| entry.course(Mode::Guided))
+            .map(|entry| entry.course(Mode::WarmUp))
     }
 }
 

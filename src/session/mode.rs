@@ -1,4 +1,4 @@
-//! How a run is made: four modes, and what each allows.
+//! How a run is made: four modes and the warm-up, and what each allows.
 
 use serde::{Deserialize, Serialize};
 
@@ -15,14 +15,17 @@ pub enum Mode {
     Assessed,
     /// Somebody else drives.
     Demonstration,
+    /// The controls are learnt on a sound line; nothing is scored.
+    WarmUp,
 }
 
 impl Mode {
-    pub const ALL: [Self; 4] = [
+    pub const ALL: [Self; 5] = [
         Self::Guided,
         Self::Practice,
         Self::Assessed,
         Self::Demonstration,
+        Self::WarmUp,
     ];
 
     /// Its name.
@@ -32,6 +35,7 @@ impl Mode {
             Self::Practice => "mode-practice",
             Self::Assessed => "mode-assessed",
             Self::Demonstration => "mode-demonstration",
+            Self::WarmUp => "mode-warm-up",
         })
     }
 
@@ -42,6 +46,7 @@ impl Mode {
             Self::Practice => "mode-practice-means",
             Self::Assessed => "mode-assessed-means",
             Self::Demonstration => "mode-demonstration-means",
+            Self::WarmUp => "mode-warm-up-means",
         })
     }
 
@@ -97,7 +102,7 @@ impl Mode {
 
     /// The pendant's arrows are shown as the camera sees the motions.
     pub fn arrows_follow_camera(self) -> bool {
-        self == Self::Guided
+        matches!(self, Self::Guided | Self::WarmUp)
     }
 
     /// Its results stand on the trainer's table.

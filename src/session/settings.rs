@@ -156,7 +156,7 @@ mod tests {
     #[test]
     fn what_is_unknown_or_out_of_range_does_no_harm() {
         let (_folder, path) = file();
-        let text = "(format: 1, text_scale_pct: 9999, volume_pct: 400, lang: \"es\",
+        let text = "(format: 1, text_scale_pct: 9999, volume_pct: 400, lang: es,
             colour: (hue: [1, 2.5], of: Some(\"x\")), shades: {\"a\": (1, 'b')})";
         fs::write(&path, text).unwrap();
         let (settings, warning) = Settings::load(&path);

@@ -93,7 +93,13 @@ pub struct ResultRow {
 
 impl ResultRow {
     /// Of a run of which nothing is known but that it began.
-    pub(super) fn begun(ticket: &Ticket, scenario: &str, text: &str, seed: u64, mode: Mode) -> Self {
+    pub(super) fn begun(
+        ticket: &Ticket,
+        scenario: &str,
+        text: &str,
+        seed: u64,
+        mode: Mode,
+    ) -> Self {
         Self {
             format: FORMAT,
             id: ticket.id.clone(),
@@ -220,6 +226,11 @@ impl Store {
     /// The user's own scenarios.
     pub fn scenarios(&self) -> PathBuf {
         self.folder.join("scenarios")
+    }
+
+    /// Reports that were asked for.
+    pub fn reports(&self) -> PathBuf {
+        self.folder.join("reports")
     }
 
     pub fn recordings(&self) -> PathBuf {
@@ -522,7 +533,10 @@ mod tests {
             .collect();
         let unlike: std::collections::BTreeSet<&String> = ids.iter().collect();
         assert_eq!(unlike.len(), ids.len());
-        assert!(ids.iter().all(|id| id.ends_with("a-b") || id.contains("a-b-")));
+        assert!(
+            ids.iter()
+                .all(|id| id.ends_with("a-b") || id.contains("a-b-"))
+        );
         assert!(ids.iter().all(|id| !id.contains(['/', '.', ':', '\\'])));
         let away = ResultRow {
             recording: Some("../results.jsonl".to_owned()),

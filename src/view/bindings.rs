@@ -10,6 +10,8 @@ use bevy::prelude::Resource;
 use super::camera::CameraName;
 use crate::domain::rig::End;
 use crate::sim::controls::{Button, Call};
+use crate::texts::Message;
+use crate::words;
 
 /// Something that is done by a key on the line.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -41,6 +43,48 @@ pub enum Act {
     Pause,
     /// The trainee is done.
     Done,
+}
+
+impl Act {
+    /// What it does.
+    pub fn said(self) -> Message {
+        match self {
+            Self::Hold(button) => words::button(button),
+            Self::Say(call) => Message::new("key-say").with("call", words::call(call)),
+            Self::Look(name) => name.said(),
+            Self::EmergencyStop => "key-emergency-stop".into(),
+            Self::Reset => "key-reset".into(),
+            Self::Isolate => "key-isolate".into(),
+            Self::Radio => "key-radio".into(),
+            Self::SecondView => "key-second-view".into(),
+            Self::Fold => "key-fold".into(),
+            Self::Help => "key-help".into(),
+            Self::Overlays => "key-overlays".into(),
+            Self::Slower => "key-slower".into(),
+            Self::Faster => "key-faster".into(),
+            Self::Step => "key-step".into(),
+            Self::Rewind => "key-rewind".into(),
+            Self::Pause => "key-pause".into(),
+            Self::Done => "key-done".into(),
+        }
+    }
+
+    /// What it belongs to.
+    pub fn group(self) -> Message {
+        Message::new(match self {
+            Self::Hold(_) => "keys-group-pendant",
+            Self::EmergencyStop | Self::Reset | Self::Isolate => "keys-group-safety",
+            Self::Say(_) | Self::Radio => "keys-group-radio",
+            Self::Look(_) | Self::SecondView | Self::Fold | Self::Overlays => "keys-group-look",
+            Self::Slower
+            | Self::Faster
+            | Self::Step
+            | Self::Rewind
+            | Self::Pause
+            | Self::Done
+            | Self::Help => "keys-group-time",
+        })
+    }
 }
 
 /// An act, its name in files, its key and its button on a gamepad.
@@ -321,6 +365,17 @@ impl Bindings {
             .iter()
             .find(|binding| binding.pad == Some(button))
             .map(|binding| binding.act)
+    }
+
+    /// Binds an act to a key that another has, which gets this one's in exchange.
+    pub fn swap(&mut self, from: usize, to: usize, key: KeyCode) {
+        let freed = self.key(to);
+        if let (Some(taken), Some(freed)) = (self.keys.get_mut(from), freed) {
+            *taken = freed;
+        }
+        if let Some(bound) = self.keys.get_mut(to) {
+            *bound = key;
+        }
     }
 
     /// Binds an act to a key.

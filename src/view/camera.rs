@@ -14,6 +14,7 @@ use crate::domain::rig::{End, Point, Rig};
 use crate::domain::spec::{Duty, Place};
 use crate::sim::line::{PersonId, State, StickPlace};
 use crate::sim::world::StickId;
+use crate::texts::Message;
 
 /// Height of the eyes over the feet, m (common practice, no source).
 pub const EYES_M: f32 = 1.65;
@@ -75,6 +76,18 @@ impl CameraName {
 
     pub fn of_code(code: &str) -> Option<Self> {
         Self::ALL.into_iter().find(|name| name.code() == code)
+    }
+
+    /// Its name.
+    pub fn said(self) -> Message {
+        Message::new(match self {
+            Self::Operator => "camera-operator",
+            Self::Orbit => "camera-orbit",
+            Self::Plan => "camera-plan",
+            Self::Line => "camera-line",
+            Self::Stick => "camera-stick",
+            Self::Eyes => "camera-eyes",
+        })
     }
 }
 

@@ -172,6 +172,14 @@ pub fn for_window(size: [u32; 2]) -> Result<App, NoPicture> {
     })
 }
 
+/// Runs an app with a window until it is closed.
+///
+/// # Errors
+/// Where the window system or a driver fails.
+pub fn run(mut app: App) -> Result<(), NoPicture> {
+    attempt(move || app.run()).map(|_| ())
+}
+
 fn log() -> LogPlugin {
     LogPlugin {
         filter: LOG.to_owned(),

@@ -21,6 +21,8 @@ pub enum Mark {
     Danger,
     /// A disc with an i.
     Note,
+    /// A disc with a cross: not so, and no matter of safety.
+    Not,
     /// A filled square: on.
     On,
     /// A hollow ring: off, or not yet.
@@ -57,7 +59,7 @@ pub enum Icon {
     Close,
     Plus,
     Minus,
-    Chevron,
+    Flag,
 }
 
 /// Paints a sign.
@@ -67,7 +69,12 @@ pub fn mark(painter: &Painter, rect: Rect, mark: Mark, palette: &Palette) {
     match mark {
         Mark::Ok => {
             painter.circle_filled(at, r, theme::OK);
-            tick(painter, rect.shrink(0.28 * r), theme::CHALK_RAISED, 0.26 * r);
+            tick(
+                painter,
+                rect.shrink(0.28 * r),
+                theme::CHALK_RAISED,
+                0.26 * r,
+            );
         }
         Mark::Caution => {
             let corners = triangle(rect);
@@ -95,6 +102,13 @@ pub fn mark(painter: &Painter, rect: Rect, mark: Mark, palette: &Palette) {
                 Stroke::new(0.22 * r, palette.accent),
             );
         }
+        Mark::Not => {
+            painter.circle_filled(at, 0.95 * r, palette.text);
+            let line = Stroke::new(0.26 * r, palette.ground);
+            let arm = 0.42 * r;
+            painter.line_segment([at + vec2(-arm, -arm), at + vec2(arm, arm)], line);
+            painter.line_segment([at + vec2(-arm, arm), at + vec2(arm, -arm)], line);
+        }
         Mark::On => {
             let square = Rect::from_center_size(at, Vec2::splat(1.5 * r));
             painter.rect_filled(square, CornerRadius::ZERO, palette.text);
@@ -121,18 +135,23 @@ pub fn icon(painter: &Painter, rect: Rect, icon: Icon, color: Color32) {
         Icon::Onward => double_arrow(painter, at, r, 0.0, color),
         Icon::Back => double_arrow(painter, at, r, PI, color),
         Icon::Feed => {
-            painter.circle_stroke(p(-0.3, -0.28), 0.48 * r, line);
-            painter.line_segment([p(-0.95, 0.38), p(0.95, 0.72)], line);
-            painter.line_segment([p(0.62, 0.1), p(0.62, 0.62)], line);
+            painter.circle_stroke(p(-0.42, -0.12), 0.44 * r, line);
+            painter.line_segment([p(-0.95, 0.5), p(0.95, 0.5)], line);
+            painter.line_segment([p(0.15, -0.12), p(0.6, -0.12)], line);
             painter.add(Shape::convex_polygon(
-                vec![p(0.36, -0.5), p(0.98, -0.2), p(0.36, 0.1)],
+                vec![p(0.5, -0.5), p(0.98, -0.12), p(0.5, 0.26)],
                 color,
                 Stroke::NONE,
             ));
         }
         Icon::Horn => {
             painter.add(Shape::convex_polygon(
-                vec![p(-0.85, -0.25), p(-0.2, -0.25), p(-0.2, 0.25), p(-0.85, 0.25)],
+                vec![
+                    p(-0.85, -0.25),
+                    p(-0.2, -0.25),
+                    p(-0.2, 0.25),
+                    p(-0.85, 0.25),
+                ],
                 color,
                 Stroke::NONE,
             ));
@@ -233,8 +252,13 @@ pub fn icon(painter: &Painter, rect: Rect, icon: Icon, color: Color32) {
         Icon::Minus => {
             painter.line_segment([p(-0.7, 0.0), p(0.7, 0.0)], line);
         }
-        Icon::Chevron => {
-            painter.line(vec![p(-0.3, -0.65), p(0.35, 0.0), p(-0.3, 0.65)], line);
+        Icon::Flag => {
+            painter.line_segment([p(-0.6, -0.85), p(-0.6, 0.9)], line);
+            painter.add(Shape::convex_polygon(
+                vec![p(-0.6, -0.85), p(0.8, -0.4), p(-0.6, 0.1)],
+                color,
+                Stroke::NONE,
+            ));
         }
     }
 }

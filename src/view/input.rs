@@ -6,7 +6,7 @@
 
 use bevy::ecs::system::SystemParam;
 use bevy::input::ButtonState;
-use bevy::input::gamepad::{GamepadAxis, GamepadButton, GamepadConnectionEvent, GamepadEvent};
+use bevy::input::gamepad::{GamepadAxis, GamepadButton, GamepadEvent};
 use bevy::input::keyboard::KeyboardInput;
 use bevy::input::mouse::{MouseMotion, MouseScrollUnit, MouseWheel};
 use bevy::prelude::*;
@@ -126,11 +126,8 @@ fn feel_pads(devices: &mut Devices, bindings: &Bindings, done: &mut Vec<Done>) {
                     (ButtonState::Pressed, None) => {}
                 }
             }
-            GamepadEvent::Connection(GamepadConnectionEvent {
-                gamepad,
-                connection,
-            }) if connection.disconnected() => {
-                done.push(Done::DeviceGone(device_of(*gamepad)));
+            GamepadEvent::Connection(connection) if connection.disconnected() => {
+                done.push(Done::DeviceGone(device_of(connection.gamepad)));
             }
             GamepadEvent::Connection(_) | GamepadEvent::Axis(_) => {}
         }

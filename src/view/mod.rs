@@ -6,8 +6,13 @@
 //! | [`shown`] | what of a line is seen at one moment |
 //! | [`yard`] | the line that is shown |
 //! | [`scene`] | its meshes, materials and light |
+//! | [`overlay`] | marks over it that teach |
 //! | [`bindings`] | which key does what |
 //! | [`camera`] | where it is looked at from |
+//! | [`input`] | keyboard, mouse and gamepad to what is done |
+//! | [`on_foot`] | walking about before the line runs |
+//! | [`desk`] | which screen is on, and what follows from what is done on it |
+//! | [`window`] | the window itself |
 //! | [`engine`] | what the machine has to offer, and an app for a window or for pictures |
 //! | [`picture`] | pictures without a window |
 //! | [`on_foot`] | somebody who walks about it, looks closely, measures and sets |
@@ -17,13 +22,17 @@
 
 pub mod bindings;
 pub mod camera;
+pub mod desk;
 pub mod engine;
 pub mod icons;
+pub mod input;
 pub mod on_foot;
+pub mod overlay;
 pub mod panels;
 pub mod picture;
 pub mod quality;
 pub mod scene;
 pub mod shown;
 pub mod theme;
+pub mod window;
 pub mod yard;

@@ -17,8 +17,10 @@ use bevy_egui::{
 
 use super::camera::Viewpoint;
 use super::engine::{self, NoPicture};
+use super::overlay::{self, Overlays};
 use super::quality::Quality;
 use super::scene;
+use super::scene::weather::SkyAs;
 use super::shown::Shown;
 use super::yard::Yard;
 use crate::sim::line::Line;
@@ -49,7 +51,7 @@ impl Studio {
         let mut app = engine::for_pictures()?;
         app.insert_resource(quality)
             .init_resource::<OverYard>()
-            .add_plugins((EguiPlugin::default(), scene::plugin))
+            .add_plugins((EguiPlugin::default(), scene::plugin, overlay::plugin))
             .add_systems(EguiPrimaryContextPass, draw_over);
         app.world_mut()
             .resource_mut::<EguiGlobalSettings>()
@@ -95,6 +97,10 @@ impl Studio {
         } else {
             world.insert_resource(Yard::new(line));
         }
+        if world.resource::<Overlays>().needs_contacts() {
+            let shown = Shown::of(line).with_contacts(line);
+            world.resource_mut::<Yard>().shown = shown;
+        }
         let yard = world.resource::<Yard>();
         let viewpoint = from(yard);
         let (transform, field_rad) = (viewpoint.transform(yard), viewpoint.field_rad());
@@ -114,6 +120,16 @@ impl Studio {
         }
         self.frame();
         self.shoot()
+    }
+
+    /// Draws these marks into every picture from now on.
+    pub fn overlay(&mut self, overlays: Overlays) {
+        self.apps.main.world_mut().insert_resource(overlays);
+    }
+
+    /// Draws every picture from now on under this sky.
+    pub fn under(&mut self, sky: SkyAs) {
+        self.apps.main.world_mut().insert_resource(sky);
     }
 
     /// Draws panels over every picture from now on.
@@ -201,7 +217,8 @@ impl Picture {
     }
 }
 
-fn image([width, height]: [u32; 2]) -> Image {
+/// A picture to draw into.
+pub fn image([width, height]: [u32; 2]) -> Image {
     let mut image = Image::new_uninit(
         Extent3d {
             width,

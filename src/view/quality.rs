@@ -1,6 +1,7 @@
 //! How much is drawn: three levels, and how one is chosen.
 
 use bevy::prelude::Resource;
+use bevy::render::view::Msaa;
 use serde::{Deserialize, Serialize};
 
 /// A level of the picture. What trainees must read (stick ends, pins, arms, people, the zone) is the
@@ -43,6 +44,14 @@ impl Quality {
         Self::ALL.into_iter().find(|quality| quality.code() == code)
     }
 
+    /// The next lower one, or the lowest.
+    pub fn lower(self) -> Self {
+        match self {
+            Self::High => Self::Medium,
+            Self::Medium | Self::Low => Self::Low,
+        }
+    }
+
     /// Corners of a round part of the machinery, and of a pipe.
     pub fn corners(self) -> u32 {
         match self {
@@ -61,11 +70,11 @@ impl Quality {
         }
     }
 
-    /// Samples of each pixel.
-    pub fn samples(self) -> u32 {
+    /// How edges are smoothed.
+    pub fn msaa(self) -> Msaa {
         match self {
-            Self::Low => 1,
-            Self::Medium | Self::High => 4,
+            Self::Low => Msaa::Off,
+            Self::Medium | Self::High => Msaa::Sample4,
         }
     }
 

@@ -363,9 +363,10 @@ pub fn bold(ui: &Ui, parts: f32) -> FontId {
     FontId::new((parts * em(ui)).round(), family)
 }
 
-/// The font of numbers, of a size in parts of the text's.
+/// The font of numbers that stand alone, of a size in parts of the text's: all its digits are equally
+/// wide.
 pub fn numbers(ui: &Ui, parts: f32) -> FontId {
-    FontId::new((parts * em(ui)).round(), FontFamily::Monospace)
+    FontId::new((parts * em(ui)).round(), FontFamily::Proportional)
 }
 
 /// A square of a size in parts of the text's.

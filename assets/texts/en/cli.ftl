@@ -80,6 +80,7 @@ cli-examples =
       chockline operators scenarios/visitor.ron    who is of use on this scenario?
       chockline explain double-feed                why it matters, what is right, the rule
       chockline score run.json                     score a recording again
+      chockline replay run.json                    run a recording again and compare its states
       chockline check scenarios/*.ron              are these files sound?
       chockline check --fields                     every field a scenario file can have
 cli-run-long =

@@ -1,12 +1,4 @@
 # A run in the window: modes, how it ends, what is kept of it.
-mode-guided = Guided
-mode-guided-means = A coach says what is next, and why.
-mode-practice = Practice
-mode-practice-means = By yourself, with help on request and live read-outs; go back to any moment and try it again.
-mode-assessed = Assessed
-mode-assessed-means = Only what a real operator has. However it ends, it is a result.
-mode-demonstration = Demonstration
-mode-demonstration-means = Somebody else drives; take the pendant over whenever you like.
 
 standing-not-tried = not tried yet
 standing-not-passed = not passed, best { $points } of 100 points

@@ -80,6 +80,7 @@ cli-examples =
       chockline operators scenarios/visitor.ron    ¿quién sirve en este escenario?
       chockline explain double-feed                por qué importa, lo correcto, la regla
       chockline score run.json                     volver a puntuar una grabación
+      chockline replay run.json                    volver a ejecutar una grabación y comparar sus estados
       chockline check scenarios/*.ron              ¿son correctos estos archivos?
       chockline check --fields                     todos los campos de un escenario
 cli-run-long =

@@ -1,12 +1,4 @@
 # A run in the window: modes, how it ends, what is kept of it.
-mode-guided = Guiado
-mode-guided-means = Un instructor dice qué sigue y por qué.
-mode-practice = Práctica
-mode-practice-means = Por cuenta propia, con ayuda a pedido y lecturas en vivo; se puede volver a cualquier momento e intentarlo otra vez.
-mode-assessed = Evaluación
-mode-assessed-means = Solo lo que tiene un operador real. Termine como termine, es un resultado.
-mode-demonstration = Demostración
-mode-demonstration-means = Otra persona maneja; se puede tomar el mando cuando se quiera.
 
 standing-not-tried = sin intentar
 standing-not-passed = no aprobado, lo mejor: { $points } de 100 puntos

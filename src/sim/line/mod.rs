@@ -168,7 +168,7 @@ impl Line {
     }
 
     /// Whether there is power: no emergency stop, and the engine runs.
-    fn has_power(&self, controls: &Controls) -> bool {
+    pub fn has_power(&self, controls: &Controls) -> bool {
         let fails_s = self.rig.spec().faults.power_fails_s;
         let has_failed = fails_s.is_some_and(|fails_s| self.time_s() >= fails_s);
         !controls.emergency_stop && !has_failed

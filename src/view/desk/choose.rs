@@ -76,8 +76,8 @@ impl Briefed {
         let words = scenario.texts(texts.lang());
         let counts = self.course.mode.counts();
         let judged = FindingKind::ALL
-            .into_iter()
-            .map(|kind| texts.say(&crate::judge::explain(kind).title));
+            .iter()
+            .map(|kind| texts.say(&crate::judge::explain(*kind).title));
         let goal = match scenario.goal {
             Goal::Joined => "goal-joined",
             Goal::OneStick => "goal-one-stick",

@@ -1,5 +1,6 @@
 //! What outlives a run: settings, scenarios to choose, results; and what is wrong with any of them.
 
+use std::collections::BTreeSet;
 use std::path::Path;
 
 use crate::session::course::Course;
@@ -9,7 +10,7 @@ use crate::session::library::{Entry, Library};
 use crate::session::mode::Mode;
 use crate::session::run::Run;
 use crate::session::settings::Settings;
-use crate::session::store::{ResultRow, Standing, Store};
+use crate::session::store::{ResultRow, Standing, Store, hash_of};
 use crate::sim::line::Line;
 use crate::texts::{Lang, Message, Texts};
 use crate::view::panels::exercises::{Best, Row, Showing};
@@ -153,9 +154,19 @@ impl House {
         match Standing::of(&self.results, &entry.loaded.text, trainee) {
             Standing::NotTried => Best::NotTried,
             Standing::NotPassed { .. } => Best::Failed,
-            Standing::Passed { points } => Best::Passed { points },
-            Standing::Mastered { .. } => Best::Mastered,
+            Standing::Passed { points } if !self.is_mastered(entry) => Best::Passed { points },
+            Standing::Passed { .. } => Best::Mastered,
         }
+    }
+
+    /// Passed twice, with different seeds.
+    fn is_mastered(&self, entry: &Entry) -> bool {
+        let hash = hash_of(&entry.loaded.text);
+        let passed = self.results.iter().filter(|row| {
+            row.passed && row.scenario_hash == hash && row.trainee == self.settings.trainee
+        });
+        let seeds: BTreeSet<u64> = passed.map(|row| row.seed).collect();
+        seeds.len() >= 2
     }
 
     /// Who can show an exercise.
@@ -227,7 +238,7 @@ impl House {
 
     /// The recording of a run, or its report, into the records' folder; where it is, or what is wrong.
     pub fn save_report(&self, text: &str, stem: &str) -> Result<String, Message> {
-        let store = self.store.as_ref().ok_or_else(|| Message::new("store-none"))?;
+        let store = self.store.as_ref().ok_or_else(|| Message::new("notice-no-place"))?;
         let path = store.reports().join(format!("{stem}.txt"));
         write(&path, text)?;
         Ok(path.display().to_string())

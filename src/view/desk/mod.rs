@@ -59,7 +59,7 @@ pub struct Easel<'a> {
 /// What the desk wants of the window.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Wants {
-    pub viewpoint: Option<Viewpoint>,
+    pub viewpoint: Viewpoint,
     /// What the second view shows; none where there is none.
     pub second: Option<Viewpoint>,
     /// How long the window may wait for the next frame; none where everything moves.
@@ -161,7 +161,7 @@ impl Desk {
     }
 
     /// What the window is called now.
-    pub fn caption(&self) -> Message {
+    pub fn caption(&self) -> String {
         let screen = match (&self.over.last(), &self.screen) {
             (Some(Over::Pause), _) => "window-pause",
             (Some(Over::Settings), _) => "window-settings",
@@ -173,7 +173,13 @@ impl Desk {
             (None, Screen::Line(_)) => "window-line",
             (None, Screen::After(after)) => after.caption(),
         };
-        Message::new("window").with("screen", Message::new(screen))
+        let caption = Message::new("window").with("screen", Message::new(screen));
+        self.texts().say(&caption)
+    }
+
+    /// The level of the picture that is set; none where the program chooses.
+    pub fn quality(&self) -> Option<Quality> {
+        self.house.quality()
     }
 
     /// Takes what was done since the last frame and lets the line run on; then the yard shows what is
@@ -382,7 +388,7 @@ impl Desk {
         match self.house.finish(run) {
             Ok((finished, fault)) => {
                 self.over.extend(fault.map(Over::Notice));
-                self.screen = Screen::After(Box::new(After::new(finished)));
+                self.screen = Screen::After(Box::new(After::new(finished, self.house.lang())));
             }
             Err(fault) => {
                 self.screen = Screen::Exercises;
@@ -443,7 +449,7 @@ impl Desk {
         };
         let (viewpoint, second) = match &self.screen {
             Screen::Line(on_line) => (on_line.viewpoint(), on_line.second(yard)),
-            Screen::After(after) => (after.viewpoint(yard), None),
+            Screen::After(after) => (after.viewpoint(), None),
             Screen::Exercises | Screen::Brief(_) => (
                 Viewpoint::new(CameraName::Orbit, yard.rig()),
                 Some(Viewpoint::new(CameraName::Orbit, yard.rig())),
@@ -451,7 +457,7 @@ impl Desk {
             Screen::Title => (Viewpoint::new(CameraName::Orbit, yard.rig()), None),
         };
         Wants {
-            viewpoint: Some(viewpoint),
+            viewpoint,
             second,
             idle: (!moves).then_some(IDLE),
             keys_to_line: matches!(self.screen, Screen::Line(_)) && self.over.is_empty(),

@@ -94,7 +94,7 @@ impl OnLine {
             coach: mode
                 .has_help()
                 .then(|| Coach::new(run.course().scenario(), line)),
-            drills: run.course().is_warm_up().then(Drills::new),
+            drills: (mode == Mode::WarmUp).then(Drills::new),
             asked: false,
             voice,
             captions: VecDeque::new(),
@@ -546,7 +546,7 @@ impl OnLine {
             is_stopped: stopped,
             is_isolated: isolated,
             lamps: pendant::Lamps {
-                power: line.is_powered(controls),
+                power: line.has_power(controls),
                 receiver_ready: line.receiver_is_up() && line.receiver_is_empty(),
                 gate_blocked: line.stage() == crate::sim::line::Stage::Blocked,
                 interlock: line.rig().spec().escapement.interlock,

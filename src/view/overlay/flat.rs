@@ -24,17 +24,25 @@ pub fn triangles(polygon: &[Place]) -> Vec<[usize; 3]> {
     while left.len() >= 3 {
         let count = left.len();
         let ear = (0..count).find(|&i| {
-            let [a, b, c] = [left[(i + count - 1) % count], left[i], left[(i + 1) % count]];
+            let [a, b, c] = [
+                left[(i + count - 1) % count],
+                left[i],
+                left[(i + 1) % count],
+            ];
             let corner = [polygon[a], polygon[b], polygon[c]];
             area(corner[0], corner[1], corner[2]) > 0.0
-                && left.iter().all(|&other| {
-                    [a, b, c].contains(&other) || !is_inside(corner, polygon[other])
-                })
+                && left
+                    .iter()
+                    .all(|&other| [a, b, c].contains(&other) || !is_inside(corner, polygon[other]))
         });
         // Corners in one line have no ear: they are left out.
         let i = ear.unwrap_or(0);
         if ear.is_some() {
-            found.push([left[(i + count - 1) % count], left[i], left[(i + 1) % count]]);
+            found.push([
+                left[(i + count - 1) % count],
+                left[i],
+                left[(i + 1) % count],
+            ]);
         }
         left.remove(i);
     }
@@ -99,7 +107,12 @@ impl<'a> Drape<'a> {
             x_m: at.x_m + sign * ax,
             z_m: at.z_m + sign * az,
         };
-        let corners = [aside(from, -1.0), aside(to, -1.0), aside(to, 1.0), aside(from, 1.0)];
+        let corners = [
+            aside(from, -1.0),
+            aside(to, -1.0),
+            aside(to, 1.0),
+            aside(from, 1.0),
+        ];
         let [a, b, c, d] = corners.map(|place| self.corner(place));
         self.triangle([a, b, c]);
         self.triangle([a, c, d]);
@@ -139,7 +152,10 @@ mod tests {
     use crate::view::scene::site::shipped;
 
     fn polygon(corners: &[(f64, f64)]) -> Vec<Place> {
-        corners.iter().map(|&(x_m, z_m)| Place { x_m, z_m }).collect()
+        corners
+            .iter()
+            .map(|&(x_m, z_m)| Place { x_m, z_m })
+            .collect()
     }
 
     #[test]

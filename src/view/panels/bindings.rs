@@ -1,7 +1,7 @@
 //! Which key does what: shown, and changed by pressing another. A key does one thing only; one that is
 //! taken is not given away unasked.
 
-use bevy_egui::egui::{Event, Id, Key, TextStyle, Ui};
+use bevy_egui::egui::{Event, EventFilter, Id, Key, TextStyle, Ui};
 
 use super::parts::{self, Press, say};
 use crate::texts::{Message, Texts};
@@ -41,9 +41,16 @@ impl State {
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Action {
-    Bind { row: usize, key: Key },
+    Bind {
+        row: usize,
+        key: Key,
+    },
     /// A key goes from one row to another.
-    Move { from: usize, to: usize, key: Key },
+    Move {
+        from: usize,
+        to: usize,
+        key: Key,
+    },
     Reset,
 }
 
@@ -51,14 +58,14 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Opt
     let heard = heard(ui, model, state);
     let mut action = heard;
     for (i, binding) in model.rows.iter().enumerate() {
-        ui.push_id(i, |ui| {
-            parts::raised(ui, |ui| {
-                action = action.or(one(ui, texts, model, state, i, binding));
-            });
-        });
+        let one = ui.push_id(i, |ui| one(ui, texts, model, state, i, binding));
+        action = action.or(one.inner);
     }
     action
 }
+
+/// Room for the name of a key, in heights of the text.
+pub const KEY_WIDTH: f32 = 6.0;
 
 fn one(
     ui: &mut Ui,
@@ -72,39 +79,41 @@ fn one(
     let listens = state.listening == Some(i);
     let key = binding.key.map_or_else(|| say(texts, "keys-none"), name_of);
     parts::row(ui, |ui| {
+        let shown = if listens {
+            say(texts, "keys-listening")
+        } else {
+            key.clone()
+        };
+        let called = Message::new("keys-change")
+            .with("what", binding.name.as_str())
+            .with("key", key.as_str());
+        let called = texts.say(&called);
+        let press = ui.add_enabled_ui(!binding.is_fixed, |ui| {
+            Press::new(&shown)
+                .called(&called)
+                .selected(listens)
+                .at_least(KEY_WIDTH)
+                .show(ui)
+        });
+        let press = press.inner;
+        if listens {
+            // Arrows, Tab and Escape are meant for the row, not for moving on.
+            let all = EventFilter {
+                tab: true,
+                horizontal_arrows: true,
+                vertical_arrows: true,
+                escape: true,
+            };
+            press.request_focus();
+            ui.memory_mut(|memory| memory.set_focus_lock_filter(press.id, all));
+        } else if press.clicked() {
+            state.listening = Some(i);
+            state.taken = None;
+            let now = ui.ctx().cumulative_pass_nr();
+            ui.data_mut(|data| data.insert_temp(Id::new(SINCE), now));
+        }
         let font = TextStyle::Body.resolve(ui.style());
         parts::paragraph(ui, &binding.name, font, theme::palette(ui).text);
-        if binding.is_fixed {
-            let color = theme::palette(ui).text;
-            parts::paragraph(ui, &key, theme::numbers(ui, 1.0), color);
-        } else {
-            let shown = if listens {
-                say(texts, "keys-listening")
-            } else {
-                key.clone()
-            };
-            let called = Message::new("keys-change")
-                .with("what", binding.name.as_str())
-                .with("key", key.as_str());
-            let called = texts.say(&called);
-            let press = Press::new(&shown).called(&called).selected(listens).show(ui);
-            if listens {
-                // Arrows, Tab and Escape are meant for the row, not for moving on.
-                let all = bevy_egui::egui::EventFilter {
-                    tab: true,
-                    horizontal_arrows: true,
-                    vertical_arrows: true,
-                    escape: true,
-                };
-                press.request_focus();
-                ui.memory_mut(|memory| memory.set_focus_lock_filter(press.id, all));
-            } else if press.clicked() {
-                state.listening = Some(i);
-                state.taken = None;
-                let now = ui.ctx().cumulative_pass_nr();
-                ui.data_mut(|data| data.insert_temp(Id::new(SINCE), now));
-            }
-        }
         if let Some(pad) = &binding.pad {
             let pad = Message::new("keys-pad").with("button", pad.as_str());
             let font = TextStyle::Small.resolve(ui.style());
@@ -120,7 +129,7 @@ fn one(
         let text = Message::new("keys-taken")
             .with("key", name_of(key))
             .with("what", other_name);
-        parts::sign(ui, Mark::Caution, &texts.say(&text));
+        parts::sign(ui, Mark::Not, &texts.say(&text));
         parts::row(ui, |ui| {
             let anyway = say(texts, "keys-move");
             if !is_fixed && Press::new(&anyway).show(ui).clicked() {

@@ -3,7 +3,8 @@
 use bevy_egui::egui::{Frame, Panel, Ui};
 
 use super::parts::{self, Press, say};
-use super::{Mode, Picture};
+use super::Picture;
+use crate::session::mode::Mode;
 use crate::texts::{Message, Texts};
 use crate::view::icons::{Icon, Mark};
 use crate::view::theme::{self, gap};
@@ -39,7 +40,7 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
     parts::screen(ui, |ui| {
         let title = Message::new("brief-title")
             .with("exercise", model.exercise.as_str())
-            .with("mode", model.mode.name());
+            .with("mode", model.mode.said());
         let back = parts::header(ui, texts, &texts.say(&title)) || parts::escaped(ui);
         let begin = Panel::bottom("begin")
             .frame(Frame::new())
@@ -58,10 +59,20 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
                 press.clicked()
             })
             .inner;
+        let em = theme::em(ui);
         parts::scroll(ui, "brief", true, |ui| {
-            let width = ui.available_width().min(46.0 * theme::em(ui));
-            ui.set_max_width(width);
-            told(ui, texts, model);
+            if ui.available_width() > TWO_COLUMNS * em {
+                ui.columns(2, |columns| {
+                    if let [left, right] = columns {
+                        left.set_max_width(left.available_width() - gap::LARGE * em);
+                        task(left, texts, model);
+                        stakes(right, texts, model);
+                    }
+                });
+            } else {
+                task(ui, texts, model);
+                stakes(ui, texts, model);
+            }
         });
         match (begin, back) {
             (true, _) => Some(Action::Begin),
@@ -71,7 +82,11 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
     })
 }
 
-fn told(ui: &mut Ui, texts: &Texts, model: &Model) {
+/// Narrower than so many heights of the text, everything stands in one column.
+const TWO_COLUMNS: f32 = 60.0;
+
+/// What there is to do, and how.
+fn task(ui: &mut Ui, texts: &Texts, model: &Model) {
     if let Some(picture) = model.picture {
         let most = 12.0 * theme::em(ui);
         parts::picture(ui, picture, &model.exercise, most);
@@ -81,7 +96,11 @@ fn told(ui: &mut Ui, texts: &Texts, model: &Model) {
     parts::body(ui, &model.goal);
     parts::space(ui, gap::MEDIUM);
     let means = texts.say(&model.mode.means());
-    parts::told(ui, &texts.say(&model.mode.name()), &means);
+    parts::told(ui, &texts.say(&model.mode.said()), &means);
+}
+
+/// What can go wrong, what is judged, and the rest.
+fn stakes(ui: &mut Ui, texts: &Texts, model: &Model) {
     if let Some(hazards) = &model.hazards {
         parts::subheading(ui, &say(texts, "exercises-hazards"));
         parts::sign(ui, Mark::Caution, hazards);

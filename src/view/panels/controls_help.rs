@@ -28,11 +28,7 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
         let title = say(texts, "keys-title");
         let back = parts::header(ui, texts, &title) || parts::escaped(ui);
         parts::scroll(ui, "keys", true, |ui| {
-            let lines = [
-                "keys-hold",
-                "keys-focus",
-                "keys-stop",
-            ];
+            let lines = ["keys-hold", "keys-focus", "keys-stop"];
             for line in lines {
                 parts::body(ui, &say(texts, line));
             }
@@ -63,7 +59,7 @@ fn line(ui: &mut Ui, texts: &Texts, binding: &Binding) {
         let key = binding
             .key
             .map_or_else(|| say(texts, "keys-none"), bindings::name_of);
-        parts::paragraph(ui, &key, theme::numbers(ui, 1.0), palette.accent);
+        parts::key_cap(ui, &key, bindings::KEY_WIDTH);
         let font = TextStyle::Body.resolve(ui.style());
         parts::paragraph(ui, &binding.name, font, palette.text);
         if let Some(pad) = &binding.pad {

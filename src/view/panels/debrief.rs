@@ -102,7 +102,10 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Opt
     let pad = gap::MEDIUM * em;
     let findings = Rect::from_min_max(
         pos2(areas.findings.left() + pad, edge.top()),
-        pos2(edge.right().max(areas.findings.left() + 2.0 * pad), edge.bottom()),
+        pos2(
+            edge.right().max(areas.findings.left() + 2.0 * pad),
+            edge.bottom(),
+        ),
     );
     let time = Rect::from_min_max(
         pos2(edge.left(), areas.time.top() + gap::SMALL * em),
@@ -131,7 +134,11 @@ fn found(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Option
     let jumped = parts::scroll(ui, "findings", true, |ui| {
         let mut jumped = None;
         if model.findings.is_empty() && model.verdict.is_some() {
-            parts::sign(ui, Mark::Ok, &parts::sentence(&say(texts, "score-no-findings")));
+            parts::sign(
+                ui,
+                Mark::Ok,
+                &parts::sentence(&say(texts, "score-no-findings")),
+            );
         }
         for (i, finding) in model.findings.iter().enumerate() {
             let line = Message::new("debrief-finding")
@@ -179,7 +186,11 @@ fn ways(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
     let text = Message::new("debrief-again").with("time", parts::clock(model.now_s));
     let again = texts.say(&text);
     if model.may_take_over {
-        let press = Press::new(&again).icon(Icon::Rewind).primary().fill().show(ui);
+        let press = Press::new(&again)
+            .icon(Icon::Rewind)
+            .primary()
+            .fill()
+            .show(ui);
         if press.clicked() {
             action = Some(Action::TakeOver(model.now_s));
         }
@@ -213,14 +224,18 @@ fn time_part(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
     };
     let name = say(texts, id);
     let em = theme::em(ui);
-    let top = ui.cursor().min;
-    let bar = plot_bar(ui);
+    let whole = ui.available_rect_before_wrap();
+    let margin = parts::SCROLL_MARGIN;
+    let bar = ui.spacing().scroll.allocated_width();
     // The button stands in the room that the plots need for their numbers.
-    let button = Rect::from_min_size(top, vec2(axis - 0.4 * em, 2.4 * em));
+    let button = Rect::from_min_size(whole.min, vec2(axis - 0.4 * em, 2.4 * em));
     let play = parts::within(ui, "play", button, |ui| {
         Press::new(&name).only_icon(icon).show(ui).clicked()
     });
-    let line = Rect::from_min_max(top, pos2(ui.max_rect().right() - bar, top.y + 3.2 * em));
+    let line = Rect::from_min_max(
+        pos2(whole.left() + margin + axis, whole.top()),
+        pos2(whole.right() - bar - margin, whole.top() + 3.2 * em),
+    );
     let title = say(texts, "debrief-time");
     let sought = parts::within(ui, "line", line, |ui| {
         Track {
@@ -229,7 +244,6 @@ fn time_part(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
             to_s: model.length_s,
             now_s: model.now_s,
             moments: &model.moments,
-            left_px: axis,
         }
         .show(ui)
     });
@@ -243,9 +257,4 @@ fn time_part(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
     });
     let play = play.then_some(Action::Play(!model.is_playing));
     play.or(sought.or(pointed).map(Action::Seek))
-}
-
-/// Room that the scroll bar takes at the right of the plots, px.
-fn plot_bar(ui: &Ui) -> f32 {
-    ui.spacing().scroll.allocated_width() + theme::FOCUS_RING + 1.0
 }

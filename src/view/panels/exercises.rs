@@ -3,7 +3,8 @@
 use bevy_egui::egui::{Panel, TextEdit, Ui};
 
 use super::parts::{self, Press, say};
-use super::{Mode, Picture};
+use super::Picture;
+use crate::session::mode::Mode;
 use crate::texts::{Message, Texts};
 use crate::view::icons::{Icon, Mark};
 use crate::view::theme::{self, gap};
@@ -127,7 +128,7 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Opt
 fn list(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State, is_main: bool) {
     parts::scroll(ui, "list", is_main, |ui| {
         let label = say(texts, "exercises-trainee");
-        parts::field(ui, &label, |ui| {
+        parts::field(ui, &label, |_| {
             let hint = say(texts, "exercises-trainee-hint");
             TextEdit::singleline(&mut state.trainee)
                 .hint_text(hint)
@@ -138,9 +139,11 @@ fn list(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State, is_main: b
         for (i, row) in model.rows.iter().enumerate() {
             let (mark, word) = best(texts, row.best);
             let level = Message::new(LEVELS[usize::from(row.level.clamp(1, 5) - 1)]);
-            let line = Message::new("exercises-row")
-                .with("level", level)
-                .measured("minutes", row.minutes, 0);
+            let line = Message::new("exercises-row").with("level", level).measured(
+                "minutes",
+                row.minutes,
+                0,
+            );
             let line = texts.say(&line);
             let press = Press::new(&row.name)
                 .bars(row.level)
@@ -171,7 +174,7 @@ const LEVELS: [&str; 5] = ["level-1", "level-2", "level-3", "level-4", "level-5"
 fn best(texts: &Texts, best: Best) -> (Mark, String) {
     let (mark, message) = match best {
         Best::NotTried => (Mark::Off, Message::new("best-none")),
-        Best::Failed => (Mark::Caution, Message::new("best-failed")),
+        Best::Failed => (Mark::Not, Message::new("best-failed")),
         Best::Passed { points } => (
             Mark::Ok,
             Message::new("best-passed").measured("points", points, 0),
@@ -195,7 +198,7 @@ fn chosen(
             .frame(bevy_egui::egui::Frame::new())
             .show(ui, |ui| {
                 parts::space(ui, gap::SMALL);
-                ways(ui, texts, state)
+                ways(ui, texts, row, state)
             })
             .inner;
         parts::scroll(ui, "brief", true, |ui| brief(ui, texts, model, row, state));
@@ -204,7 +207,7 @@ fn chosen(
         parts::scroll(ui, "brief", true, |ui| {
             brief(ui, texts, model, row, state);
             parts::space(ui, gap::MEDIUM);
-            ways(ui, texts, state)
+            ways(ui, texts, row, state)
         })
     }
 }
@@ -216,7 +219,7 @@ fn brief(ui: &mut Ui, texts: &Texts, model: &Model, row: &Row, state: &mut State
     }
     parts::heading(ui, &row.name);
     if let Some(picture) = row.picture {
-        let most = 14.0 * theme::em(ui);
+        let most = 11.0 * theme::em(ui);
         parts::picture(ui, picture, &row.name, most);
     }
     parts::body(ui, &row.brief);
@@ -247,7 +250,8 @@ fn load(ui: &mut Ui, texts: &Texts, row: &Row, state: &mut State) {
     let standard = Message::new("exercises-load-standard").with("seed", row.seed.to_string());
     let options = [texts.say(&standard), say(texts, "exercises-load-another")];
     let is_another = usize::from(state.seed.is_some());
-    match parts::choice(ui, &options, is_another) {
+    let pressed = parts::row(ui, |ui| parts::choice(ui, &options, is_another));
+    match pressed {
         Some(0) => state.seed = None,
         Some(_) if state.seed.is_none() => state.seed = Some((row.seed + 1).to_string()),
         _ => {}
@@ -259,7 +263,7 @@ fn load(ui: &mut Ui, texts: &Texts, row: &Row, state: &mut State) {
         });
     }
     if state.asked().is_err() {
-        parts::sign(ui, Mark::Caution, &say(texts, "exercises-load-fault"));
+        parts::sign(ui, Mark::Not, &say(texts, "exercises-load-fault"));
     }
 }
 
@@ -281,7 +285,16 @@ fn who_shows(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) {
     }
 }
 
-fn ways(ui: &mut Ui, texts: &Texts, state: &State) -> Option<Action> {
+/// The way that helps most comes first to the eye: newcomers learn most from watching.
+fn usual(best: Best) -> Mode {
+    match best {
+        Best::NotTried => Mode::Demonstration,
+        Best::Failed => Mode::Guided,
+        Best::Passed { .. } | Best::Mastered => Mode::Assessed,
+    }
+}
+
+fn ways(ui: &mut Ui, texts: &Texts, row: &Row, state: &State) -> Option<Action> {
     const WAYS: [(Mode, &str, &str, Icon); 5] = [
         (
             Mode::Demonstration,
@@ -300,7 +313,7 @@ fn ways(ui: &mut Ui, texts: &Texts, state: &State) -> Option<Action> {
             Mode::Assessed,
             "way-assessed",
             "way-assessed-note",
-            Icon::Step,
+            Icon::Flag,
         ),
         (Mode::WarmUp, "way-warm-up", "way-warm-up-note", Icon::Play),
     ];
@@ -316,8 +329,11 @@ fn ways(ui: &mut Ui, texts: &Texts, state: &State) -> Option<Action> {
             ui.columns(columns, |columns| {
                 for (ui, (mode, text, note, icon)) in columns.iter_mut().zip(pair) {
                     let (text, note) = (say(texts, text), say(texts, note));
-                    let press = Press::new(&text).note(&note).icon(*icon).fill().show(ui);
-                    if press.clicked() {
+                    let mut press = Press::new(&text).note(&note).icon(*icon).fill();
+                    if *mode == usual(row.best) {
+                        press = press.primary();
+                    }
+                    if press.show(ui).clicked() {
                         action = Some(Action::Start {
                             row: state.chosen,
                             mode: *mode,

@@ -9,7 +9,7 @@ use bevy_egui::egui::{
 use super::gauges::Bubble;
 use super::timeline::Moment;
 use super::{
-    Mode, Picture, bindings, brief, controls_help, debrief, dialog, exercises, hud, look_closer,
+    Picture, bindings, brief, controls_help, debrief, dialog, exercises, hud, look_closer,
     pause, pendant, radio, set_out, settings, title, vote, what_happened,
 };
 use crate::domain::finding::{FindingKind, Severity};
@@ -20,6 +20,7 @@ use crate::judge::explain;
 use crate::operator::ROSTER;
 use crate::scenario::{self, Scenario};
 use crate::sim::controls::{Button, Call, Held};
+use crate::session::mode::Mode;
 use crate::texts::{Message, Texts};
 use crate::view::icons::{Mark, MomentMark};
 use crate::view::theme;
@@ -167,7 +168,13 @@ fn picture(ctx: &Context) -> Picture {
     let key = Id::new("made");
     let made: Option<TextureHandle> = ctx.data(|data| data.get_temp(key));
     let texture = made.unwrap_or_else(|| {
-        let pixel = |i: usize| if i / 64 < 24 { theme::SAND } else { theme::SLATE };
+        let pixel = |i: usize| {
+            if i / 64 < 24 {
+                theme::SAND
+            } else {
+                theme::SLATE
+            }
+        };
         let pixels: Vec<Color32> = (0..64 * 36).map(pixel).collect();
         let image = ColorImage::new([64, 36], pixels);
         let texture = ctx.load_texture("made", image, TextureOptions::LINEAR);
@@ -260,7 +267,7 @@ pub fn set_out_model(texts: &Texts) -> set_out::Model {
     use set_out::Control;
     let named = |setting: Setting| super::parts::sentence(&texts.say(&words::setting(&setting)));
     let degrees = |value: f64| format!("{value:.1}°");
-    let rack = super::parts::sentence(&say(texts, "instruments-pitch"));
+    let rack = super::parts::sentence(&say(texts, "setout-title"));
     let cradles = super::parts::sentence(&say(texts, "instruments-heights"));
     let mut rows = Vec::new();
     let mut row = |group: &str, name: String, as_found: String, control: Control| {
@@ -286,7 +293,9 @@ pub fn set_out_model(texts: &Texts) -> set_out::Model {
         };
         row(&rack, name, degrees(7.5), control);
     }
-    let sizes = ["450 mm", "500 mm", "560 mm", "610 mm", "710 mm", "800 mm", "914 mm"];
+    let sizes = [
+        "450 mm", "500 mm", "560 mm", "610 mm", "710 mm", "800 mm", "914 mm",
+    ];
     let sizes = sizes.map(|size| size.replace(' ', "\u{202f}"));
     let control = Control::Choice {
         options: sizes.to_vec(),
@@ -685,10 +694,28 @@ pub fn debrief_model(texts: &Texts) -> debrief::Model {
         leading: vec![right(texts, FindingKind::InZone)],
         moments,
         curves: vec![
-            wave(texts.say(&explain(FindingKind::LiftTilt).title), "°", 2.2, vec![1.5], 1),
-            wave(say(texts, "instruments-pitch"), "°", 6.0, vec![4.0, 6.0], 1),
-            wave(texts.say(&explain(FindingKind::HardSeat).title), "m/s", 0.8, vec![], 2),
-            wave(texts.say(&explain(FindingKind::InZone).title), "m", 14.0, vec![3.0], 1),
+            wave(
+                texts.say(&explain(FindingKind::LiftTilt).title),
+                "°",
+                2.2,
+                vec![1.5],
+                1,
+            ),
+            wave(say(texts, "setout-title"), "°", 6.0, vec![4.0, 6.0], 1),
+            wave(
+                texts.say(&explain(FindingKind::HardSeat).title),
+                "m/s",
+                0.8,
+                vec![],
+                2,
+            ),
+            wave(
+                texts.say(&explain(FindingKind::InZone).title),
+                "m",
+                14.0,
+                vec![3.0],
+                1,
+            ),
         ],
         length_s: 110.0,
         now_s: 74.5,
@@ -712,7 +739,7 @@ pub fn dialog_model(name: &str, texts: &Texts) -> dialog::Model {
             escape: Some(1),
         },
         _ => dialog::Model {
-            mark: Mark::Caution,
+            mark: Mark::Not,
             title: say(texts, "exercises-title"),
             what: say(texts, "exercises-none"),
             place: Some("scenarios/first-shift.ron:12".to_owned()),

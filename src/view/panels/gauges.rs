@@ -31,7 +31,7 @@ pub struct Bubble {
 pub fn bubble(ui: &mut Ui, bubble: &Bubble) {
     let em = theme::em(ui);
     let width = ui.available_width().min(26.0 * em);
-    let (rect, response) = ui.allocate_exact_size(vec2(width, 3.6 * em), Sense::hover());
+    let (rect, response) = ui.allocate_exact_size(vec2(width, 3.2 * em), Sense::hover());
     response.widget_info(|| WidgetInfo::labeled(WidgetType::Image, true, &bubble.name));
     if ui.is_rect_visible(rect) {
         paint_bubble(ui, rect, bubble);
@@ -51,8 +51,8 @@ fn paint_bubble(ui: &Ui, rect: Rect, bubble: &Bubble) {
         StrokeKind::Inside,
     );
     let tube = Rect::from_min_max(
-        rect.min + vec2(0.6 * em, 0.5 * em),
-        pos2(rect.right() - 0.6 * em, rect.top() + 1.7 * em),
+        rect.min + vec2(0.6 * em, 0.3 * em),
+        pos2(rect.right() - 0.6 * em, rect.top() + 1.5 * em),
     );
     painter.rect_filled(tube, 0.6 * em, palette.glass);
     let (low, high) = (*bubble.scale_deg.start(), *bubble.scale_deg.end());

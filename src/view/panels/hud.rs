@@ -8,8 +8,9 @@ use super::instruments;
 pub use super::instruments::{Instruments, Nearest};
 use super::parts::{self, Overlay, Press, say};
 use super::timeline::Track;
-use super::{Mode, Picture, pendant, radio};
+use super::{Picture, pendant, radio};
 use crate::sim::controls::{Call, Held};
+use crate::session::mode::Mode;
 use crate::texts::{Message, Texts};
 use crate::view::icons::{Icon, Mark};
 use crate::view::theme::{self, gap};
@@ -140,7 +141,9 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Don
     bar(ui, texts, model, state, window, &mut done);
     let plan = pendant::Plan::new(ui, texts, &model.pendant, window.width());
     let bottom = show_pendant(ui, texts, model, &plan, window, &mut done);
-    let top = parts::overlay_rect(ui.ctx(), BAR).map_or(window.top() + 3.0 * em, |bar| bar.bottom()) + between;
+    let top = parts::overlay_rect(ui.ctx(), BAR)
+        .map_or(window.top() + 3.0 * em, |rect| rect.bottom())
+        + between;
     let bottom = above_pendant(ui, texts, model, window, bottom - between, &mut done);
     // The columns end above what lies over the pendant only where that reaches under them.
     let room = Rect::from_min_max(
@@ -155,7 +158,9 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Don
             width: wide,
             most_height: room.height(),
         };
-        place.overlay("step").show(ui.ctx(), |ui| step_card(ui, texts, step));
+        place
+            .overlay("step")
+            .show(ui.ctx(), |ui| step_card(ui, texts, step));
     }
     right_column(ui, texts, model, state, room, wide, &mut done);
     done
@@ -193,10 +198,7 @@ fn folded(ui: &Ui, texts: &Texts, model: &Model, state: &mut State, done: &mut D
     };
     place.overlay("folded").show(ui.ctx(), |ui| {
         parts::row(ui, |ui| {
-            let stop = say(texts, "pendant-stop");
-            let press = Press::new(&stop).selected(model.pendant.is_stopped).show(ui);
-            let is_struck = press.is_pointer_button_down_on() || press.clicked();
-            if is_struck && !model.pendant.is_stopped {
+            if pendant::show_stop(ui, texts, &model.pendant) {
                 done.actions.push(Action::Pendant(pendant::Action::Stop));
             }
             let unfold = Message::new("hud-unfold").with("key", FOLD.name());
@@ -211,14 +213,7 @@ fn folded(ui: &Ui, texts: &Texts, model: &Model, state: &mut State, done: &mut D
     }
 }
 
-fn bar(
-    ui: &Ui,
-    texts: &Texts,
-    model: &Model,
-    state: &mut State,
-    window: Rect,
-    done: &mut Done,
-) {
+fn bar(ui: &Ui, texts: &Texts, model: &Model, state: &mut State, window: Rect, done: &mut Done) {
     let place = Place {
         at: window.min,
         pivot: Align2::LEFT_TOP,
@@ -229,14 +224,14 @@ fn bar(
         parts::row(ui, |ui| {
             let head = Message::new("hud-head")
                 .with("exercise", model.exercise.as_str())
-                .with("mode", model.mode.name());
+                .with("mode", model.mode.said());
             parts::subheading(ui, &texts.say(&head));
             let palette = theme::palette(ui);
             let clock = parts::clock(model.clock_s);
             parts::paragraph(ui, &clock, theme::numbers(ui, 1.1), palette.text);
             time(ui, texts, model, done);
             if model.is_behind {
-                parts::sign(ui, Mark::Caution, &say(texts, "hud-behind"));
+                parts::sign(ui, Mark::Not, &say(texts, "hud-behind"));
             }
             match &model.zone {
                 None => {}
@@ -371,7 +366,11 @@ fn above_pendant(
         let side = (19.0 * em).min(0.36 * window.width()) + gap::SMALL * em;
         // Between the columns, where there is room for a line.
         let free = window.width() - 2.0 * side;
-        let width = if free > 16.0 * em { free.min(width) } else { width };
+        let width = if free > 16.0 * em {
+            free.min(width)
+        } else {
+            width
+        };
         let place = Place {
             at: pos2(window.center().x, bottom),
             pivot: Align2::CENTER_BOTTOM,
@@ -402,7 +401,6 @@ fn rewinding(ui: &mut Ui, texts: &Texts, model: &Model, rewind: &Rewind, done: &
         to_s: rewind.to_s,
         now_s: rewind.at_s.unwrap_or(model.clock_s),
         moments: &[],
-        left_px: 0.0,
     };
     if let Some(time_s) = track.show(ui) {
         done.actions.push(Action::Rewind(time_s));
@@ -430,7 +428,7 @@ fn step_card(ui: &mut Ui, texts: &Texts, step: &Step) {
     parts::body(ui, &step.why);
     if let Some(off_path) = &step.off_path {
         parts::space(ui, gap::TINY);
-        parts::sign(ui, Mark::Caution, off_path);
+        parts::sign(ui, Mark::Note, off_path);
     }
 }
 

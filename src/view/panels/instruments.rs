@@ -2,7 +2,8 @@
 //! speed of the stick, the nearest person.
 
 use bevy_egui::egui::{
-    CornerRadius, Rect, Sense, Stroke, StrokeKind, Ui, WidgetInfo, WidgetType, pos2, vec2,
+    Align, CornerRadius, Layout, Rect, Sense, Stroke, StrokeKind, Ui, WidgetInfo, WidgetType, pos2,
+    vec2,
 };
 
 use super::gauges::{self, Bubble};
@@ -40,7 +41,6 @@ pub struct Nearest {
 const SCALE_DEG: f64 = 12.0;
 
 pub fn show(ui: &mut Ui, texts: &Texts, model: &Instruments) {
-    parts::subheading(ui, &say(texts, "instruments-pitch"));
     let names = ["instruments-near", "instruments-far"];
     for (id, at_deg) in names.into_iter().zip(model.pitch_deg) {
         let line = texts.say(&Message::new(id).measured("angle", at_deg, 1));
@@ -96,7 +96,7 @@ fn heights(ui: &mut Ui, texts: &Texts, model: &Instruments) {
     let [near_line, far_line] = lines;
     let near_line = texts.say(&near_line.measured("height", near, 2));
     let far_line = texts.say(&far_line.measured("height", far, 2));
-    let size = vec2(ui.available_width(), 4.0 * em);
+    let size = vec2(ui.available_width(), 3.6 * em);
     let (rect, response) = ui.allocate_exact_size(size, Sense::hover());
     let name = say(texts, "instruments-heights");
     response.widget_info(|| WidgetInfo::labeled(WidgetType::Image, true, &name));
@@ -134,6 +134,12 @@ fn heights(ui: &mut Ui, texts: &Texts, model: &Instruments) {
             Stroke::new(1.0, palette.edge),
         );
     }
-    parts::note(ui, &far_line);
-    parts::note(ui, &near_line);
+    ui.columns(2, |columns| {
+        if let [left, right] = columns {
+            parts::note(left, &far_line);
+            right.with_layout(Layout::top_down(Align::Max), |ui| {
+                parts::note(ui, &near_line)
+            });
+        }
+    });
 }

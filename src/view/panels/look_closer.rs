@@ -1,10 +1,10 @@
 //! One thing of the line, looked at closely: what is seen, and the choice to accept it or to report it.
 
-use bevy_egui::egui::{Key, Rect, Ui, vec2};
+use bevy_egui::egui::{Align2, Key, Ui};
 
 use super::Picture;
 use super::gauges::{self, Bubble};
-use super::parts::{self, Press, say};
+use super::parts::{self, Overlay, Press, say};
 use crate::texts::Texts;
 use crate::view::icons::{Icon, Mark};
 use crate::view::theme::{self, gap};
@@ -46,16 +46,17 @@ const EYE_STEP: f64 = 0.25;
 
 pub fn show(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
     let window = parts::inside(ui.max_rect());
-    let em = theme::em(ui);
-    let size = vec2(
-        (34.0 * em).min(window.width()),
-        (30.0 * em).min(window.height()),
-    );
-    let rect = Rect::from_center_size(window.center(), size);
-    let action = parts::card(ui.ctx(), "look", rect, |ui| {
+    let overlay = Overlay {
+        name: "look",
+        at: window.center(),
+        pivot: Align2::CENTER_CENTER,
+        width: (34.0 * theme::em(ui)).min(window.width()),
+        most_height: window.height(),
+        on_top: true,
+    };
+    let action = overlay.show(ui.ctx(), |ui| {
         let back = parts::header(ui, texts, &parts::sentence(&model.name));
-        let said = parts::scroll(ui, "look", true, |ui| inner(ui, texts, model));
-        said.or(back.then_some(Action::Back))
+        inner(ui, texts, model).or(back.then_some(Action::Back))
     });
     action.or(parts::escaped(ui).then_some(Action::Back))
 }

@@ -27,7 +27,7 @@ pub mod exercises;
 pub mod gallery;
 pub mod gauges;
 pub mod hud;
-mod instruments;
+pub mod instruments;
 pub mod look_closer;
 mod parts;
 pub mod pause;
@@ -42,43 +42,6 @@ pub mod vote;
 pub mod what_happened;
 
 use bevy_egui::egui::{Context, Id, LayerId, Order, TextureId, Ui, UiBuilder, Vec2};
-use serde::{Deserialize, Serialize};
-
-use crate::texts::Message;
-
-/// How a run is made.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
-pub enum Mode {
-    Demonstration,
-    Guided,
-    Practice,
-    Assessed,
-    WarmUp,
-}
-
-impl Mode {
-    /// "Practice".
-    pub fn name(self) -> Message {
-        Message::new(match self {
-            Self::Demonstration => "mode-demonstration",
-            Self::Guided => "mode-guided",
-            Self::Practice => "mode-practice",
-            Self::Assessed => "mode-assessed",
-            Self::WarmUp => "mode-warm-up",
-        })
-    }
-
-    /// What it means for whoever starts it.
-    pub fn means(self) -> Message {
-        Message::new(match self {
-            Self::Demonstration => "mode-demonstration-means",
-            Self::Guided => "mode-guided-means",
-            Self::Practice => "mode-practice-means",
-            Self::Assessed => "mode-assessed-means",
-            Self::WarmUp => "mode-warm-up-means",
-        })
-    }
-}
 
 /// A picture that the caller has made.
 #[derive(Clone, Copy, Debug, PartialEq)]

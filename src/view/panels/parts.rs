@@ -2,8 +2,8 @@
 
 use bevy_egui::egui::{
     Align, Align2, Area, Color32, Context, CornerRadius, FontId, Frame, Galley, Id, Key, Layout,
-    Margin, Order, Pos2, Rect, Response, ScrollArea, Sense, Stroke, StrokeKind, TextEdit, TextStyle, Ui, UiBuilder, Vec2,
-    WidgetInfo, WidgetType, pos2, vec2,
+    Margin, Order, Pos2, Rect, Response, ScrollArea, Sense, Stroke, StrokeKind, TextEdit,
+    TextStyle, Ui, UiBuilder, Vec2, WidgetInfo, WidgetType, pos2, vec2,
 };
 use std::sync::Arc;
 
@@ -48,12 +48,7 @@ pub fn screen<R>(ui: &mut Ui, add: impl FnOnce(&mut Ui) -> R) -> R {
 }
 
 /// A part of the window, laid out from top to bottom.
-pub fn within<R>(
-    ui: &mut Ui,
-    name: &'static str,
-    rect: Rect,
-    add: impl FnOnce(&mut Ui) -> R,
-) -> R {
+pub fn within<R>(ui: &mut Ui, name: &'static str, rect: Rect, add: impl FnOnce(&mut Ui) -> R) -> R {
     let builder = UiBuilder::new()
         .id_salt(name)
         .max_rect(rect)
@@ -72,29 +67,6 @@ pub fn split(ui: &Ui, left_width: f32) -> [Rect; 2] {
     ]
 }
 
-/// A card over the scene, at a place: an area of its own, so that the pointer is known to be over it.
-pub fn card<R>(ctx: &Context, name: &'static str, rect: Rect, add: impl FnOnce(&mut Ui) -> R) -> R {
-    Area::new(Id::new(name))
-        .order(Order::Middle)
-        .fixed_pos(rect.min)
-        .default_size(rect.size())
-        .constrain(false)
-        .show(ctx, |ui| {
-            let palette = theme::palette(ui);
-            ui.painter().rect(
-                rect,
-                CornerRadius::same(theme::CORNER),
-                palette.over_scene(),
-                Stroke::new(1.0, palette.line),
-                StrokeKind::Inside,
-            );
-            ui.set_min_size(rect.size());
-            let inner = rect.shrink((gap::SMALL * theme::em(ui)).round());
-            within(ui, "card", inner, add)
-        })
-        .inner
-}
-
 /// A raised part of a screen.
 pub fn raised<R>(ui: &mut Ui, add: impl FnOnce(&mut Ui) -> R) -> R {
     let palette = theme::palette(ui);
@@ -110,6 +82,9 @@ pub fn raised<R>(ui: &mut Ui, add: impl FnOnce(&mut Ui) -> R) -> R {
         })
         .inner
 }
+
+/// Room round what scrolls, px: whatever has the keyboard is ringed.
+pub const SCROLL_MARGIN: f32 = theme::FOCUS_RING + 1.0;
 
 /// What may be longer than its room. The page keys move the one that is a screen's main part.
 pub fn scroll<R>(
@@ -131,10 +106,8 @@ pub fn scroll<R>(
             if pages != 0.0 {
                 ui.scroll_with_delta(vec2(0.0, -pages * page));
             }
-            // What has the keyboard is ringed.
-            let ring = theme::FOCUS_RING + 1.0;
             Frame::new()
-                .inner_margin(Margin::same(theme::rounded(ring)))
+                .inner_margin(Margin::same(theme::rounded(SCROLL_MARGIN)))
                 .show(ui, add)
                 .inner
         })
@@ -262,8 +235,12 @@ fn widest(ui: &Ui) -> f32 {
 /// A text laid out in a width.
 pub fn wrapped(ui: &Ui, text: &str, font: FontId, color: Color32, width: f32) -> Arc<Galley> {
     // Half a pixel more than a text takes, or rounding breaks its last word.
-    ui.painter()
-        .layout(text.to_owned(), font, color, width.max(font_width_least(ui)) + 0.5)
+    ui.painter().layout(
+        text.to_owned(),
+        font,
+        color,
+        width.max(font_width_least(ui)) + 0.5,
+    )
 }
 
 /// Nothing is laid out narrower than that.
@@ -284,6 +261,7 @@ pub struct Press<'a> {
     fills: bool,
     name: Option<&'a str>,
     hides_text: bool,
+    least_width: f32,
 }
 
 impl<'a> Press<'a> {
@@ -299,6 +277,7 @@ impl<'a> Press<'a> {
             fills: false,
             name: None,
             hides_text: false,
+            least_width: 0.0,
         }
     }
 
@@ -340,6 +319,12 @@ impl<'a> Press<'a> {
     /// As wide as there is room.
     pub fn fill(mut self) -> Self {
         self.fills = true;
+        self
+    }
+
+    /// Not narrower than so many heights of the text.
+    pub fn at_least(mut self, width: f32) -> Self {
+        self.least_width = width;
         self
     }
 
@@ -385,9 +370,12 @@ impl<'a> Press<'a> {
             .note
             .map(|note| wrapped(ui, note, small.clone(), weak_color, room - bars));
         let sign = 1.5 * small.size;
-        let mark = self
-            .mark
-            .map(|(mark, word)| (mark, wrapped(ui, word, small.clone(), weak_color, room - sign)));
+        let mark = self.mark.map(|(mark, word)| {
+            (
+                mark,
+                wrapped(ui, word, small.clone(), weak_color, room - sign),
+            )
+        });
         let line = 0.25 * em;
         let mut inner = text.size();
         if self.hides_text {
@@ -403,8 +391,13 @@ impl<'a> Press<'a> {
         }
         let mut size = inner + 2.0 * pad + vec2(beside, 0.0);
         size.y = size.y.max(ui.spacing().interact_size.y);
-        size.x = if self.fills { width } else { size.x.max(size.y) };
-        let (rect, response) = ui.allocate_exact_size(size.min(vec2(width, f32::INFINITY)), Sense::click());
+        size.x = if self.fills {
+            width
+        } else {
+            size.x.max(size.y).max(self.least_width * em)
+        };
+        let (rect, response) =
+            ui.allocate_exact_size(size.min(vec2(width, f32::INFINITY)), Sense::click());
         let name = self.name.unwrap_or(self.text);
         response.widget_info(|| match self.is_selected {
             Some(is) => WidgetInfo::selected(WidgetType::Button, ui.is_enabled(), is, name),
@@ -437,15 +430,19 @@ impl<'a> Press<'a> {
                 StrokeKind::Inside,
             );
             // What is narrower than its button stands in its middle, lists stand at the left.
-            let left = if self.fills && self.note.is_some() || self.fills && self.is_selected.is_some()
-            {
-                rect.left() + pad.x
-            } else {
-                rect.center().x - 0.5 * (inner.x + beside)
-            };
+            let left =
+                if self.fills && self.note.is_some() || self.fills && self.is_selected.is_some() {
+                    rect.left() + pad.x
+                } else {
+                    rect.center().x - 0.5 * (inner.x + beside)
+                };
             let mut at = pos2(left + beside, rect.center().y - 0.5 * inner.y);
             if let Some(icon) = self.icon {
-                let first = if self.hides_text { em } else { text.size().y.min(1.4 * em) };
+                let first = if self.hides_text {
+                    em
+                } else {
+                    text.size().y.min(1.4 * em)
+                };
                 let middle = if self.hides_text {
                     rect.center()
                 } else {
@@ -547,20 +544,19 @@ pub fn picture(ui: &mut Ui, picture: Picture, name: &str, most_height: f32) {
     let (rect, response) = ui.allocate_exact_size(scale * picture.size_px, Sense::hover());
     response.widget_info(|| WidgetInfo::labeled(WidgetType::Image, true, name));
     let uv = Rect::from_min_max(pos2(0.0, 0.0), pos2(1.0, 1.0));
-    ui.painter().image(picture.texture, rect, uv, Color32::WHITE);
+    ui.painter()
+        .image(picture.texture, rect, uv, Color32::WHITE);
 }
 
-/// Chooses one of several by pressing it. What was pressed.
+/// Chooses one of several of a row by pressing it. What was pressed.
 pub fn choice(ui: &mut Ui, options: &[String], chosen: usize) -> Option<usize> {
-    row(ui, |ui| {
-        let mut pressed = None;
-        for (i, option) in options.iter().enumerate() {
-            if Press::new(option).selected(i == chosen).show(ui).clicked() {
-                pressed = Some(i);
-            }
+    let mut pressed = None;
+    for (i, option) in options.iter().enumerate() {
+        if Press::new(option).selected(i == chosen).show(ui).clicked() {
+            pressed = Some(i);
         }
-        pressed
-    })
+    }
+    pressed
 }
 
 /// Turns something on or off: a box that is ticked, and its words.
@@ -573,13 +569,16 @@ pub fn toggle(ui: &mut Ui, text: &str, is_on: bool) -> bool {
     let height = galley.size().y.max(ui.spacing().interact_size.y);
     let size = vec2(beside + galley.size().x, height);
     let (rect, response) = ui.allocate_exact_size(size, Sense::click());
-    response.widget_info(|| {
-        WidgetInfo::selected(WidgetType::Checkbox, ui.is_enabled(), is_on, text)
-    });
+    response
+        .widget_info(|| WidgetInfo::selected(WidgetType::Checkbox, ui.is_enabled(), is_on, text));
     if ui.is_rect_visible(rect) {
         let center = pos2(rect.left() + 0.65 * em, rect.center().y);
         let square = Rect::from_center_size(center, Vec2::splat(1.2 * em));
-        let edge = if response.hovered() { palette.accent } else { palette.edge };
+        let edge = if response.hovered() {
+            palette.accent
+        } else {
+            palette.edge
+        };
         ui.painter().rect(
             square,
             CornerRadius::same(2),
@@ -601,31 +600,29 @@ pub fn toggle(ui: &mut Ui, text: &str, is_on: bool) -> bool {
     seen(response).clicked()
 }
 
-/// Less, a value, more. How many steps it is moved.
+/// Less, a value, more, in a row. How many steps it is moved.
 pub fn stepper(ui: &mut Ui, texts: &Texts, name: &str, value: &str, ends: [bool; 2]) -> i32 {
     let called = |id| texts.say(&Message::new(id).with("what", name));
-    row(ui, |ui| {
-        let mut steps = 0;
-        let less = called("less");
-        let response = ui.add_enabled_ui(!ends[0], |ui| {
-            Press::new(&less).only_icon(Icon::Minus).show(ui)
-        });
-        steps -= repeats(ui, &response.inner);
-        let font = theme::numbers(ui, 1.0);
-        let palette = theme::palette(ui);
-        let galley = wrapped(ui, value, font, palette.text, widest(ui));
-        let width = galley.size().x.max(5.0 * theme::em(ui));
-        let height = ui.spacing().interact_size.y.max(galley.size().y);
-        let (rect, response) = ui.allocate_exact_size(vec2(width, height), Sense::hover());
-        response.widget_info(|| WidgetInfo::labeled(WidgetType::Label, true, value));
-        let at = rect.center() - 0.5 * galley.size();
-        ui.painter().galley(at, galley, palette.text);
-        let more = called("more");
-        let response = ui.add_enabled_ui(!ends[1], |ui| {
-            Press::new(&more).only_icon(Icon::Plus).show(ui)
-        });
-        steps + repeats(ui, &response.inner)
-    })
+    let mut steps = 0;
+    let less = called("less");
+    let response = ui.add_enabled_ui(!ends[0], |ui| {
+        Press::new(&less).only_icon(Icon::Minus).show(ui)
+    });
+    steps -= repeats(ui, &response.inner);
+    let font = theme::numbers(ui, 1.0);
+    let palette = theme::palette(ui);
+    let galley = wrapped(ui, value, font, palette.text, widest(ui));
+    let width = galley.size().x.max(5.0 * theme::em(ui));
+    let height = ui.spacing().interact_size.y.max(galley.size().y);
+    let (rect, response) = ui.allocate_exact_size(vec2(width, height), Sense::hover());
+    response.widget_info(|| WidgetInfo::labeled(WidgetType::Label, true, value));
+    let at = rect.center() - 0.5 * galley.size();
+    ui.painter().galley(at, galley, palette.text);
+    let more = called("more");
+    let response = ui.add_enabled_ui(!ends[1], |ui| {
+        Press::new(&more).only_icon(Icon::Plus).show(ui)
+    });
+    steps + repeats(ui, &response.inner)
 }
 
 /// Seconds that a button is held before it repeats, and between repeats.
@@ -669,8 +666,12 @@ pub fn field<'t>(ui: &mut Ui, label: &str, make: impl FnOnce(&Ui) -> TextEdit<'t
         ui.data_mut(|data| data.insert_temp(Id::new(WRITING), now));
     }
     let edge = Stroke::new(1.0, palette.edge);
-    ui.painter()
-        .rect_stroke(response.rect, CornerRadius::same(theme::CORNER), edge, StrokeKind::Inside);
+    ui.painter().rect_stroke(
+        response.rect,
+        CornerRadius::same(theme::CORNER),
+        edge,
+        StrokeKind::Inside,
+    );
     seen(response)
 }
 
@@ -709,6 +710,8 @@ impl Overlay {
                 let palette = theme::palette(ui);
                 let margin = theme::rounded(gap::SMALL * theme::em(ui));
                 let around = 2.0 * f32::from(margin);
+                // Not only as high as it was in the last pass.
+                ui.set_max_height(self.most_height);
                 Frame::new()
                     .fill(palette.over_scene())
                     .stroke(Stroke::new(1.0, palette.line))
@@ -733,4 +736,27 @@ impl Overlay {
 /// Where a card over the scene was in the last pass.
 pub fn overlay_rect(ctx: &Context, name: &'static str) -> Option<Rect> {
     ctx.memory(|memory| memory.area_rect(Id::new(name)))
+}
+
+/// The name of a key, as on its cap.
+pub fn key_cap(ui: &mut Ui, key: &str, least_width: f32) {
+    let em = theme::em(ui);
+    let palette = theme::palette(ui);
+    let font = TextStyle::Body.resolve(ui.style());
+    let galley = wrapped(ui, key, font, palette.text, widest(ui) - em);
+    let size = vec2(
+        (galley.size().x + em).max(least_width * em),
+        galley.size().y + 0.3 * em,
+    );
+    let (rect, response) = ui.allocate_exact_size(size, Sense::hover());
+    response.widget_info(|| WidgetInfo::labeled(WidgetType::Label, true, key));
+    ui.painter().rect(
+        rect,
+        CornerRadius::same(theme::CORNER),
+        palette.raised,
+        Stroke::new(1.0, palette.edge),
+        StrokeKind::Inside,
+    );
+    let at = rect.center() - 0.5 * galley.size();
+    ui.painter().galley(at, galley, palette.text);
 }

@@ -2,8 +2,8 @@
 
 use bevy_egui::egui::{Align2, Ui};
 
-use super::Mode;
 use super::parts::{self, Overlay, Press, say};
+use crate::session::mode::Mode;
 use crate::texts::{Message, Texts};
 use crate::view::icons::{Icon, Mark};
 use crate::view::theme::{self, gap};
@@ -47,7 +47,7 @@ fn inner(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
     parts::heading(ui, &say(texts, "pause-title"));
     let line = Message::new("pause-line")
         .with("exercise", model.exercise.as_str())
-        .with("mode", model.mode.name())
+        .with("mode", model.mode.said())
         .with("time", parts::clock(model.clock_s));
     parts::note(ui, &texts.say(&line));
     parts::space(ui, gap::SMALL);
@@ -78,7 +78,7 @@ fn inner(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
         }
     }
     if is_assessed {
-        parts::sign(ui, Mark::Caution, &say(texts, "pause-assessed"));
+        parts::sign(ui, Mark::Note, &say(texts, "pause-assessed"));
     }
     action
 }

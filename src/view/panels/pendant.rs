@@ -274,7 +274,12 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model, plan: &Plan) -> Done {
         StrokeKind::Inside,
     );
     let inner = rect.shrink(PAD * px);
-    lamp_strip(ui, texts, plan, Rect::from_min_size(inner.min, vec2(inner.width(), LAMPS * px)));
+    lamp_strip(
+        ui,
+        texts,
+        plan,
+        Rect::from_min_size(inner.min, vec2(inner.width(), LAMPS * px)),
+    );
     let mut done = Done::default();
     let wide: f32 = plan.groups.iter().map(Group::width).sum();
     let spare = inner.width() / px - wide;
@@ -302,9 +307,22 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model, plan: &Plan) -> Done {
 fn lamp_strip(ui: &Ui, texts: &Texts, plan: &Plan, rect: Rect) {
     let px = plan.px;
     let font = FontId::new(px, FontFamily::Proportional);
-    let step = rect.width() / plan.lamps.len() as f32;
-    for (i, (on, text)) in plan.lamps.iter().enumerate() {
-        let at = pos2(rect.left() + i as f32 * step, rect.top());
+    let galleys = plan.lamps.iter().map(|(on, text)| {
+        let color = if *on { theme::CHALK } else { theme::CHALK_WEAK };
+        ui.painter()
+            .layout_no_wrap(text.clone(), font.clone(), color)
+    });
+    let galleys: Vec<_> = galleys.collect();
+    let wide: f32 = galleys
+        .iter()
+        .map(|galley| galley.size().x + 1.6 * px)
+        .sum();
+    let spare = (rect.width() - wide) / (galleys.len() - 1) as f32;
+    let mut left = rect.left();
+    for (i, ((on, text), galley)) in plan.lamps.iter().zip(galleys).enumerate() {
+        let at = pos2(left, rect.top());
+        let step = galley.size().x + 1.6 * px;
+        left += step + spare;
         let response = ui.interact(
             Rect::from_min_size(at, vec2(step, rect.height() - 0.4 * px)),
             ui.id().with(("lamp", i)),
@@ -333,14 +351,8 @@ fn lamp_strip(ui: &Ui, texts: &Texts, plan: &Plan, rect: Rect) {
                 Stroke::new(0.12 * px, theme::CHALK_WEAK),
             );
         }
-        let color = if *on { theme::CHALK } else { theme::CHALK_WEAK };
-        painter.text(
-            at + vec2(1.6, 0.6) * px,
-            Align2::LEFT_CENTER,
-            text,
-            font.clone(),
-            color,
-        );
+        let down = 0.6 * px - 0.5 * galley.size().y;
+        painter.galley(at + vec2(1.6 * px, down), galley, theme::CHALK);
     }
 }
 
@@ -348,16 +360,20 @@ fn heads(ui: &Ui, group: &Group, rect: Rect, px: f32) {
     let bold = FontId::new(px, theme::bold(ui, 1.0).family);
     let plain = FontId::new(px, FontFamily::Proportional);
     let has_subs = group.columns.iter().any(|column| column.sub.is_some());
-    let width = if has_subs { f32::INFINITY } else { rect.width() + 1.0 };
-    let mut job = bevy_egui::egui::text::LayoutJob::simple(
-        group.head.clone(),
-        bold,
-        theme::CHALK,
-        width,
-    );
+    let width = if has_subs {
+        f32::INFINITY
+    } else {
+        rect.width() + 1.0
+    };
+    let mut job =
+        bevy_egui::egui::text::LayoutJob::simple(group.head.clone(), bold, theme::CHALK, width);
     job.halign = bevy_egui::egui::Align::Center;
     let galley = ui.painter().layout_job(job);
-    let down = if has_subs { 0.0 } else { HEAD * px - 0.2 * px - galley.size().y };
+    let down = if has_subs {
+        0.0
+    } else {
+        HEAD * px - 0.2 * px - galley.size().y
+    };
     let at = pos2(rect.center().x, rect.top() + down);
     ui.painter().galley(at, galley, theme::CHALK);
     let mut left = rect.left();
@@ -428,9 +444,15 @@ fn hold(
     let response = ui.interact(rect, ui.id().with(button), Sense::click());
     let name = parts::sentence(&texts.say(&words::button(button)));
     let by_keys = model.held.has(button);
-    let is_held = !model.is_dead && (is_under_pointer(ui, &response) || is_under_space(ui, &response));
+    let is_held =
+        !model.is_dead && (is_under_pointer(ui, &response) || is_under_space(ui, &response));
     response.widget_info(|| {
-        WidgetInfo::selected(WidgetType::Button, !model.is_dead, is_held || by_keys, &name)
+        WidgetInfo::selected(
+            WidgetType::Button,
+            !model.is_dead,
+            is_held || by_keys,
+            &name,
+        )
     });
     let (fill, ink) = match (button, row) {
         (Button::Horn | Button::TurnIn | Button::TurnOut, _) => (theme::BUTTON_GREY, theme::INK),
@@ -440,7 +462,11 @@ fn hold(
     let hint = model.hints.buttons.iter().find(|(of, _)| *of == button);
     let hint = hint.map_or("", |(_, hint)| hint);
     let place = face(ui, rect, fill, is_held || by_keys, &response, px);
-    let ink = if model.is_dead { ink.gamma_multiply(0.5) } else { ink };
+    let ink = if model.is_dead {
+        ink.gamma_multiply(0.5)
+    } else {
+        ink
+    };
     let at = key_hint(ui, place, hint, ink, px);
     let square = Rect::from_center_size(at, Vec2::splat(1.5 * px));
     paint_way(ui, square, button, model.arrows, ink);
@@ -461,14 +487,7 @@ fn is_under_space(ui: &Ui, response: &Response) -> bool {
 }
 
 /// The face of a button, pushed in while it is held. Where there is room on it.
-fn face(
-    ui: &Ui,
-    rect: Rect,
-    fill: Color32,
-    is_held: bool,
-    response: &Response,
-    px: f32,
-) -> Rect {
+fn face(ui: &Ui, rect: Rect, fill: Color32, is_held: bool, response: &Response, px: f32) -> Rect {
     let corner = CornerRadius::same(theme::CORNER);
     let painter = ui.painter();
     painter.rect_filled(rect, corner, theme::INK);
@@ -553,9 +572,8 @@ fn paint_way(ui: &Ui, rect: Rect, button: Button, arrows: Arrows, ink: Color32) 
 fn stop(ui: &Ui, texts: &Texts, model: &Model, rect: Rect, px: f32) -> bool {
     let response = ui.interact(rect, ui.id().with("stop"), Sense::click());
     let name = say(texts, "pendant-stop");
-    response.widget_info(|| {
-        WidgetInfo::selected(WidgetType::Button, true, model.is_stopped, &name)
-    });
+    response
+        .widget_info(|| WidgetInfo::selected(WidgetType::Button, true, model.is_stopped, &name));
     let painter = ui.painter();
     let corner = CornerRadius::same(theme::CORNER);
     painter.rect_filled(rect, corner, theme::STOP_YELLOW);
@@ -582,6 +600,13 @@ fn stop(ui: &Ui, texts: &Texts, model: &Model, rect: Rect, px: f32) -> bool {
     let is_struck = response.is_pointer_button_down_on() || response.clicked();
     response.on_hover_text(&name);
     !model.is_stopped && is_struck
+}
+
+/// The emergency stop alone, where the pendant is folded away: whether it was struck.
+pub fn show_stop(ui: &mut Ui, texts: &Texts, model: &Model) -> bool {
+    let px = theme::em(ui);
+    let (rect, _) = ui.allocate_exact_size(vec2(STOP_WIDTH, 2.0 * ROW) * px, Sense::hover());
+    stop(ui, texts, model, rect, px)
 }
 
 /// What is turned, not held: the reset of the stop, and the isolating switch. Whether it was.

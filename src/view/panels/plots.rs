@@ -79,6 +79,7 @@ pub fn show(ui: &mut Ui, texts: &Texts, curve: &Curve, length_s: f64, now_s: f64
         .show_y(false)
         .show_crosshair(false)
         .show_background(true)
+        .grid_color(palette.edge)
         .show_axes(Vec2b::new(false, true))
         .y_axis_min_width(axis_px(ui))
         .y_axis_formatter(move |mark, _| format!("{:.digits$}", mark.value))

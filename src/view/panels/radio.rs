@@ -100,8 +100,8 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model) -> Done {
             };
             let press = Press::new(&name).icon(icon).fill().show(ui);
             let over = press.contains_pointer() && press.is_pointer_button_down_on();
-            let space = press.has_focus()
-                && ui.input(|input| input.focused && input.key_down(Key::Space));
+            let space =
+                press.has_focus() && ui.input(|input| input.focused && input.key_down(Key::Space));
             if over || space {
                 done.held = done.held.with(button);
             }

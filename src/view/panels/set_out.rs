@@ -1,10 +1,10 @@
 //! Setting the line out before pipe moves: everything that can be set, as it was found and as it is
 //! now, beside the scene in which it is done.
 
-use bevy_egui::egui::{CornerRadius, Frame, Panel, Rect, Ui, pos2};
+use bevy_egui::egui::{Align2, CornerRadius, Frame, Key, Panel, Rect, Ui, pos2};
 
 use super::gauges::{self, Bubble};
-use super::parts::{self, Press, say};
+use super::parts::{self, Overlay, Press, say};
 use crate::texts::{Message, Texts};
 use crate::view::icons::{Icon, Mark};
 use crate::view::theme::{self, gap};
@@ -64,12 +64,25 @@ pub struct Tape {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Action {
     /// So many steps more, less where negative.
-    Step { row: usize, steps: i32 },
-    Choose { row: usize, option: usize },
-    Toggle { row: usize, on: bool },
-    Do { row: usize },
+    Step {
+        row: usize,
+        steps: i32,
+    },
+    Choose {
+        row: usize,
+        option: usize,
+    },
+    Toggle {
+        row: usize,
+        on: bool,
+    },
+    Do {
+        row: usize,
+    },
     /// Go there and look at it closely.
-    Look { row: usize },
+    Look {
+        row: usize,
+    },
     LookAtNear,
     Start,
     Pause,
@@ -109,31 +122,27 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
         let set = parts::scroll(ui, "settings", true, |ui| rows(ui, texts, model));
         start.or(set)
     });
-    action
-        .or(look.then_some(Action::LookAtNear))
-        .or(pause)
+    action.or(look.then_some(Action::LookAtNear)).or(pause)
 }
 
 /// The key that looks closely at what is near.
-pub const LOOK: bevy_egui::egui::Key = bevy_egui::egui::Key::E;
+pub const LOOK: Key = Key::E;
 
 /// What is near, below the reticle.
 fn near_card(ui: &Ui, texts: &Texts, scene: Rect, near: &str) {
     let em = theme::em(ui);
-    let key = LOOK.name();
-    let text = texts.say(
-        &Message::new("setout-near")
-            .with("name", near)
-            .with("key", key),
-    );
-    let font = bevy_egui::egui::TextStyle::Body.resolve(ui.style());
-    let most = (0.8 * scene.width()).min(30.0 * em);
-    let galley = parts::wrapped(ui, &text, font, theme::palette(ui).text, most - 2.0 * em);
-    let size = galley.size() + bevy_egui::egui::vec2(2.0, 1.4) * em;
-    let at = pos2(scene.center().x - 0.5 * size.x, scene.center().y + 2.0 * em);
-    parts::card(ui.ctx(), "near", Rect::from_min_size(at, size), |ui| {
-        parts::body(ui, &text);
-    });
+    let text = Message::new("setout-near")
+        .with("name", near)
+        .with("key", LOOK.name());
+    let overlay = Overlay {
+        name: "near",
+        at: pos2(scene.center().x, scene.center().y + 2.0 * em),
+        pivot: Align2::CENTER_TOP,
+        width: (0.8 * scene.width()).min(26.0 * em),
+        most_height: 0.4 * scene.height(),
+        on_top: false,
+    };
+    overlay.show(ui.ctx(), |ui| parts::body(ui, &texts.say(&text)));
 }
 
 fn start(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
@@ -142,7 +151,7 @@ fn start(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
         .show(ui, |ui| {
             parts::space(ui, gap::SMALL);
             if let Some(refused) = &model.refused {
-                parts::sign(ui, Mark::Caution, refused);
+                parts::sign(ui, Mark::Not, refused);
             }
             if let Some(not_yet) = &model.not_yet {
                 parts::sign(ui, Mark::Note, not_yet);
@@ -198,40 +207,52 @@ fn one(ui: &mut Ui, texts: &Texts, row: &Row) -> Option<Action> {
     if let Some(bubble) = &row.bubble {
         gauges::bubble(ui, bubble);
     }
-    let open = row.barred.is_none();
-    let set = ui
-        .add_enabled_ui(open, |ui| match &row.control {
-            Control::Stepper { value, ends } => {
-                let steps = parts::stepper(ui, texts, &row.name, value, *ends);
-                (steps != 0).then_some(Action::Step { row: id, steps })
-            }
-            Control::Choice { options, chosen } => {
-                let pressed = parts::choice(ui, options, *chosen);
-                pressed.map(|option| Action::Choose { row: id, option })
-            }
-            Control::Toggle { text, is_on } => parts::toggle(ui, text, *is_on)
-                .then_some(Action::Toggle { row: id, on: !is_on }),
-            Control::Deed {
-                text,
-                is_done: false,
-            } => parts::button(ui, text)
-                .clicked()
-                .then_some(Action::Do { row: id }),
-            Control::Deed { text, .. } => {
-                parts::sign(ui, Mark::Ok, text);
-                None
-            }
-        })
-        .inner;
-    if let Some(barred) = &row.barred {
-        parts::sign(ui, Mark::Caution, barred);
-    }
     let name = texts.say(&Message::new("setout-look").with("what", row.name.as_str()));
     let text = say(texts, "setout-look-short");
-    let look = Press::new(&text)
-        .icon(Icon::Look)
-        .called(&name)
-        .show(ui)
-        .clicked();
-    set.or(look.then_some(Action::Look { row: id }))
+    let action = parts::row(ui, |ui| {
+        let open = row.barred.is_none();
+        let mut action = control(ui, texts, row, open);
+        let look = Press::new(&text).icon(Icon::Look).called(&name).show(ui);
+        if look.clicked() {
+            action = Some(Action::Look { row: id });
+        }
+        action
+    });
+    if let Some(barred) = &row.barred {
+        parts::sign(ui, Mark::Not, barred);
+    }
+    action
+}
+
+fn control(ui: &mut Ui, texts: &Texts, row: &Row, open: bool) -> Option<Action> {
+    let id = row.id;
+    if !open {
+        ui.disable();
+    }
+    match &row.control {
+        Control::Stepper { value, ends } => {
+            let steps = parts::stepper(ui, texts, &row.name, value, *ends);
+            (steps != 0).then_some(Action::Step { row: id, steps })
+        }
+        Control::Choice { options, chosen } => {
+            let pressed = parts::choice(ui, options, *chosen);
+            pressed.map(|option| Action::Choose { row: id, option })
+        }
+        Control::Toggle { text, is_on } => {
+            parts::toggle(ui, text, *is_on).then_some(Action::Toggle {
+                row: id,
+                on: !is_on,
+            })
+        }
+        Control::Deed {
+            text,
+            is_done: false,
+        } => parts::button(ui, text)
+            .clicked()
+            .then_some(Action::Do { row: id }),
+        Control::Deed { text, .. } => {
+            parts::sign(ui, Mark::Ok, text);
+            None
+        }
+    }
 }

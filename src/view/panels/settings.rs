@@ -76,7 +76,7 @@ fn general(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
     // Each language by its own name, so that it is found by whoever reads no other.
     let languages = Lang::ALL.map(|lang| say(Texts::of(lang), "language-name"));
     let chosen = index(&Lang::ALL, &model.lang);
-    if let Some(i) = parts::choice(ui, &languages, chosen) {
+    if let Some(i) = parts::row(ui, |ui| parts::choice(ui, &languages, chosen)) {
         action = Lang::ALL.get(i).copied().map(Action::Lang);
     }
     parts::space(ui, gap::MEDIUM);
@@ -88,7 +88,7 @@ fn general(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
         model.text_scale <= *TEXT_SCALES.start() + 0.01,
         model.text_scale >= *TEXT_SCALES.end() - 0.01,
     ];
-    let steps = parts::stepper(ui, texts, &scale, &value, ends);
+    let steps = parts::row(ui, |ui| parts::stepper(ui, texts, &scale, &value, ends));
     if steps != 0 {
         let to = model.text_scale + SCALE_STEP * steps as f32;
         action = Some(Action::TextScale(
@@ -100,13 +100,18 @@ fn general(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
     parts::subheading(ui, &say(texts, "settings-theme"));
     let themes = ["settings-theme-dark", "settings-theme-projector"].map(|id| say(texts, id));
     let chosen = index(&ThemeChoice::ALL, &model.theme);
-    if let Some(i) = parts::choice(ui, &themes, chosen) {
+    if let Some(i) = parts::row(ui, |ui| parts::choice(ui, &themes, chosen)) {
         action = ThemeChoice::ALL.get(i).copied().map(Action::Theme);
     }
     parts::space(ui, gap::MEDIUM);
 
     parts::subheading(ui, &say(texts, "settings-quality"));
-    let qualities = [None, Some(Quality::Low), Some(Quality::Medium), Some(Quality::High)];
+    let qualities = [
+        None,
+        Some(Quality::Low),
+        Some(Quality::Medium),
+        Some(Quality::High),
+    ];
     let names = [
         "settings-quality-auto",
         "settings-quality-low",
@@ -115,7 +120,7 @@ fn general(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
     ]
     .map(|id| say(texts, id));
     let chosen = index(&qualities, &model.quality);
-    if let Some(i) = parts::choice(ui, &names, chosen) {
+    if let Some(i) = parts::row(ui, |ui| parts::choice(ui, &names, chosen)) {
         action = qualities.get(i).copied().map(Action::Quality);
     }
     parts::space(ui, gap::MEDIUM);
@@ -133,7 +138,7 @@ fn general(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
         Some(value) => {
             let ends = [value <= 0.01, value >= 0.99];
             let shown = percent(texts, value);
-            let steps = parts::stepper(ui, texts, &volume, &shown, ends);
+            let steps = parts::row(ui, |ui| parts::stepper(ui, texts, &volume, &shown, ends));
             if steps != 0 {
                 let to = (value + VOLUME_STEP * steps as f32).clamp(0.0, 1.0);
                 action = Some(Action::Volume(to));
@@ -156,7 +161,9 @@ fn keys(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Option<
 }
 
 fn index<T: PartialEq>(all: &[T], one: &T) -> usize {
-    all.iter().position(|other| other == one).unwrap_or_default()
+    all.iter()
+        .position(|other| other == one)
+        .unwrap_or_default()
 }
 
 fn percent(texts: &Texts, share: f32) -> String {

@@ -2,7 +2,7 @@
 
 use bevy_egui::egui::{
     Align2, CornerRadius, EventFilter, Key, Rect, Response, Sense, Shape, Stroke, StrokeKind, Ui,
-    WidgetInfo, WidgetType, pos2, vec2,
+    WidgetInfo, pos2, vec2,
 };
 
 use super::parts;
@@ -24,8 +24,6 @@ pub struct Track<'a> {
     pub to_s: f64,
     pub now_s: f64,
     pub moments: &'a [Moment],
-    /// Room at its left that other things on the same axis need, px.
-    pub left_px: f32,
 }
 
 /// One press of an arrow key, and of a page key.
@@ -46,10 +44,7 @@ impl Track<'_> {
             node.set_min_numeric_value(self.from_s);
             node.set_max_numeric_value(self.to_s);
         });
-        let line = Rect::from_min_max(
-            pos2(rect.left() + self.left_px.max(0.7 * em), rect.top()),
-            pos2(rect.right() - 0.7 * em, rect.bottom()),
-        );
+        let line = Rect::from_min_max(rect.min, rect.max);
         if ui.is_rect_visible(rect) {
             self.paint(ui, rect, line);
         }
@@ -182,8 +177,13 @@ impl Track<'_> {
         let bottom = rect.bottom();
         let text = |x: f32, align: Align2, time_s: f64| {
             let color = palette.weak;
-            ui.painter()
-                .text(pos2(x, bottom), align, parts::clock(time_s), font.clone(), color)
+            ui.painter().text(
+                pos2(x, bottom),
+                align,
+                parts::clock(time_s),
+                font.clone(),
+                color,
+            )
         };
         let first = text(line.left(), Align2::LEFT_BOTTOM, self.from_s);
         let last = text(line.right(), Align2::RIGHT_BOTTOM, self.to_s);

@@ -27,13 +27,12 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
     let em = theme::em(ui);
     let edge = parts::inside(window);
     // Wide enough for the caution to be read as a text, not as a ribbon.
-    let width = (30.0 * em).min(0.62 * window.width()).max(0.36 * window.width());
+    let width = (30.0 * em)
+        .min(0.62 * window.width())
+        .max(0.36 * window.width());
     let column = Rect::from_min_size(window.min, vec2(width, window.height()));
-    ui.painter().rect_filled(
-        column,
-        CornerRadius::ZERO,
-        theme::palette(ui).over_scene(),
-    );
+    ui.painter()
+        .rect_filled(column, CornerRadius::ZERO, theme::palette(ui).over_scene());
     let inner = Rect::from_min_max(
         edge.min,
         column.max - vec2(gap::LARGE * em, edge.top() - window.top()),

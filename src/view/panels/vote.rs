@@ -25,7 +25,10 @@ pub struct Choice {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Action {
     /// So many votes more, fewer where negative.
-    Vote { choice: usize, by: i32 },
+    Vote {
+        choice: usize,
+        by: i32,
+    },
     /// The votes are in: watch, or go on after it has been told.
     Go,
     Back,
@@ -124,13 +127,10 @@ fn one(
         parts::body(ui, &votes);
         return None;
     }
-    let steps = parts::stepper(
-        ui,
-        texts,
-        &choice.text,
-        &votes,
-        [choice.votes == 0, false],
-    );
+    let ends = [choice.votes == 0, false];
+    let steps = parts::row(ui, |ui| {
+        parts::stepper(ui, texts, &choice.text, &votes, ends)
+    });
     (steps != 0).then_some(Action::Vote {
         choice: i,
         by: steps,

@@ -1,7 +1,7 @@
 //! What happened, in three beats; then the question what would have been done otherwise; only then the
 //! answer. The scene shows the beat, the card lies below.
 
-use bevy_egui::egui::{Align2, TextEdit, Ui};
+use bevy_egui::egui::{Align2, ProgressBar, TextEdit, Ui};
 
 use super::parts::{self, Overlay, Press, say};
 use crate::texts::{Message, Texts};
@@ -84,6 +84,25 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Opt
         Stage::Question => question(ui, texts, model, state),
         Stage::Answer => answer(ui, texts, model, state),
     })
+}
+
+/// While the run is being run again: how many of how many questions are answered.
+pub fn wait(ui: &mut Ui, texts: &Texts, done: usize, of: usize) {
+    let window = parts::inside(ui.max_rect());
+    let overlay = Overlay {
+        name: "wait",
+        at: window.center_bottom(),
+        pivot: Align2::CENTER_BOTTOM,
+        width: (30.0 * theme::em(ui)).min(window.width()),
+        most_height: window.height(),
+        on_top: false,
+    };
+    overlay.show(ui.ctx(), |ui| {
+        parts::subheading(ui, &say(texts, "happened-wait"));
+        let share = if of == 0 { 0.0 } else { done as f32 / of as f32 };
+        ui.add(ProgressBar::new(share));
+        parts::note(ui, &say(texts, "happened-wait-why"));
+    });
 }
 
 fn story(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Option<Action> {
@@ -172,7 +191,12 @@ fn question(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Opt
     let answer = say(texts, "story-answer");
     let mut action = None;
     ui.add_enabled_ui(has_said, |ui| {
-        if Press::new(&answer).icon(Icon::Right).primary().show(ui).clicked() {
+        if Press::new(&answer)
+            .icon(Icon::Right)
+            .primary()
+            .show(ui)
+            .clicked()
+        {
             state.stage = Stage::Answer;
             action = Some(Action::Answered {
                 choice: state.choice,

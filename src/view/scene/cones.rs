@@ -80,7 +80,11 @@ pub fn cone(sides: u32) -> Solid {
     let mut solid = Solid::new();
     let radius = |y: f32| FOOT_M + (TOP_M - FOOT_M) * (y - 0.04) / (HIGH_M - 0.04);
     solid.paint(colours::CONE_BASE).dab(DULL);
-    solid.tapered(Vec3::Y * 0.02, Vec3::new(0.20, 0.02, 0.20), Vec2::splat(0.9));
+    solid.tapered(
+        Vec3::Y * 0.02,
+        Vec3::new(0.20, 0.02, 0.20),
+        Vec2::splat(0.9),
+    );
     let edges = [0.04, 0.26, 0.38, 0.50, 0.60, HIGH_M];
     for (n, pair) in edges.windows(2).enumerate() {
         if n % 2 == 0 {
@@ -88,7 +92,10 @@ pub fn cone(sides: u32) -> Solid {
         } else {
             solid.paint(colours::CONE_SLEEVE).dab(BAND);
         }
-        solid.loft(&[0, 1].map(|i: usize| (pair[i], Vec2::splat(radius(pair[i])))), sides);
+        solid.loft(
+            &[0, 1].map(|i: usize| (pair[i], Vec2::splat(radius(pair[i])))),
+            sides,
+        );
     }
     solid.paint(colours::CONE).dab(ORANGE);
     solid.lid(Vec3::Y * HIGH_M, Vec3::Y, TOP_M, sides);
@@ -137,7 +144,11 @@ fn tape(rig: &Rig) -> Solid {
                     continue;
                 }
                 let half = Vec3::Y * TAPE_HALF_M;
-                solid.paint(if piece % 2 == 0 { colours::CONE } else { colours::CONE_SLEEVE });
+                solid.paint(if piece % 2 == 0 {
+                    colours::CONE
+                } else {
+                    colours::CONE_SLEEVE
+                });
                 solid.face(&[one.1 - half, other.1 - half, other.1 + half, one.1 + half]);
             }
         }

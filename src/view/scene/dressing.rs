@@ -48,7 +48,11 @@ fn build(
     let dressed = dress(yard.rig(), *quality, weather);
     let mut paint = |roughness: f32, metallic: f32| {
         materials.add(StandardMaterial {
-            perceptual_roughness: if weather.wet { roughness * 0.75 } else { roughness },
+            perceptual_roughness: if weather.wet {
+                roughness * 0.75
+            } else {
+                roughness
+            },
             metallic,
             reflectance: 0.35,
             ..default()
@@ -56,7 +60,11 @@ fn build(
     };
     let [matt, smooth] = [paint(0.92, 0.0), paint(0.5, 0.0)];
     for (solid, material) in [(dressed.matt, matt), (dressed.smooth, smooth)] {
-        commands.spawn((Built, Mesh3d(meshes.add(solid.mesh())), MeshMaterial3d(material)));
+        commands.spawn((
+            Built,
+            Mesh3d(meshes.add(solid.mesh())),
+            MeshMaterial3d(material),
+        ));
     }
     if !dressed.wire.is_empty() {
         let wire = wire
@@ -154,7 +162,8 @@ impl Builder<'_> {
             let tips = rough(u * 1.7 + 20.0, v * 1.7 + 20.0, 0, 3, seed);
             let lumps = rough(u * 6.0 + 20.0, v * 6.0 + 20.0, 0, 3, seed + 1);
             let cone = (1.0 - off * (0.85 + 0.35 * tips)).max(0.0).powf(0.9);
-            let y = height_m * cone * (0.72 + 0.55 * tips) + 0.35 * (lumps - 0.4) * cone.min(0.3) * 3.0;
+            let y =
+                height_m * cone * (0.72 + 0.55 * tips) + 0.35 * (lumps - 0.4) * cone.min(0.3) * 3.0;
             (Vec3::new(x, y - 0.03, z), lumps)
         };
         let weather = self.weather;
@@ -187,7 +196,12 @@ impl Builder<'_> {
         }
         for k in 1..=cells {
             for i in 1..=cells {
-                let [a, b, c, d] = [rows[k - 1][i - 1], rows[k][i - 1], rows[k][i], rows[k - 1][i]];
+                let [a, b, c, d] = [
+                    rows[k - 1][i - 1],
+                    rows[k][i - 1],
+                    rows[k][i],
+                    rows[k - 1][i],
+                ];
                 solid.triangle([a, b, c]);
                 solid.triangle([a, c, d]);
             }
@@ -213,7 +227,9 @@ impl Builder<'_> {
             for end in [-1.0, 1.0] {
                 self.to.matt.paint(colours::TIMBER_OLD);
                 let wedge = Vec3::new(end * (half_m - 0.35 * radius), timber_m + 0.11, z * length);
-                self.to.matt.tapered(wedge, Vec3::new(0.16, 0.12, 0.08), Vec2::new(0.3, 1.0));
+                self.to
+                    .matt
+                    .tapered(wedge, Vec3::new(0.16, 0.12, 0.08), Vec2::new(0.3, 1.0));
             }
         }
         let sides = 2 * self.sides;
@@ -280,7 +296,10 @@ impl Builder<'_> {
             let low = Vec3::new(x, foot + 0.15, -half.z - 0.03);
             let high = Vec3::new(x, foot + 2.0 * half.y - 0.15, -half.z - 0.03);
             solid.bar((low, 0.022), (high, 0.022), 6);
-            solid.slab(Vec3::new(x + 0.1, foot + 1.1, -half.z - 0.05), Vec3::new(0.12, 0.015, 0.02));
+            solid.slab(
+                Vec3::new(x + 0.1, foot + 1.1, -half.z - 0.05),
+                Vec3::new(0.12, 0.015, 0.02),
+            );
         }
         solid.paint(colours::TIMBER_OLD);
         for z in [-2.4, 2.4] {
@@ -296,12 +315,19 @@ impl Builder<'_> {
                 if layer == 4 && own < 0.45 {
                     continue;
                 }
-                let shade = if own < 0.5 { colours::TIMBER } else { colours::TIMBER_OLD };
+                let shade = if own < 0.5 {
+                    colours::TIMBER
+                } else {
+                    colours::TIMBER_OLD
+                };
                 let off = -0.65 + 0.26 * i as f32 + 0.03 * own;
                 let y = 0.06 + 0.11 * layer as f32;
                 self.to.matt.paint(shade);
                 let (at, half) = if layer % 2 == 0 {
-                    (Vec3::new(0.02 * own, y, 1.6 * off), Vec3::new(0.75, 0.05, 0.06))
+                    (
+                        Vec3::new(0.02 * own, y, 1.6 * off),
+                        Vec3::new(0.75, 0.05, 0.06),
+                    )
                 } else {
                     (Vec3::new(off, y, 0.05 * own), Vec3::new(0.06, 0.05, 1.25))
                 };
@@ -328,7 +354,12 @@ impl Builder<'_> {
                     continue;
                 }
                 let y = 0.21 + 0.13 * layer as f32;
-                solid.ball(Vec3::new(-0.26, y, z), Vec3::new(0.30, 0.085, 0.20), 8, -1.0);
+                solid.ball(
+                    Vec3::new(-0.26, y, z),
+                    Vec3::new(0.30, 0.085, 0.20),
+                    8,
+                    -1.0,
+                );
                 solid.ball(Vec3::new(0.27, y, z), Vec3::new(0.30, 0.085, 0.20), 8, -1.0);
             }
         }
@@ -337,22 +368,37 @@ impl Builder<'_> {
     fn generator(&mut self) {
         let solid = &mut self.to.matt;
         solid.paint(colours::SAND);
-        solid.tapered(Vec3::Y * 0.78, Vec3::new(0.55, 0.52, 0.95), Vec2::new(0.92, 0.95));
+        solid.tapered(
+            Vec3::Y * 0.78,
+            Vec3::new(0.55, 0.52, 0.95),
+            Vec2::new(0.92, 0.95),
+        );
         solid.paint(colours::SLATE);
         solid.slab(Vec3::Y * 0.18, Vec3::new(0.62, 0.09, 1.05));
         for i in 0..6 {
             let y = 0.55 + 0.09 * i as f32;
             for side in [-1.0, 1.0] {
-                solid.slab(Vec3::new(side * 0.545, y, 0.45), Vec3::new(0.015, 0.02, 0.32));
+                solid.slab(
+                    Vec3::new(side * 0.545, y, 0.45),
+                    Vec3::new(0.015, 0.02, 0.32),
+                );
             }
         }
         solid.paint(colours::RUST);
-        solid.bar((Vec3::new(0.2, 1.25, -0.6), 0.045), (Vec3::new(0.2, 1.62, -0.6), 0.045), 8);
+        solid.bar(
+            (Vec3::new(0.2, 1.25, -0.6), 0.045),
+            (Vec3::new(0.2, 1.62, -0.6), 0.045),
+            8,
+        );
         solid.paint(colours::RUBBER);
         for z in [-0.55, 0.55] {
             for side in [-1.0, 1.0] {
                 let hub = Vec3::new(side * 0.62, 0.24, z);
-                solid.bar((hub - Vec3::X * 0.08, 0.24), (hub + Vec3::X * 0.08, 0.24), 12);
+                solid.bar(
+                    (hub - Vec3::X * 0.08, 0.24),
+                    (hub + Vec3::X * 0.08, 0.24),
+                    12,
+                );
             }
         }
     }
@@ -360,7 +406,9 @@ impl Builder<'_> {
     fn drums(&mut self) {
         let sides = self.sides;
         self.to.matt.paint(colours::SLATE);
-        self.to.matt.slab(Vec3::Y * 0.08, Vec3::new(0.62, 0.08, 0.95));
+        self.to
+            .matt
+            .slab(Vec3::Y * 0.08, Vec3::new(0.62, 0.08, 0.95));
         for z in [-0.45, 0.22] {
             let solid = &mut self.to.smooth;
             solid.paint(colours::DRUM);
@@ -368,7 +416,11 @@ impl Builder<'_> {
             solid.bar((foot, 0.29), (head, 0.29), sides);
             for y in [0.45, 0.75, 1.03] {
                 let at = Vec3::new(0.0, y, z);
-                solid.bar((at - Vec3::Y * 0.015, 0.30), (at + Vec3::Y * 0.015, 0.30), sides);
+                solid.bar(
+                    (at - Vec3::Y * 0.015, 0.30),
+                    (at + Vec3::Y * 0.015, 0.30),
+                    sides,
+                );
             }
         }
     }
@@ -386,7 +438,11 @@ impl Builder<'_> {
         solid.paint(colours::STEEL);
         for (x, z) in [(-1.0, -1.0), (1.0, -1.0), (-1.0, 1.0), (1.0, 1.0)] {
             let foot = Vec3::new(x * 1.05, 0.02, z * 1.05);
-            solid.bar((Vec3::new(x * 0.4, 0.42, z * 0.6), 0.035), (foot + Vec3::Y * 0.3, 0.03), 6);
+            solid.bar(
+                (Vec3::new(x * 0.4, 0.42, z * 0.6), 0.035),
+                (foot + Vec3::Y * 0.3, 0.03),
+                6,
+            );
             solid.bar((foot, 0.09), (foot + Vec3::Y * 0.3, 0.025), 6);
         }
         let mut at = Vec3::Y * 1.1;
@@ -398,7 +454,11 @@ impl Builder<'_> {
         solid.slab(at, Vec3::new(0.7, 0.03, 0.03));
         for x in [-0.58, -0.2, 0.2, 0.58] {
             solid.paint(colours::SLATE);
-            solid.tapered(at + Vec3::new(x, -0.12, 0.05), Vec3::new(0.16, 0.11, 0.10), Vec2::new(1.0, 0.5));
+            solid.tapered(
+                at + Vec3::new(x, -0.12, 0.05),
+                Vec3::new(0.16, 0.11, 0.10),
+                Vec2::new(1.0, 0.5),
+            );
             solid.paint(colours::BAND);
             solid.slab(at + Vec3::new(x, -0.16, 0.14), Vec3::new(0.13, 0.06, 0.015));
         }
@@ -411,15 +471,31 @@ impl Builder<'_> {
         for side in [-1.0, 1.0] {
             solid.paint(colours::TIMBER);
             let cheek = axis + Vec3::X * side * 0.36;
-            solid.bar((cheek - Vec3::X * 0.03, 0.62), (cheek + Vec3::X * 0.03, 0.62), sides);
+            solid.bar(
+                (cheek - Vec3::X * 0.03, 0.62),
+                (cheek + Vec3::X * 0.03, 0.62),
+                sides,
+            );
             solid.paint(colours::STEEL);
-            solid.bar((cheek - Vec3::X * 0.04, 0.09), (cheek + Vec3::X * 0.045, 0.09), 8);
+            solid.bar(
+                (cheek - Vec3::X * 0.04, 0.09),
+                (cheek + Vec3::X * 0.045, 0.09),
+                8,
+            );
         }
         solid.paint(colours::RUBBER);
-        solid.bar((axis - Vec3::X * 0.33, 0.45), (axis + Vec3::X * 0.33, 0.45), sides);
+        solid.bar(
+            (axis - Vec3::X * 0.33, 0.45),
+            (axis + Vec3::X * 0.33, 0.45),
+            sides,
+        );
         solid.paint(colours::TIMBER_OLD);
         for z in [-0.42, 0.42] {
-            solid.tapered(Vec3::new(0.0, 0.06, z), Vec3::new(0.3, 0.06, 0.09), Vec2::new(1.0, 0.2));
+            solid.tapered(
+                Vec3::new(0.0, 0.06, z),
+                Vec3::new(0.3, 0.06, 0.09),
+                Vec2::new(1.0, 0.2),
+            );
         }
     }
 
@@ -428,10 +504,22 @@ impl Builder<'_> {
         let solid = &mut self.to.matt;
         solid.paint(colours::STEEL);
         for z in [-1.1, 1.1] {
-            solid.bar((Vec3::new(-0.2, 0.0, z), 0.025), (Vec3::new(0.0, 1.1, z), 0.025), 6);
-            solid.bar((Vec3::new(0.25, 0.0, z), 0.025), (Vec3::new(0.0, 1.1, z), 0.025), 6);
+            solid.bar(
+                (Vec3::new(-0.2, 0.0, z), 0.025),
+                (Vec3::new(0.0, 1.1, z), 0.025),
+                6,
+            );
+            solid.bar(
+                (Vec3::new(0.25, 0.0, z), 0.025),
+                (Vec3::new(0.0, 1.1, z), 0.025),
+                6,
+            );
         }
-        solid.bar((Vec3::new(0.0, 1.08, -1.2), 0.02), (Vec3::new(0.0, 1.08, 1.2), 0.02), 6);
+        solid.bar(
+            (Vec3::new(0.0, 1.08, -1.2), 0.02),
+            (Vec3::new(0.0, 1.08, 1.2), 0.02),
+            6,
+        );
         for (i, z) in [-0.8, -0.45, -0.1, 0.3, 0.7].into_iter().enumerate() {
             let (foot, head) = (Vec3::new(-0.32, 0.02, z), Vec3::new(0.02, 1.25, z + 0.06));
             if i % 2 == 0 {
@@ -441,11 +529,18 @@ impl Builder<'_> {
                 solid.paint(colours::TIMBER);
                 solid.bar((foot, 0.018), (head, 0.018), 6);
                 solid.paint(colours::STEEL);
-                solid.slab(foot + Vec3::new(0.03, 0.14, 0.0), Vec3::new(0.012, 0.16, 0.11));
+                solid.slab(
+                    foot + Vec3::new(0.03, 0.14, 0.0),
+                    Vec3::new(0.012, 0.16, 0.11),
+                );
             }
         }
         solid.paint(colours::SLATE);
-        solid.tapered(Vec3::new(0.15, 0.16, 0.3), Vec3::new(0.2, 0.16, 0.34), Vec2::new(0.9, 0.95));
+        solid.tapered(
+            Vec3::new(0.15, 0.16, 0.3),
+            Vec3::new(0.2, 0.16, 0.34),
+            Vec2::new(0.9, 0.95),
+        );
     }
 
     /// Ramps over the cables that come from the generator.
@@ -456,9 +551,16 @@ impl Builder<'_> {
             let z = -(piece.half_z_m as f32) + long_m * (i as f32 + 0.5);
             let solid = &mut self.to.smooth;
             solid.paint(colours::RUBBER);
-            solid.tapered(Vec3::new(0.0, 0.035, z), Vec3::new(0.28, 0.035, 0.48 * long_m), Vec2::new(0.45, 1.0));
+            solid.tapered(
+                Vec3::new(0.0, 0.035, z),
+                Vec3::new(0.28, 0.035, 0.48 * long_m),
+                Vec2::new(0.45, 1.0),
+            );
             solid.paint(colours::SAND);
-            solid.slab(Vec3::new(0.0, 0.072, z), Vec3::new(0.05, 0.004, 0.46 * long_m));
+            solid.slab(
+                Vec3::new(0.0, 0.072, z),
+                Vec3::new(0.05, 0.004, 0.46 * long_m),
+            );
         }
     }
 
@@ -563,7 +665,9 @@ mod tests {
         let count = |quality| {
             let weather = Weather::of(rig.spec());
             let dressed = dress(&rig, quality, weather);
-            dressed.matt.corner_count() + dressed.smooth.corner_count() + dressed.wire.corner_count()
+            dressed.matt.corner_count()
+                + dressed.smooth.corner_count()
+                + dressed.wire.corner_count()
         };
         assert!(count(Quality::Low) < 30_000, "{}", count(Quality::Low));
         assert!(count(Quality::High) < 60_000, "{}", count(Quality::High));

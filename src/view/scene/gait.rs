@@ -165,10 +165,7 @@ impl Posture {
     /// Watching, with a hand at the helmet's brim.
     pub fn watching() -> Self {
         Self {
-            hands: [
-                Self::STANDING.hands[0],
-                Vec3::new(0.17, 1.64, 0.10),
-            ],
+            hands: [Self::STANDING.hands[0], Vec3::new(0.17, 1.64, 0.10)],
             lean_rad: 0.0,
             ..Self::STANDING
         }
@@ -214,7 +211,8 @@ impl Posture {
         let hips = Transform::from_translation(self.hips)
             .with_rotation(Quat::from_rotation_y(-0.5 * self.twist_rad));
         let [left_arm, right_arm] = [(0, -1.0), (1, 1.0)].map(|(i, z)| {
-            let shoulder = torso.transform_point(Vec3::new(0.0, SHOULDER_UP_M, z * SHOULDER_HALF_M));
+            let shoulder =
+                torso.transform_point(Vec3::new(0.0, SHOULDER_UP_M, z * SHOULDER_HALF_M));
             // Elbows go back and out.
             let pole = turn * Vec3::new(-0.7, -0.25, 0.45 * z);
             limb(shoulder, self.hands[i], (UPPER_ARM_M, FOREARM_M), pole)
@@ -224,9 +222,18 @@ impl Posture {
             let foot = self.feet[i];
             let foot_turn = Quat::from_rotation_z(-foot.heel_up_rad);
             let ankle = foot.ball + foot_turn * Vec3::new(-BALL_AHEAD_M, ANKLE_M, 0.0);
-            let [thigh, shin] = limb(joint, ankle, (THIGH_M, SHIN_M), Vec3::new(1.0, 0.0, 0.12 * z));
+            let [thigh, shin] = limb(
+                joint,
+                ankle,
+                (THIGH_M, SHIN_M),
+                Vec3::new(1.0, 0.0, 0.12 * z),
+            );
             let end = shin.transform_point(Vec3::NEG_Y * SHIN_M);
-            [thigh, shin, Transform::from_translation(end).with_rotation(foot_turn)]
+            [
+                thigh,
+                shin,
+                Transform::from_translation(end).with_rotation(foot_turn),
+            ]
         });
         [
             hips,
@@ -292,7 +299,11 @@ fn limb(joint: Vec3, to: Vec3, (upper, lower): (f32, f32), pole: Vec3) -> [Trans
         let up = (from - to).normalize_or(Vec3::Y);
         // The front of a bone looks to the figure's front as far as it can.
         let front = Vec3::X - up * up.x;
-        let front = if front.length_squared() > 1.0e-3 { front } else { side };
+        let front = if front.length_squared() > 1.0e-3 {
+            front
+        } else {
+            side
+        };
         let front = front.normalize_or(Vec3::X);
         let turn = Mat3::from_cols(front, up, front.cross(up));
         Transform::from_translation(from).with_rotation(Quat::from_mat3(&turn))
@@ -333,15 +344,13 @@ mod tests {
 
     #[test]
     fn bones_keep_their_lengths_and_joints_together() {
-        let postures = (0..40)
-            .map(|i| Posture::walking(i as f32 / 40.0))
-            .chain([
-                Posture::STANDING,
-                Posture::bent(),
-                Posture::at_bench(1.0),
-                Posture::watching(),
-                Posture::saying_stop(),
-            ]);
+        let postures = (0..40).map(|i| Posture::walking(i as f32 / 40.0)).chain([
+            Posture::STANDING,
+            Posture::bent(),
+            Posture::at_bench(1.0),
+            Posture::watching(),
+            Posture::saying_stop(),
+        ]);
         for posture in postures {
             let bones = posture.bones();
             for (upper, lower, length) in [
@@ -370,7 +379,8 @@ mod tests {
             let posture = Posture::walking(i as f32 / 20.0);
             let bones = posture.bones();
             for (thigh, shin, foot) in [(7, 8, 9), (10, 11, 12)] {
-                let [hip, knee, ankle] = [thigh, shin, foot].map(|bone: usize| bones[bone].translation);
+                let [hip, knee, ankle] =
+                    [thigh, shin, foot].map(|bone: usize| bones[bone].translation);
                 let straight = hip.lerp(ankle, 0.5);
                 assert!(knee.x > straight.x - 1.0e-3);
             }

@@ -137,7 +137,12 @@ fn build(
     let along_tracks = [0.0, 0.0, -1.0, mirror];
     let laid = [
         (ground.stone(*quality), &skins.gravel, PLAN, damp - 0.05),
-        (ground.tracks(&site), &skins.tread, along_tracks, damp - 0.12),
+        (
+            ground.tracks(&site),
+            &skins.tread,
+            along_tracks,
+            damp - 0.12,
+        ),
     ];
     for (sheet, skin, tangent, roughness) in laid {
         if sheet.is_empty() {
@@ -291,7 +296,10 @@ impl<'a> Ground<'a> {
         let out_m = -self.fence.depth_m(place) as f32 + 5.0 * (fine - 0.5);
         let green = smooth(-0.5, 5.0, out_m);
         let grass = rgb(colours::GRASS).lerp(rgb(colours::GRASS_DRY), smooth(0.3, 0.7, broad));
-        tone = tone.lerp(grass * (0.75 + 0.5 * fine), green * smooth(1.2, 3.0, beside_m));
+        tone = tone.lerp(
+            grass * (0.75 + 0.5 * fine),
+            green * smooth(1.2, 3.0, beside_m),
+        );
         if self.weather.wet {
             tone *= 0.62;
         }
@@ -441,7 +449,8 @@ impl<'a> Ground<'a> {
                     .map(|i| {
                         let angle = std::f32::consts::TAU * (i % sides) as f32 / sides as f32;
                         let (sin, cos) = angle.sin_cos();
-                        let wave = 0.75 + 0.5 * noise(cos * 1.4 + 9.0, sin * 1.4 + 9.0 + n as f32, 0, 611);
+                        let wave =
+                            0.75 + 0.5 * noise(cos * 1.4 + 9.0, sin * 1.4 + 9.0 + n as f32, 0, 611);
                         let at = Place {
                             x_m: place.x_m + f64::from(radii.0 * share * wave * cos),
                             z_m: place.z_m + f64::from(radii.1 * share * wave * sin),
@@ -508,8 +517,20 @@ fn country(air: &Air, quality: Quality) -> Solid {
         for i in 0..=sides {
             let share = (i % sides) as f32 / sides as f32;
             let (sin, cos) = (share * std::f32::consts::TAU).sin_cos();
-            let swell = rough(cos * waves * 0.3 + 50.0, sin * waves * 0.3 + 50.0, 0, 2, seed);
-            let crowns = rough(cos * waves * 3.5 + 90.0, sin * waves * 3.5 + 90.0, 0, 4, seed + 9);
+            let swell = rough(
+                cos * waves * 0.3 + 50.0,
+                sin * waves * 0.3 + 50.0,
+                0,
+                2,
+                seed,
+            );
+            let crowns = rough(
+                cos * waves * 3.5 + 90.0,
+                sin * waves * 3.5 + 90.0,
+                0,
+                4,
+                seed + 9,
+            );
             // Trees have gaps; hills do not.
             let gap = smooth(0.30, 0.45, swell);
             let height_m = low_m + (high_m - low_m) * (0.35 + 0.65 * crowns) * gap.max(0.12);
@@ -559,7 +580,11 @@ mod tests {
                 ground.tracks(&site),
                 ground.puddles(&site),
             ];
-            for at in laid.iter().flat_map(Solid::corners).filter(|at| at.xz().length() < 100.0) {
+            for at in laid
+                .iter()
+                .flat_map(Solid::corners)
+                .filter(|at| at.xz().length() < 100.0)
+            {
                 let over = at.y - height(at);
                 assert!((0.002..0.02).contains(&over), "{name}: {over}");
             }

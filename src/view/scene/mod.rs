@@ -19,7 +19,6 @@ pub mod weather;
 
 use bevy::core_pipeline::tonemapping::Tonemapping;
 use bevy::prelude::*;
-use bevy::render::view::Msaa;
 
 use super::quality::Quality;
 use super::yard::Yard;
@@ -39,7 +38,7 @@ pub struct Built;
 
 /// Which line the scene was built for last, and at which quality.
 #[derive(Resource, Default)]
-struct BuiltFor(u64);
+struct BuiltFor(Option<(u64, Quality)>);
 
 pub fn plugin(app: &mut App) {
     app.add_plugins((machinery::plugin, surroundings))
@@ -76,8 +75,8 @@ pub fn surroundings(app: &mut App) {
     ));
 }
 
-fn is_new(yard: Res<Yard>, built: Res<BuiltFor>) -> bool {
-    yard.built() != built.0
+fn is_new(yard: Res<Yard>, quality: Res<Quality>, built: Res<BuiltFor>) -> bool {
+    built.0 != Some((yard.built(), *quality))
 }
 
 fn clear(mut commands: Commands, old: Query<Entity, With<Built>>) {
@@ -86,8 +85,8 @@ fn clear(mut commands: Commands, old: Query<Entity, With<Built>>) {
     }
 }
 
-fn mark(yard: Res<Yard>, mut built: ResMut<BuiltFor>) {
-    built.0 = yard.built();
+fn mark(yard: Res<Yard>, quality: Res<Quality>, mut built: ResMut<BuiltFor>) {
+    built.0 = Some((yard.built(), *quality));
 }
 
 /// A camera of the yard, wherever it draws to.
@@ -95,9 +94,6 @@ pub fn camera(quality: Quality) -> impl Bundle {
     (
         Camera3d::default(),
         Tonemapping::AcesFitted,
-        match quality.samples() {
-            1 => Msaa::Off,
-            _ => Msaa::Sample4,
-        },
+        quality.msaa(),
     )
 }

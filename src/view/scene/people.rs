@@ -85,7 +85,11 @@ impl FromWorld for HighVis {
             emissive_texture: Some(image),
             ..default()
         };
-        Self(world.resource_mut::<Assets<StandardMaterial>>().add(material))
+        Self(
+            world
+                .resource_mut::<Assets<StandardMaterial>>()
+                .add(material),
+        )
     }
 }
 
@@ -150,7 +154,9 @@ fn build(
     let mut made: Vec<(Duty, usize, Vec<[Handle<Mesh>; 3]>)> = Vec::new();
     for (person, spec) in yard.spec().people.iter().enumerate() {
         let skin = person % colours::SKIN.len();
-        let known = made.iter().find(|(duty, own, _)| (*duty, *own) == (spec.duty, skin));
+        let known = made
+            .iter()
+            .find(|(duty, own, _)| (*duty, *own) == (spec.duty, skin));
         let bones = known.map(|(.., bones)| bones.clone()).unwrap_or_else(|| {
             let clothes = Clothes::of(spec.duty, skin, *quality);
             let bones: Vec<[Handle<Mesh>; 3]> = Bone::ALL
@@ -237,7 +243,11 @@ fn pose(
                 }
             } else if let Ok((edge, mut transform, mut visibility)) = edges.get_mut(child) {
                 *transform = bones[edge.bone];
-                visibility.set_if_neq(if is_down { Visibility::Inherited } else { Visibility::Hidden });
+                visibility.set_if_neq(if is_down {
+                    Visibility::Inherited
+                } else {
+                    Visibility::Hidden
+                });
             }
         }
     }
@@ -311,7 +321,8 @@ fn moving_pipe(yard: &Yard, from: Vec3) -> Option<Vec3> {
         .filter(|stick| stick.present && stick.speed_m_per_s > SEEN_M_PER_S)
         .map(|stick| stick.placed.at);
     moving.min_by(|one, other| {
-        one.distance_squared(from).total_cmp(&other.distance_squared(from))
+        one.distance_squared(from)
+            .total_cmp(&other.distance_squared(from))
     })
 }
 
@@ -344,7 +355,11 @@ impl Clothes {
             skin: colours::SKIN[skin],
             jacket,
             helmet,
-            trousers: if is_visitor { colours::DENIM } else { colours::TROUSERS },
+            trousers: if is_visitor {
+                colours::DENIM
+            } else {
+                colours::TROUSERS
+            },
             bands: !is_visitor,
             sides: if quality == Quality::Low { 8 } else { 14 },
         }
@@ -380,7 +395,10 @@ impl Clothes {
             }
             Bone::Foot(_) => {
                 solid.paint(colours::BOOTS);
-                let top = [(0.12, Vec2::new(0.06, 0.055)), (-0.02, Vec2::new(0.062, 0.052))];
+                let top = [
+                    (0.12, Vec2::new(0.06, 0.055)),
+                    (-0.02, Vec2::new(0.062, 0.052)),
+                ];
                 solid.loft(&top, self.sides);
                 let ankle_to_sole = BALL.y;
                 solid.tapered(
@@ -404,7 +422,10 @@ impl Clothes {
         solid.loft(&rings, self.sides);
         if matches!(self.duty, Duty::Rigger | Duty::Technician) {
             solid.paint(colours::APRON);
-            let belt = [(0.10, Vec2::new(0.125, 0.172)), (0.05, Vec2::new(0.128, 0.176))];
+            let belt = [
+                (0.10, Vec2::new(0.125, 0.172)),
+                (0.05, Vec2::new(0.128, 0.176)),
+            ];
             solid.loft(&belt, self.sides);
             for z in [-0.19, 0.19] {
                 solid.slab(Vec3::new(-0.01, 0.02, z), Vec3::new(0.05, 0.08, 0.03));
@@ -423,18 +444,27 @@ impl Clothes {
             Vec2::new(0.118 + 0.022 * (3.0 * t).sin(), 0.158 + 0.042 * t)
         };
         let cloth_from = 0.02;
-        let bands = if self.bands { [(0.11, 0.16), (0.26, 0.31)] } else { [(9.0, 9.0); 2] };
+        let bands = if self.bands {
+            [(0.11, 0.16), (0.26, 0.31)]
+        } else {
+            [(9.0, 9.0); 2]
+        };
         let mut edges = vec![cloth_from, 0.11, 0.16, 0.26, 0.31, 0.40, 0.455];
         edges.sort_by(f32::total_cmp);
         for pair in edges.windows(2) {
             let middle = 0.5 * (pair[0] + pair[1]);
-            let is_band = bands.iter().any(|(from, to)| (*from..*to).contains(&middle));
+            let is_band = bands
+                .iter()
+                .any(|(from, to)| (*from..*to).contains(&middle));
             if is_band {
                 solid.paint(colours::BAND).dab(BAND);
             } else {
                 solid.paint(cloth).dab(shine);
             }
-            solid.loft(&[(pair[1], girth(pair[1])), (pair[0], girth(pair[0]))], self.sides);
+            solid.loft(
+                &[(pair[1], girth(pair[1])), (pair[0], girth(pair[0]))],
+                self.sides,
+            );
         }
         // Shoulders and collar.
         solid.paint(cloth).dab(shine);
@@ -448,7 +478,10 @@ impl Clothes {
             solid.paint(colours::BAND).dab(BAND);
             for z in [-0.105, 0.105] {
                 for x in [-1.0, 1.0] {
-                    solid.slab(Vec3::new(x * 0.128, 0.36, z), Vec3::new(0.010, 0.085, 0.025));
+                    solid.slab(
+                        Vec3::new(x * 0.128, 0.36, z),
+                        Vec3::new(0.010, 0.085, 0.025),
+                    );
                 }
             }
         }
@@ -472,7 +505,10 @@ impl Clothes {
             _ => {
                 // A radio on the chest.
                 solid.paint(colours::SHIRT);
-                solid.slab(Vec3::new(0.150, 0.36, -0.05), Vec3::new(0.018, 0.045, 0.028));
+                solid.slab(
+                    Vec3::new(0.150, 0.36, -0.05),
+                    Vec3::new(0.018, 0.045, 0.028),
+                );
                 solid.bar(
                     (Vec3::new(0.150, 0.40, -0.07), 0.005),
                     (Vec3::new(0.150, 0.50, -0.07), 0.004),
@@ -485,18 +521,43 @@ impl Clothes {
     fn head(&self, solid: &mut Solid) {
         let sides = self.sides;
         solid.paint(self.skin);
-        solid.bar((Vec3::new(-0.01, -0.03, 0.0), 0.055), (Vec3::new(0.0, 0.07, 0.0), 0.052), sides);
-        solid.ball(Vec3::new(0.015, 0.13, 0.0), Vec3::new(0.095, 0.125, 0.078), sides, -1.0);
-        solid.ball(Vec3::new(0.112, 0.115, 0.0), Vec3::new(0.022, 0.026, 0.016), 6, -1.0);
+        solid.bar(
+            (Vec3::new(-0.01, -0.03, 0.0), 0.055),
+            (Vec3::new(0.0, 0.07, 0.0), 0.052),
+            sides,
+        );
+        solid.ball(
+            Vec3::new(0.015, 0.13, 0.0),
+            Vec3::new(0.095, 0.125, 0.078),
+            sides,
+            -1.0,
+        );
+        solid.ball(
+            Vec3::new(0.112, 0.115, 0.0),
+            Vec3::new(0.022, 0.026, 0.016),
+            6,
+            -1.0,
+        );
         // Eyes are a dark line of glasses.
         solid.paint(colours::SHIRT);
         solid.slab(Vec3::new(0.092, 0.150, 0.0), Vec3::new(0.018, 0.014, 0.066));
         solid.paint(self.helmet);
         let crown = Vec3::new(0.0, 0.185, 0.0);
         solid.ball(crown, Vec3::new(0.128, 0.118, 0.108), sides, 0.0);
-        solid.bar((crown - Vec3::Y * 0.012, 0.118), (crown + Vec3::Y * 0.010, 0.118), sides);
-        solid.tapered(crown + Vec3::new(0.135, -0.006, 0.0), Vec3::new(0.055, 0.008, 0.085), Vec2::new(0.9, 0.8));
-        solid.slab(crown + Vec3::new(-0.01, 0.112, 0.0), Vec3::new(0.095, 0.014, 0.012));
+        solid.bar(
+            (crown - Vec3::Y * 0.012, 0.118),
+            (crown + Vec3::Y * 0.010, 0.118),
+            sides,
+        );
+        solid.tapered(
+            crown + Vec3::new(0.135, -0.006, 0.0),
+            Vec3::new(0.055, 0.008, 0.085),
+            Vec2::new(0.9, 0.8),
+        );
+        solid.slab(
+            crown + Vec3::new(-0.01, 0.112, 0.0),
+            Vec3::new(0.095, 0.014, 0.012),
+        );
         if self.duty == Duty::LoaderDriver {
             solid.paint(colours::RUBBER);
             for z in [-1.0, 1.0] {
@@ -553,7 +614,11 @@ impl Clothes {
             }
             Duty::Rigger => {
                 solid.paint(colours::STEEL);
-                solid.bar((palm - Vec3::new(0.75, 0.05, 0.0), 0.016), (palm + Vec3::X * 0.75, 0.014), 6);
+                solid.bar(
+                    (palm - Vec3::new(0.75, 0.05, 0.0), 0.016),
+                    (palm + Vec3::X * 0.75, 0.014),
+                    6,
+                );
             }
             _ => {}
         }
@@ -585,7 +650,11 @@ mod tests {
             motion.unwrap().strides
         };
         for rate in [10.0, 60.0, 144.0] {
-            assert!((walk(rate) - 4.8 / STRIDE_M).abs() < 1.0e-3, "{rate}: {}", walk(rate));
+            assert!(
+                (walk(rate) - 4.8 / STRIDE_M).abs() < 1.0e-3,
+                "{rate}: {}",
+                walk(rate)
+            );
         }
     }
 
@@ -635,7 +704,15 @@ mod tests {
     #[test]
     fn whoever_was_struck_stands_still() {
         let motion = |time_s| Motion::after(None, &person(Vec3::ZERO, State::Down), time_s);
-        let at = |time_s| posture(Duty::Rigger, State::Down, &motion(time_s), false, Some(Vec3::Z));
+        let at = |time_s| {
+            posture(
+                Duty::Rigger,
+                State::Down,
+                &motion(time_s),
+                false,
+                Some(Vec3::Z),
+            )
+        };
         assert_eq!(at(1.0), at(2.3));
     }
 }

@@ -151,10 +151,7 @@ fn see(
             continue;
         }
         let mut camera = commands.entity(camera);
-        camera.insert((
-            haze(drawn.weather),
-            Hazed(drawn.weather, drawn.quality),
-        ));
+        camera.insert((haze(drawn.weather), Hazed(drawn.weather, drawn.quality)));
         if drawn.quality > Quality::Low {
             camera.insert(drawn.surroundings.clone());
         } else {
@@ -306,7 +303,8 @@ fn maps(air: &Air, to_sun: Vec3) -> (Image, Image) {
         sky.lerp(below, is_ground)
     };
     let diffuse = cube(&[8], |towards, _| seen(towards, 1.0));
-    let levels: Vec<usize> = std::iter::successors(Some(MAP_PX), |px| (*px > 1).then_some(px / 2)).collect();
+    let levels: Vec<usize> =
+        std::iter::successors(Some(MAP_PX), |px| (*px > 1).then_some(px / 2)).collect();
     let last = (levels.len() - 1) as f32;
     let specular = cube(&levels, |towards, level| seen(towards, level as f32 / last));
     (diffuse, specular)

@@ -77,8 +77,11 @@ impl Solid {
         let number = self.positions.len() as u32;
         self.positions
             .push(self.place.transform_point(at).to_array());
-        self.normals
-            .push((self.place.rotation * normal).normalize_or_zero().to_array());
+        self.normals.push(
+            (self.place.rotation * normal)
+                .normalize_or_zero()
+                .to_array(),
+        );
         self.uvs.push(uv);
         self.colours.push(self.colour);
         number
@@ -93,7 +96,9 @@ impl Solid {
         let [first, second, third, ..] = corners else {
             return;
         };
-        let normal = (*second - *first).cross(*third - *first).normalize_or_zero();
+        let normal = (*second - *first)
+            .cross(*third - *first)
+            .normalize_or_zero();
         let uv = self.uv;
         let numbers: Vec<u32> = corners
             .iter()
@@ -112,7 +117,11 @@ impl Solid {
     /// A box whose upper face is this much of the lower one, along x and z.
     pub fn tapered(&mut self, middle: Vec3, half: Vec3, share: Vec2) -> &mut Self {
         let corner = |x: f32, y: f32, z: f32| {
-            let (sx, sz) = if y > 0.0 { (share.x, share.y) } else { (1.0, 1.0) };
+            let (sx, sz) = if y > 0.0 {
+                (share.x, share.y)
+            } else {
+                (1.0, 1.0)
+            };
             middle + Vec3::new(x * half.x * sx, y * half.y, z * half.z * sz)
         };
         let c = |i: usize| {
@@ -212,7 +221,13 @@ impl Solid {
     }
 
     /// A ring that looks along `towards`: the end of a pipe.
-    pub fn ring(&mut self, middle: Vec3, towards: Vec3, radii: (f32, f32), sides: u32) -> &mut Self {
+    pub fn ring(
+        &mut self,
+        middle: Vec3,
+        towards: Vec3,
+        radii: (f32, f32),
+        sides: u32,
+    ) -> &mut Self {
         let normal = towards.normalize_or(Vec3::Y);
         let (u, v) = normal.any_orthonormal_pair();
         let uv = self.uv;

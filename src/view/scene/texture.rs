@@ -3,9 +3,7 @@
 //! Everything follows from the numbers given: the same texture on every machine and every time.
 
 use bevy::asset::RenderAssetUsages;
-use bevy::image::{
-    ImageAddressMode, ImageFilterMode, ImageSampler, ImageSamplerDescriptor,
-};
+use bevy::image::{ImageAddressMode, ImageFilterMode, ImageSampler, ImageSamplerDescriptor};
 use bevy::prelude::*;
 use bevy::render::render_resource::{Extent3d, TextureDimension, TextureFormat};
 
@@ -74,7 +72,10 @@ fn stone(x: f32, y: f32, period: i32, seed: u32) -> (f32, f32) {
     }
     // Falls to 1 on the way to the neighbouring stone.
     let (near, far) = (nearest.sqrt(), second.sqrt());
-    ((near / (0.5 * (near + far)).max(1.0e-4)).clamp(0.0, 1.0), own)
+    (
+        (near / (0.5 * (near + far)).max(1.0e-4)).clamp(0.0, 1.0),
+        own,
+    )
 }
 
 /// Height, shade and roughness of a surface at a point of its tile; each 0 to 1.
@@ -90,7 +91,11 @@ pub fn earth(u: f32, v: f32) -> Grain {
     let broad = rough(u * 5.0, v * 5.0, 5, 3, 23);
     let (off, own) = stone(u * 42.0, v * 42.0, 42, 31);
     // One cell in six holds a stone.
-    let stony = if own > 0.83 { (1.0 - off * 1.25).max(0.0) } else { 0.0 };
+    let stony = if own > 0.83 {
+        (1.0 - off * 1.25).max(0.0)
+    } else {
+        0.0
+    };
     let cracks = (1.0 - (rough(u * 9.0, v * 9.0, 9, 3, 47) - 0.5).abs() * 14.0).max(0.0);
     Grain {
         height: 0.45 * fine + 0.25 * broad + 0.35 * stony.sqrt() - 0.10 * cracks,
@@ -150,10 +155,7 @@ pub fn skin(px: u32, surface: impl Fn(f32, f32) -> Grain, steep: f32) -> Skin {
     let grain: Vec<Grain> = (0..px * px)
         .map(|i| {
             let (x, y) = (i % px, i / px);
-            surface(
-                (x as f32 + 0.5) / px as f32,
-                (y as f32 + 0.5) / px as f32,
-            )
+            surface((x as f32 + 0.5) / px as f32, (y as f32 + 0.5) / px as f32)
         })
         .collect();
     let at = |x: u32, y: u32| grain[((y % px) * px + x % px) as usize].height;
@@ -207,7 +209,12 @@ fn tiled(px: u32, pixels: Vec<[u8; 4]>, format: TextureFormat) -> Image {
                 let from = |dx: usize, dy: usize| level[(y + dy) * 2 * width + x + dx];
                 let four = [from(0, 0), from(1, 0), from(0, 1), from(1, 1)];
                 std::array::from_fn(|c| {
-                    (four.iter().map(|p| u32::from(p[c])).sum::<u32>().div_ceil(4)).min(255) as u8
+                    (four
+                        .iter()
+                        .map(|p| u32::from(p[c]))
+                        .sum::<u32>()
+                        .div_ceil(4))
+                    .min(255) as u8
                 })
             })
             .collect();

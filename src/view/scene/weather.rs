@@ -69,7 +69,15 @@ impl Sky {
             Self::Overcast => air(colours::OVERCAST, 48.0, 28.0, 1500.0, 980.0, 0.95, 420.0),
             Self::Frost => air(colours::FROST, 20.0, 22.0, 7000.0, 820.0, 0.22, 520.0),
             Self::Dusk => air(colours::DUSK, 9.0, 34.0, 5200.0, 560.0, 0.45, 620.0),
-            Self::FirstLight => air(colours::FIRST_LIGHT, 11.0, -24.0, 5400.0, 640.0, 0.40, 460.0),
+            Self::FirstLight => air(
+                colours::FIRST_LIGHT,
+                11.0,
+                -24.0,
+                5400.0,
+                640.0,
+                0.40,
+                460.0,
+            ),
         }
     }
 }

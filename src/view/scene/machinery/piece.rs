@@ -234,11 +234,10 @@ impl Piece {
         let solid = self.solid(coat);
         for side in [half_m, -half_m] {
             let normal = at.rotation * Vec3::Z * side.signum();
-            let first = outline
-                .iter()
-                .map(|point| solid.corner(at.transform_point(point.extend(side)), normal, colour))
-                .next_back()
-                .map_or(0, |last| last + 1 - outline.len() as u32);
+            let first = solid.positions().len() as u32;
+            for point in &outline {
+                solid.corner(at.transform_point(point.extend(side)), normal, colour);
+            }
             for triangle in &caps {
                 solid.triangle(triangle.map(|corner| first + corner as u32));
             }

@@ -1,0 +1,76 @@
+# The window: its name, its keys, its notices.
+window = { $screen }
+window-title = Start
+window-exercises = Exercises
+window-brief = Brief
+window-line = On the line
+window-finding = Running it again
+window-happened = What happened
+window-debrief = Debrief
+window-pause = Held
+window-settings = Settings
+window-keys = Keys
+window-notice = Notice
+
+camera-operator = Operator's place
+camera-orbit = All round
+camera-plan = From above
+camera-line = Along the line
+camera-stick = Beside the stick
+camera-eyes = Through a person's eyes
+second-view = Second view
+
+key-emergency-stop = Emergency stop
+key-reset = Release the emergency stop
+key-isolate = Isolate and lock the power, or take the lock off
+key-say = Radio: { $call }
+key-radio = Radio: what can be said
+key-second-view = Second view on or off
+key-fold = Fold everything away, or bring it back
+key-help = What is next?
+key-overlays = What is drawn into the scene to teach, on or off
+key-slower = Slower
+key-faster = Faster
+key-step = One step of time
+key-rewind = Back by 5 s (practice)
+key-pause = Hold; menu
+key-done = I am done
+
+keys-group-pendant = Pendant and jacks: hold to run
+keys-group-safety = Stop and power
+keys-group-radio = Radio
+keys-group-look = Looking
+keys-group-time = Time and help
+
+pad-south = Lower button
+pad-east = Right button
+pad-north = Upper button
+pad-west = Left button
+pad-up = Cross up
+pad-down = Cross down
+pad-left = Cross left
+pad-right = Cross right
+pad-left-shoulder = Left shoulder
+pad-right-shoulder = Right shoulder
+pad-left-trigger = Left trigger
+pad-right-trigger = Right trigger
+pad-left-stick = Left stick pressed
+pad-right-stick = Right stick pressed
+pad-select = Select
+pad-start = Start
+pad-other = Another button
+
+notice-title = Please note
+notice-read = Read
+notice-scenario = A scenario of your own cannot be used. { $fault }
+notice-settled = An assessment of { $scenario } was cut short. It stands in the results as broken off.
+notice-no-place = There is no place to keep anything in: results and settings are lost when the program ends.
+leave-run = End this run?
+leave-quit = Close the program in the middle of a run?
+leave-counts = The assessment ends here as a result: broken off, not passed.
+leave-counts-not = The run is not scored for the records. It is judged as it stands.
+leave-yes = End it
+leave-no = Go on with it
+caption-crew = { $who }: { $said }
+happened-wait = The run is looked through
+happened-wait-why = It is run again with one act done otherwise, to find what caused what and until when it could have been stopped.

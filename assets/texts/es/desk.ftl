@@ -1,0 +1,76 @@
+# La ventana: su nombre, sus teclas, sus avisos.
+window = { $screen }
+window-title = Inicio
+window-exercises = Ejercicios
+window-brief = Explicación previa
+window-line = En la línea
+window-finding = Se repite
+window-happened = Qué pasó
+window-debrief = Repaso
+window-pause = Detenido
+window-settings = Ajustes
+window-keys = Teclas
+window-notice = Aviso
+
+camera-operator = Puesto del operador
+camera-orbit = Alrededor
+camera-plan = Desde arriba
+camera-line = A lo largo de la línea
+camera-stick = Junto al tramo
+camera-eyes = Por los ojos de una persona
+second-view = Segunda vista
+
+key-emergency-stop = Parada de emergencia
+key-reset = Soltar la parada de emergencia
+key-isolate = Aislar y bloquear la energía, o quitar el bloqueo
+key-say = Radio: { $call }
+key-radio = Radio: qué se puede decir
+key-second-view = Segunda vista, sí o no
+key-fold = Plegar todo, o volver a mostrarlo
+key-help = ¿Qué sigue?
+key-overlays = Lo que se dibuja en la escena para enseñar, sí o no
+key-slower = Más lento
+key-faster = Más rápido
+key-step = Un paso de tiempo
+key-rewind = Atrás 5 s (práctica)
+key-pause = Detener; menú
+key-done = He terminado
+
+keys-group-pendant = Botonera y gatos: mantener pulsado
+keys-group-safety = Parada y energía
+keys-group-radio = Radio
+keys-group-look = Mirar
+keys-group-time = Tiempo y ayuda
+
+pad-south = Botón inferior
+pad-east = Botón derecho
+pad-north = Botón superior
+pad-west = Botón izquierdo
+pad-up = Cruz arriba
+pad-down = Cruz abajo
+pad-left = Cruz izquierda
+pad-right = Cruz derecha
+pad-left-shoulder = Hombro izquierdo
+pad-right-shoulder = Hombro derecho
+pad-left-trigger = Gatillo izquierdo
+pad-right-trigger = Gatillo derecho
+pad-left-stick = Palanca izquierda pulsada
+pad-right-stick = Palanca derecha pulsada
+pad-select = Select
+pad-start = Start
+pad-other = Otro botón
+
+notice-title = Tenga en cuenta
+notice-read = Leído
+notice-scenario = Un escenario propio no se puede usar. { $fault }
+notice-settled = Una evaluación de { $scenario } quedó cortada. Consta en los resultados como interrumpida.
+notice-no-place = No hay dónde guardar nada: los resultados y los ajustes se pierden al terminar el programa.
+leave-run = ¿Terminar esta ejecución?
+leave-quit = ¿Cerrar el programa en medio de una ejecución?
+leave-counts = La evaluación termina aquí como resultado: interrumpida, no aprobada.
+leave-counts-not = La ejecución no cuenta para los registros. Se juzga tal como está.
+leave-yes = Terminarla
+leave-no = Seguir con ella
+caption-crew = { $who }: { $said }
+happened-wait = Se examina la ejecución
+happened-wait-why = Se repite cambiando un acto cada vez, para hallar qué causó qué y hasta cuándo se podía haber evitado.

@@ -1,0 +1,326 @@
+//! The window: hands what was done to the desk, and draws what the desk shows.
+//!
+//! Order of a frame: devices (`PreUpdate`), the desk and the line's ticks, the scene, the cameras
+//! (`Update`), the panels (egui's pass), then what the desk wants of the window.
+
+use std::time::Duration;
+
+use bevy::camera::RenderTarget;
+use bevy::ecs::system::SystemParam;
+use bevy::input::gamepad::GamepadButton;
+use bevy::prelude::*;
+use bevy::render::view::Msaa;
+use bevy::window::{PrimaryWindow, WindowCloseRequested};
+use bevy::winit::{UpdateMode, WinitSettings};
+use bevy_egui::{
+    EguiContexts, EguiInput, EguiPlugin, EguiPreUpdateSet, EguiPrimaryContextPass,
+    EguiTextureHandle, EguiUserTextures, PrimaryEguiContext, egui,
+};
+
+use super::camera::{Glide, Viewpoint};
+use super::desk::{Desk, Easel, Frame, House, Wants};
+use super::engine::{self, Adapter, NoPicture};
+use super::input::{self, Felt};
+use super::panels;
+use super::picture;
+use super::quality::Quality;
+use super::scene::{self, SceneSystems};
+use super::yard::Yard;
+use crate::texts::Lang;
+
+/// The window at first, pixels.
+const SIZE: [u32; 2] = [1280, 720];
+/// The second view's picture, pixels.
+const SECOND: [u32; 2] = [480, 270];
+/// A window that is not looked at draws this often, s.
+const UNSEEN: Duration = Duration::from_secs(1);
+/// Frames that are looked at before the level of the picture is lowered, and what is too slow, s.
+const FRAMES: u32 = 90;
+const TOO_SLOW_S: f32 = 0.040;
+
+/// The camera of the window, and that of the second view.
+#[derive(Component)]
+struct MainView(Option<Glide>);
+#[derive(Component)]
+struct SecondView;
+
+/// The second view's picture.
+#[derive(Resource)]
+struct SecondPicture {
+    texture: egui::TextureId,
+    is_on: bool,
+}
+
+/// How long frames take, where the program chooses the level of the picture.
+#[derive(Resource, Default)]
+struct Timing {
+    frames: u32,
+    took_s: f32,
+}
+
+/// Opens the window and runs until it is closed.
+///
+/// # Errors
+/// Where there is no screen or nothing can be drawn: then nothing has been begun.
+pub fn open(environment: Lang) -> Result<(), NoPicture> {
+    let mut app = engine::for_window(SIZE)?;
+    let house = House::open(environment);
+    let first = house.backdrop();
+    let first = first.ok_or_else(|| NoPicture::Failed(String::new()))?;
+    let desk = Desk::new(house);
+    let adapter = app.world().get_resource::<Adapter>();
+    let quality = adapter.map_or(Quality::Low, Adapter::suits);
+    app.insert_resource(desk.quality().unwrap_or(quality))
+        .insert_resource(Yard::new(&first))
+        .insert_resource(desk.bindings().clone())
+        .insert_non_send(desk)
+        .init_resource::<Timing>()
+        .add_plugins((EguiPlugin::default(), scene::plugin, input::plugin))
+        .add_systems(Startup, set_up)
+        .add_systems(
+            PreUpdate,
+            hold_keys_back
+                .after(EguiPreUpdateSet::ProcessInput)
+                .before(EguiPreUpdateSet::BeginPass),
+        )
+        .add_systems(
+            Update,
+            (
+                drive.before(SceneSystems::Build),
+                look.after(SceneSystems::Move),
+            ),
+        )
+        .add_systems(EguiPrimaryContextPass, show)
+        .add_systems(Last, (close, want).chain());
+    engine::run(app)
+}
+
+fn set_up(
+    mut commands: Commands,
+    mut images: ResMut<Assets<Image>>,
+    mut textures: ResMut<EguiUserTextures>,
+    quality: Res<Quality>,
+) {
+    commands.spawn((scene::camera(*quality), MainView(None), PrimaryEguiContext));
+    let image = images.add(picture::image(SECOND));
+    let texture = textures.add_image(EguiTextureHandle::Strong(image.clone()));
+    commands.spawn((
+        scene::camera(*quality),
+        Camera {
+            order: -1,
+            is_active: false,
+            ..default()
+        },
+        RenderTarget::Image(image.into()),
+        SecondView,
+    ));
+    commands.insert_resource(SecondPicture {
+        texture,
+        is_on: false,
+    });
+}
+
+/// On the line keys work the line; elsewhere a gamepad works as keys.
+fn hold_keys_back(
+    desk: NonSend<Desk>,
+    yard: Res<Yard>,
+    pads: Query<&Gamepad>,
+    mut inputs: Query<&mut EguiInput, With<PrimaryEguiContext>>,
+) {
+    let to_line = desk.wants(&yard).keys_to_line;
+    for mut input in &mut inputs {
+        if to_line {
+            input.events.retain(|event| {
+                !matches!(event, egui::Event::Key { .. } | egui::Event::Text(_))
+            });
+        } else {
+            for pad in &pads {
+                input.events.extend(pressed(pad));
+            }
+        }
+    }
+}
+
+/// What a gamepad's buttons are as keys.
+fn pressed(pad: &Gamepad) -> impl Iterator<Item = egui::Event> + '_ {
+    use GamepadButton as B;
+    use egui::Key;
+    let keys = [
+        (B::DPadUp, Key::ArrowUp),
+        (B::DPadDown, Key::ArrowDown),
+        (B::DPadLeft, Key::ArrowLeft),
+        (B::DPadRight, Key::ArrowRight),
+        (B::South, Key::Enter),
+        (B::East, Key::Escape),
+        (B::RightTrigger, Key::Tab),
+        (B::LeftTrigger2, Key::PageUp),
+        (B::RightTrigger2, Key::PageDown),
+    ];
+    keys.into_iter().flat_map(move |(button, key)| {
+        let down = pad.just_pressed(button);
+        let event = |pressed| egui::Event::Key {
+            key,
+            physical_key: None,
+            pressed,
+            repeat: false,
+            modifiers: egui::Modifiers::NONE,
+        };
+        [
+            down.then(|| event(true)),
+            pad.just_released(button).then(|| event(false)),
+        ]
+        .into_iter()
+        .flatten()
+    })
+}
+
+fn drive(
+    mut desk: NonSendMut<Desk>,
+    mut yard: ResMut<Yard>,
+    felt: Res<Felt>,
+    time: Res<Time<Real>>,
+) {
+    let frame = Frame {
+        wall_s: time.delta_secs_f64(),
+        felt: &felt,
+    };
+    desk.drive(&frame, &mut yard);
+}
+
+fn look(
+    desk: NonSend<Desk>,
+    yard: Res<Yard>,
+    time: Res<Time<Real>>,
+    mut picture: ResMut<SecondPicture>,
+    mut main: Single<(&mut MainView, &mut Transform, &mut Projection), Without<SecondView>>,
+    mut second: Single<(&mut Camera, &mut Transform, &mut Projection), With<SecondView>>,
+) {
+    let wants = desk.wants(&yard);
+    let (goal, field_rad) = seen(&wants.viewpoint, &yard);
+    let (view, transform, projection) = &mut *main;
+    let glide = view.0.get_or_insert(Glide::at(goal, field_rad));
+    let (now, field) = glide.on(goal, field_rad, time.delta_secs(), wants.reduced_motion);
+    **transform = now;
+    set_field(projection, field);
+
+    let (camera, transform, projection) = &mut *second;
+    picture.is_on = wants.second.is_some();
+    if camera.is_active != picture.is_on {
+        camera.is_active = picture.is_on;
+    }
+    if let Some(viewpoint) = &wants.second {
+        let (goal, field_rad) = seen(viewpoint, &yard);
+        **transform = goal;
+        set_field(projection, field_rad);
+    }
+}
+
+fn seen(viewpoint: &Viewpoint, yard: &Yard) -> (Transform, f32) {
+    (viewpoint.transform(yard), viewpoint.field_rad())
+}
+
+fn set_field(projection: &mut Projection, field_rad: f32) {
+    if let Projection::Perspective(perspective) = projection {
+        perspective.fov = field_rad;
+    }
+}
+
+/// What the panels are drawn with.
+#[derive(SystemParam)]
+struct Drawing<'w, 's> {
+    contexts: EguiContexts<'w, 's>,
+    picture: Res<'w, SecondPicture>,
+    camera: Single<'w, 's, (&'static Camera, &'static GlobalTransform), With<MainView>>,
+}
+
+fn show(mut desk: NonSendMut<Desk>, mut drawing: Drawing) -> Result {
+    let (camera, placed) = *drawing.camera;
+    let easel = Easel {
+        second: drawing.picture.is_on.then(|| panels::Picture {
+            texture: drawing.picture.texture,
+            size_px: egui::vec2(SECOND[0] as f32, SECOND[1] as f32),
+        }),
+        project: &|point| {
+            let seen = camera.world_to_viewport(placed, point).ok()?;
+            Some(egui::pos2(seen.x, seen.y))
+        },
+    };
+    desk.show(drawing.contexts.ctx_mut()?, &easel);
+    Ok(())
+}
+
+/// The window's own cross.
+fn close(mut desk: NonSendMut<Desk>, mut asked: MessageReader<WindowCloseRequested>) {
+    if asked.read().next().is_some() {
+        desk.close();
+    }
+}
+
+/// What the desk wants of the window.
+#[derive(SystemParam)]
+struct Wanting<'w, 's> {
+    window: Single<'w, 's, &'static mut Window, With<PrimaryWindow>>,
+    winit: ResMut<'w, WinitSettings>,
+    quality: ResMut<'w, Quality>,
+    adapter: Option<Res<'w, Adapter>>,
+    timing: ResMut<'w, Timing>,
+    bindings: ResMut<'w, super::bindings::Bindings>,
+    exit: MessageWriter<'w, AppExit>,
+    cameras: Query<'w, 's, &'static mut Msaa>,
+    time: Res<'w, Time<Real>>,
+    yard: Res<'w, Yard>,
+}
+
+fn want(desk: NonSend<Desk>, mut wanting: Wanting) {
+    let wants = desk.wants(&wanting.yard);
+    let title = format!("{} - {}", engine::TITLE, desk.caption());
+    if wanting.window.title != title {
+        wanting.window.title = title;
+    }
+    let focused_mode = wants.idle.map_or(UpdateMode::Continuous, UpdateMode::reactive);
+    if wanting.winit.focused_mode != focused_mode {
+        *wanting.winit = WinitSettings {
+            focused_mode,
+            unfocused_mode: match wants.idle {
+                Some(_) => UpdateMode::reactive_low_power(UNSEEN),
+                None => UpdateMode::Continuous,
+            },
+        };
+    }
+    if *wanting.bindings != *desk.bindings() {
+        *wanting.bindings = desk.bindings().clone();
+    }
+    choose_quality(&wants, &mut wanting);
+    if wants.quit {
+        wanting.exit.write(AppExit::Success);
+    }
+}
+
+/// The level that is set, or one lower where frames take too long.
+fn choose_quality(wants: &Wants, wanting: &mut Wanting) {
+    let suits = wanting.adapter.as_ref().map_or(Quality::Low, |adapter| adapter.suits());
+    let timing = &mut *wanting.timing;
+    let mut quality = wants.quality.unwrap_or(match timing.frames {
+        0 => suits,
+        _ => *wanting.quality,
+    });
+    if wants.quality.is_none() && wants.idle.is_none() {
+        timing.frames += 1;
+        timing.took_s += wanting.time.delta_secs();
+        if timing.frames >= FRAMES {
+            if timing.took_s > TOO_SLOW_S * timing.frames as f32 {
+                quality = quality.lower();
+            }
+            *timing = Timing {
+                frames: 1,
+                took_s: wanting.time.delta_secs(),
+            };
+        }
+    }
+    if *wanting.quality != quality {
+        *wanting.quality = quality;
+        for mut msaa in &mut wanting.cameras {
+            *msaa = quality.msaa();
+        }
+    }
+}
