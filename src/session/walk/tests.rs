@@ -93,7 +93,9 @@ fn careful(scenario: &Scenario) -> Walk {
         }
         let wrong = match thing {
             // Read square on, beside what a level shows.
-            Thing::Gauge(rail) => (square_reading_deg(&walk, rail) - level_deg(&walk, rail)).abs() > 0.4,
+            Thing::Gauge(rail) => {
+                (square_reading_deg(&walk, rail) - level_deg(&walk, rail)).abs() > 0.4
+            }
             Thing::Surface(rail) => thing::rail(walk.line(), rail).surface != Surface::Dry,
             _ => !seen.iter().all(|seen| sound.contains(&seen.id())),
         };

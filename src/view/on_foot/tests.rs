@@ -405,7 +405,10 @@ fn keys_walk_and_what_is_held_and_put_down_is_drawn() {
     let yard = yard_of("first-shift.ron");
     let mut on_foot = standing(&yard, (9.0, -16.0), (9.0, 0.0));
     let cones = on_foot.cones.len();
-    on_foot.cones.push(Place { x_m: 20.0, z_m: 0.0 });
+    on_foot.cones.push(Place {
+        x_m: 20.0,
+        z_m: 0.0,
+    });
     let before = on_foot.place();
     let mut app = App::new();
     app.add_plugins((MinimalPlugins, plugin))
@@ -449,7 +452,10 @@ fn keys_walk_and_what_is_held_and_put_down_is_drawn() {
     let mut bars = app.world_mut().query_filtered::<&Transform, With<Mesh3d>>();
     // The tape and the new cone.
     assert_eq!(bars.iter(app.world()).count(), 2);
-    let longest_m = bars.iter(app.world()).map(|bar| bar.scale.z).fold(0.0, f32::max);
+    let longest_m = bars
+        .iter(app.world())
+        .map(|bar| bar.scale.z)
+        .fold(0.0, f32::max);
     assert!(longest_m > 1.0, "{longest_m} m of tape");
     app.world_mut().resource_mut::<OnFoot>().string = true;
     app.update();
