@@ -12,8 +12,8 @@ use chockline::sim::controls::{Button, Call, Held};
 use chockline::texts::{Lang, Texts};
 use chockline::view::icons::Mark;
 use chockline::view::panels::{
-    self, bindings, debrief, dialog, exercises, gallery, hud, look_closer, pause, pendant,
-    radio, set_out, settings, title, vote, what_happened,
+    self, bindings, debrief, dialog, exercises, gallery, hud, look_closer, pause, pendant, radio,
+    set_out, settings, title, vote, what_happened,
 };
 use chockline::view::theme::{self, Palette, ThemeChoice};
 use egui::accesskit::{Action as Access, Role};
@@ -114,12 +114,21 @@ fn painted(harness: &Harness<'_>) -> Vec<Painted> {
     found
 }
 
-/// Every screen in every language, size of window and size of text.
-fn every_screen(mut check: impl FnMut(&str, &mut Harness<'_>, Vec2)) {
+/// Sizes of windows and of texts.
+const ALL: (&[Vec2], &[f32]) = (&[SMALL, PROJECTOR], &[0.75, 1.0, 2.0]);
+const USUAL: (&[Vec2], &[f32]) = (&[SMALL, PROJECTOR], &[1.0, 2.0]);
+/// Where least fits in.
+const HARD: (&[Vec2], &[f32]) = (&[SMALL], &[1.0, 2.0]);
+
+/// Every screen in every language, in windows and with texts of some sizes.
+fn every_screen(
+    (sizes, scales): (&[Vec2], &[f32]),
+    mut check: impl FnMut(&str, &mut Harness<'_>, Vec2),
+) {
     for name in gallery::SCREENS {
         for lang in Lang::ALL {
-            for size in [SMALL, PROJECTOR] {
-                for scale in [0.75, 1.0, 2.0] {
+            for &size in sizes {
+                for &scale in scales {
                     let case = format!("{name}, {lang:?}, {size:?}, {scale}");
                     let mut harness = window(size, scale, ThemeChoice::Dark, |ui| {
                         gallery::show(name, ui, Texts::of(lang));
@@ -134,7 +143,7 @@ fn every_screen(mut check: impl FnMut(&str, &mut Harness<'_>, Vec2)) {
 #[test]
 fn no_text_is_shortened_or_broken_or_leaves_the_window() {
     let mut wrong = Vec::new();
-    every_screen(|case, harness, size| {
+    every_screen(ALL, |case, harness, size| {
         let screen = Rect::from_min_size(Pos2::ZERO, size).expand(1.0);
         let texts = painted(harness);
         assert!(!texts.is_empty() || case.starts_with("folded"), "{case}");
@@ -209,7 +218,7 @@ fn no_text_is_shortened_or_broken_or_leaves_the_window() {
 #[test]
 fn no_text_lies_on_another() {
     let mut wrong = Vec::new();
-    every_screen(|case, harness, _| {
+    every_screen(USUAL, |case, harness, _| {
         let texts = painted(harness);
         let seen: Vec<(String, Rect)> = texts
             .into_iter()
@@ -231,7 +240,7 @@ fn no_text_lies_on_another() {
 #[test]
 fn cards_over_the_scene_keep_clear_of_each_other_and_of_the_edge() {
     let mut wrong = Vec::new();
-    every_screen(|case, harness, size| {
+    every_screen(USUAL, |case, harness, size| {
         let screen = Rect::from_min_size(Pos2::ZERO, size);
         let cards: Vec<Rect> = harness.ctx.memory(|memory| {
             let layers = memory.areas().visible_layer_ids();
@@ -280,7 +289,7 @@ fn focusable(harness: &Harness<'_>) -> Vec<(String, Role, Rect, bool)> {
 
 #[test]
 fn everything_that_can_be_used_has_a_name_and_a_size_to_hit() {
-    every_screen(|case, harness, _| {
+    every_screen(HARD, |case, harness, _| {
         for (name, role, rect, _) in focusable(harness) {
             assert!(!name.trim().is_empty(), "{case}: {role:?} without a name");
             assert_ne!(role, Role::Unknown, "{case}: {name}");
@@ -292,7 +301,7 @@ fn everything_that_can_be_used_has_a_name_and_a_size_to_hit() {
 
 #[test]
 fn everything_is_reached_by_the_keyboard_and_then_in_sight() {
-    every_screen(|case, harness, size| {
+    every_screen(HARD, |case, harness, size| {
         let screen = Rect::from_min_size(Pos2::ZERO, size).expand(1.0);
         let to_reach: BTreeSet<String> = focusable(harness)
             .into_iter()
@@ -324,7 +333,7 @@ fn everything_is_reached_by_the_keyboard_and_then_in_sight() {
 
 #[test]
 fn no_two_things_have_one_identity() {
-    every_screen(|case, harness, _| {
+    every_screen(HARD, |case, harness, _| {
         for text in painted(harness) {
             let clash = text.text.contains("use of") && text.text.contains("ID");
             assert!(!clash, "{case}: {}", text.text);

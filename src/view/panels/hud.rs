@@ -2,19 +2,17 @@
 //! the top, the step at the left, instruments at the right, the pendant at the bottom, and everything
 //! but the emergency stop folds away.
 
-use bevy_egui::egui::{
-    Align, Align2, Area, Id, Key, Layout, Pos2, Rect, Sense, Stroke, Ui, pos2, vec2,
-};
+use bevy_egui::egui::{Align, Align2, Area, Id, Key, Layout, Pos2, Rect, Ui, pos2, vec2};
 
 pub use super::instruments::{Instruments, Nearest};
 use super::parts::{self, Overlay, Press, say};
 use super::timeline::Track;
 use super::{Picture, pendant, radio};
-use super::{bar, instruments};
+use super::{bar, instruments, step_card};
 use crate::session::mode::Mode;
 use crate::sim::controls::{Call, Held};
 use crate::texts::{Message, Texts};
-use crate::view::icons::{Icon, Mark};
+use crate::view::icons::Icon;
 use crate::view::theme::{self, gap};
 
 #[derive(Clone, Debug, PartialEq)]
@@ -181,7 +179,7 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Don
         };
         place
             .overlay("step")
-            .show(ui.ctx(), |ui| step_card(ui, texts, step));
+            .show(ui.ctx(), |ui| step_card::show(ui, texts, step));
     }
     right_column(ui, texts, model, state, room, is_tight, &mut done);
     done
@@ -345,45 +343,6 @@ fn rewinding(ui: &mut Ui, texts: &Texts, model: &Model, rewind: &Rewind, done: &
             done.actions.push(Action::Rewind(time_s));
         }
     });
-}
-
-fn step_card(ui: &mut Ui, texts: &Texts, step: &Step) {
-    let head = Message::new("step-head")
-        .with("step", (step.done + 1).min(step.of.max(1)))
-        .with("of", step.of.max(1));
-    parts::note(ui, &texts.say(&head));
-    dots(ui, step.done, step.of);
-    parts::subheading(ui, &step.what);
-    parts::body(ui, &step.why);
-    if let Some(off_path) = &step.off_path {
-        parts::space(ui, gap::TINY);
-        parts::sign(ui, Mark::Note, off_path);
-    }
-}
-
-/// A filled dot for what is done, a ring with a dot for what is next, rings for the rest.
-fn dots(ui: &mut Ui, done: usize, of: usize) {
-    let em = theme::em(ui);
-    let palette = theme::palette(ui);
-    let step = (ui.available_width() / of.max(1) as f32).min(0.9 * em);
-    let size = vec2(step * of as f32, 0.9 * em);
-    let (rect, _) = ui.allocate_exact_size(size, Sense::hover());
-    let r = (0.34 * step).min(0.32 * em);
-    for i in 0..of {
-        let at = pos2(rect.left() + (i as f32 + 0.5) * step, rect.center().y);
-        let line = Stroke::new((0.3 * r).max(1.0), palette.text);
-        match i.cmp(&done) {
-            std::cmp::Ordering::Less => {
-                ui.painter().circle_filled(at, r, palette.text);
-            }
-            std::cmp::Ordering::Equal => {
-                ui.painter().circle(at, r, palette.accent, line);
-            }
-            std::cmp::Ordering::Greater => {
-                ui.painter().circle_stroke(at, 0.85 * r, line);
-            }
-        }
-    }
 }
 
 /// What is open of radio and cameras, else instruments; and the second view below.

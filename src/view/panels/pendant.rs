@@ -4,14 +4,17 @@
 //! A button works while it is held, by the pointer or by Space when it has the keyboard; a pointer that
 //! slides off lets go. Keys of the machine itself come from the caller and are only shown here.
 
-use std::f32::consts::{FRAC_PI_2, PI};
+use std::f32::consts::FRAC_PI_2;
 
 use bevy_egui::egui::{
-    Align2, Color32, CornerRadius, FontFamily, FontId, Key, Rect, Response, Sense, Shape, Stroke,
+    Align2, CornerRadius, FontFamily, FontId, Key, Rect, Response, Sense, Shape, Stroke,
     StrokeKind, Ui, Vec2, WidgetInfo, WidgetType, pos2, vec2,
 };
 
 use super::parts::{self, say};
+use super::pendant_face::{face, key_hint, paint_way};
+pub use super::pendant_plan::Plan;
+use super::pendant_plan::{BETWEEN, Column, Group, HEAD, LAMPS, PAD, Part, ROW, STOP_WIDTH};
 use crate::sim::controls::{Button, Held};
 use crate::texts::{Message, Texts};
 use crate::view::icons::{self, Icon};
@@ -84,182 +87,6 @@ pub struct Done {
     /// Held by the pointer, or by Space.
     pub held: Held,
     pub action: Option<Action>,
-}
-
-/// What a place of the pendant holds.
-#[derive(Clone, Copy, PartialEq, Eq)]
-enum Part {
-    Hold(Button),
-    Stop,
-    Reset,
-    Isolate,
-}
-
-/// A column: what stands over it, and one tall or two small parts.
-struct Column {
-    sub: Option<String>,
-    parts: Vec<Part>,
-    width: f32,
-}
-
-struct Group {
-    head: String,
-    columns: Vec<Column>,
-}
-
-// In heights of its letters.
-const BUTTON_WIDTH: f32 = 3.9;
-const STOP_WIDTH: f32 = 5.6;
-const ROW: f32 = 2.75;
-const BETWEEN: f32 = 0.35;
-const BETWEEN_GROUPS: f32 = 0.75;
-const HEAD: f32 = 2.7;
-const LAMPS: f32 = 1.9;
-const PAD: f32 = 0.6;
-
-/// Everything in its place, measured in heights of the letters.
-pub struct Plan {
-    groups: Vec<Group>,
-    lamps: Vec<(bool, String)>,
-    /// Height of the letters, px.
-    px: f32,
-    size: Vec2,
-}
-
-impl Plan {
-    /// As large as the text, or as large as fits into a width.
-    pub fn new(ui: &Ui, texts: &Texts, model: &Model, most_width: f32) -> Self {
-        let mut groups = groups(texts);
-        let measure = |text: &str, font: FontId| {
-            let size = font.size;
-            let galley = ui
-                .painter()
-                .layout_no_wrap(text.to_owned(), font, Color32::PLACEHOLDER);
-            galley.size().x / size
-        };
-        let bold = theme::bold(ui, 1.0);
-        let plain = FontId::new(bold.size, FontFamily::Proportional);
-        for group in &mut groups {
-            for column in &mut group.columns {
-                let sub = column.sub.as_deref().unwrap_or_default();
-                column.width = column.width.max(measure(sub, plain.clone()) + 0.4);
-            }
-            // A head over one column may take two lines.
-            let head = if group.columns.len() == 1 {
-                let words = group.head.split(' ');
-                words
-                    .map(|word| measure(word, bold.clone()))
-                    .fold(0.0, f32::max)
-            } else {
-                measure(&group.head, bold.clone())
-            };
-            let lacks = (head + 0.3 - group.width()).max(0.0) / group.columns.len() as f32;
-            for column in &mut group.columns {
-                column.width += lacks;
-            }
-        }
-        let lamps = lamps(texts, model);
-        let lamps_width: f32 = lamps
-            .iter()
-            .map(|(_, text)| measure(text, plain.clone()) + 2.6)
-            .sum();
-        let keys: f32 = groups.iter().map(Group::width).sum();
-        let keys = keys + BETWEEN_GROUPS * (groups.len() - 1) as f32;
-        let wide = keys.max(lamps_width) + 2.0 * PAD;
-        let px = theme::em(ui).min((most_width / wide * 4.0).floor() / 4.0);
-        let high = 2.0 * PAD + LAMPS + HEAD + 2.0 * ROW + BETWEEN;
-        Self {
-            groups,
-            lamps,
-            px,
-            size: vec2((wide * px).ceil(), (high * px).ceil()),
-        }
-    }
-
-    pub fn size(&self) -> Vec2 {
-        self.size
-    }
-}
-
-impl Group {
-    fn width(&self) -> f32 {
-        let columns: f32 = self.columns.iter().map(|column| column.width).sum();
-        columns + BETWEEN * (self.columns.len() - 1) as f32
-    }
-}
-
-fn groups(texts: &Texts) -> Vec<Group> {
-    use Button as B;
-    let hold = |buttons: &[Button]| -> Vec<Part> {
-        buttons.iter().map(|&button| Part::Hold(button)).collect()
-    };
-    let column = |sub: Option<&'static str>, parts: Vec<Part>| Column {
-        sub: sub.map(|id| say(texts, id)),
-        parts,
-        width: BUTTON_WIDTH,
-    };
-    let group = |head: &'static str, columns: Vec<Column>| Group {
-        head: say(texts, head),
-        columns,
-    };
-    let mut stop = column(None, vec![Part::Stop]);
-    stop.width = STOP_WIDTH;
-    vec![
-        group("pendant-stop", vec![stop]),
-        group("pendant-reset", vec![column(None, vec![Part::Reset])]),
-        group("pendant-isolate", vec![column(None, vec![Part::Isolate])]),
-        group("pendant-feed", vec![column(None, hold(&[B::Feed]))]),
-        group(
-            "pendant-receiver",
-            vec![column(None, hold(&[B::ReceiverUp, B::ReceiverDown]))],
-        ),
-        group(
-            "pendant-lift",
-            vec![
-                column(
-                    Some("pendant-near"),
-                    hold(&[B::LiftNearUp, B::LiftNearDown]),
-                ),
-                column(
-                    Some("pendant-both"),
-                    hold(&[B::LiftBothUp, B::LiftBothDown]),
-                ),
-                column(Some("pendant-far"), hold(&[B::LiftFarUp, B::LiftFarDown])),
-            ],
-        ),
-        group(
-            "pendant-shift",
-            vec![
-                column(
-                    Some("pendant-near"),
-                    hold(&[B::ShiftNearOut, B::ShiftNearIn]),
-                ),
-                column(Some("pendant-far"), hold(&[B::ShiftFarOut, B::ShiftFarIn])),
-            ],
-        ),
-        group(
-            "pendant-turn",
-            vec![column(None, hold(&[B::TurnOut, B::TurnIn]))],
-        ),
-        group(
-            "pendant-advance",
-            vec![column(None, hold(&[B::AdvanceOn, B::AdvanceBack]))],
-        ),
-        group("pendant-horn", vec![column(None, hold(&[B::Horn]))]),
-    ]
-}
-
-fn lamps(texts: &Texts, model: &Model) -> Vec<(bool, String)> {
-    let lamps = model.lamps;
-    [
-        (lamps.power, "lamp-power"),
-        (lamps.receiver_ready, "lamp-receiver"),
-        (lamps.gate_blocked, "lamp-gate"),
-        (lamps.interlock, "lamp-interlock"),
-        (model.is_stopped, "lamp-stopped"),
-    ]
-    .map(|(on, id)| (on, say(texts, id)))
-    .into()
 }
 
 /// Shows the pendant where there is room for its plan.
@@ -485,88 +312,6 @@ fn is_under_pointer(ui: &Ui, response: &Response) -> bool {
 
 fn is_under_space(ui: &Ui, response: &Response) -> bool {
     response.has_focus() && ui.input(|input| input.focused && input.key_down(Key::Space))
-}
-
-/// The face of a button, pushed in while it is held. Where there is room on it.
-fn face(ui: &Ui, rect: Rect, fill: Color32, is_held: bool, response: &Response, px: f32) -> Rect {
-    let corner = CornerRadius::same(theme::CORNER);
-    let painter = ui.painter();
-    painter.rect_filled(rect, corner, theme::INK);
-    let face = if is_held {
-        rect.shrink(0.2 * px)
-    } else {
-        rect.shrink(0.08 * px)
-    };
-    painter.rect_filled(face, corner, fill);
-    if is_held {
-        let ring = Stroke::new(0.16 * px, theme::QUIET_BLUE);
-        painter.rect_stroke(rect, corner, ring, StrokeKind::Inside);
-    } else if response.hovered() {
-        let ring = Stroke::new(0.1 * px, theme::QUIET_BLUE);
-        painter.rect_stroke(rect, corner, ring, StrokeKind::Inside);
-    }
-    face
-}
-
-/// The key at the foot of a button. The middle of what is left above it.
-fn key_hint(ui: &Ui, rect: Rect, hint: &str, ink: Color32, px: f32) -> bevy_egui::egui::Pos2 {
-    if hint.is_empty() {
-        return rect.center();
-    }
-    // Long names of keys take smaller letters, so that they stay within the button.
-    let galley = |size: f32| {
-        let font = FontId::new(size, FontFamily::Monospace);
-        ui.painter().layout_no_wrap(hint.to_owned(), font, ink)
-    };
-    let whole = galley(0.82 * px);
-    let room = rect.width() - 0.3 * px;
-    let galley = if whole.size().x > room {
-        galley(0.82 * px * room / whole.size().x)
-    } else {
-        whole
-    };
-    let at = pos2(
-        rect.center().x - 0.5 * galley.size().x,
-        rect.bottom() - 0.12 * px - galley.size().y,
-    );
-    let left = at.y - rect.top();
-    ui.painter().galley(at, galley, ink);
-    pos2(rect.center().x, rect.top() + 0.52 * left)
-}
-
-fn paint_way(ui: &Ui, rect: Rect, button: Button, arrows: Arrows, ink: Color32) {
-    use Button as B;
-    let painter = ui.painter();
-    let turn = |clockwise: bool| {
-        if clockwise {
-            Icon::TurnRight
-        } else {
-            Icon::TurnLeft
-        }
-    };
-    let pointing = |rad: f32, is_double: bool| icons::towards(painter, rect, rad, is_double, ink);
-    match button {
-        B::Feed => icons::icon(painter, rect, Icon::Feed, ink),
-        B::Horn => icons::icon(painter, rect, Icon::Horn, ink),
-        B::ReceiverUp
-        | B::LiftNearUp
-        | B::LiftFarUp
-        | B::LiftBothUp
-        | B::JackNearUp
-        | B::JackFarUp => pointing(0.0, false),
-        B::ReceiverDown
-        | B::LiftNearDown
-        | B::LiftFarDown
-        | B::LiftBothDown
-        | B::JackNearDown
-        | B::JackFarDown => pointing(PI, false),
-        B::ShiftNearOut | B::ShiftFarOut => pointing(arrows.out_rad, false),
-        B::ShiftNearIn | B::ShiftFarIn => pointing(arrows.out_rad + PI, false),
-        B::TurnOut => icons::icon(painter, rect, turn(arrows.out_is_clockwise), ink),
-        B::TurnIn => icons::icon(painter, rect, turn(!arrows.out_is_clockwise), ink),
-        B::AdvanceOn => pointing(arrows.on_rad, true),
-        B::AdvanceBack => pointing(arrows.on_rad + PI, true),
-    }
 }
 
 /// The emergency stop: whether it was struck. It latches on the way down, not on the way up.
