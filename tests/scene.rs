@@ -86,11 +86,7 @@ impl Scene {
 
 /// A point of the plan in the frame of a box across the line.
 fn in_box(plate: &PlaneBox, z_m: f64, point: Vec3) -> Vec3 {
-    let at = Vec3::new(
-        plate.centre.x_m as f32,
-        plate.centre.y_m as f32,
-        z_m as f32,
-    );
+    let at = Vec3::new(plate.centre.x_m as f32, plate.centre.y_m as f32, z_m as f32);
     Quat::from_rotation_z(-plate.turn_rad as f32) * (point - at)
 }
 
@@ -139,8 +135,14 @@ fn rails_carry_where_they_do_in_the_core() {
             // And they end where they do there.
             let along = |corner: &Vec3| in_box(&rig.rail_box(end), place.0, *corner).x;
             let half = rig.rail_box(end).half_length_m as f32;
-            let reach = corners.iter().map(along).fold(0.0_f32, |most, x| most.max(x));
-            assert!((reach - half).abs() < 0.002, "{what}: ends at {reach} of {half}");
+            let reach = corners
+                .iter()
+                .map(along)
+                .fold(0.0_f32, |most, x| most.max(x));
+            assert!(
+                (reach - half).abs() < 0.002,
+                "{what}: ends at {reach} of {half}"
+            );
         }
     }
 }
@@ -202,7 +204,10 @@ fn a_missing_pin_is_not_there() {
     spec.faults.near.gate_missing = true;
     let missing = highest(&spec);
     let rail = spec.rack.toe_height_m as f32;
-    assert!(there > rail + 0.1 && missing < rail, "{there} m, {missing} m");
+    assert!(
+        there > rail + 0.1 && missing < rail,
+        "{there} m, {missing} m"
+    );
 }
 
 #[test]
@@ -347,7 +352,10 @@ fn forks_carry_and_the_face_holds_where_they_do_in_the_core() {
             .iter()
             .map(|&corner| (at.rotation.inverse() * (corner - at.translation)).x)
             .fold(f32::NEG_INFINITY, f32::max);
-        assert!((front - shown.face_half.x).abs() < 0.001, "{od_m} m: {front}");
+        assert!(
+            (front - shown.face_half.x).abs() < 0.001,
+            "{od_m} m: {front}"
+        );
     }
 }
 
@@ -499,7 +507,10 @@ fn a_stick_is_as_oval_as_its_pipe() {
             .map(|v| v.truncate().length())
             .fold(f32::INFINITY, f32::min);
         let bore = (oval.short_m - pipe.wall_avg_m) as f32;
-        assert!((narrowest - bore).abs() < 0.002, "{od_m} m: {narrowest}, {bore}");
+        assert!(
+            (narrowest - bore).abs() < 0.002,
+            "{od_m} m: {narrowest}, {bore}"
+        );
     }
 }
 
@@ -513,18 +524,29 @@ fn every_part_has_a_place_that_can_be_pointed_at() {
                 let none = matches!(part, Part::Separator(_)) && kind == EscapementKind::StarWheel;
                 assert_eq!(there.is_none(), none, "{part:?}");
                 if let Some(at) = there {
-                    assert!(at.is_finite() && at.y > -0.01 && at.y < 4.0, "{part:?} at {at}");
+                    assert!(
+                        at.is_finite() && at.y > -0.01 && at.y < 4.0,
+                        "{part:?} at {at}"
+                    );
                 }
                 assert!(part.reach_m(&yard) > 0.0, "{part:?}");
             }
-            let items = [Item::Rollers, Item::Radio, Item::Rail(End::Near), Item::Rail(End::Far)];
+            let items = [
+                Item::Rollers,
+                Item::Radio,
+                Item::Rail(End::Near),
+                Item::Rail(End::Far),
+            ];
             let items = items.into_iter().chain(Motion::ALL.map(Item::Motion));
             for item in items {
                 let part = Part::of_item(item, &yard).unwrap();
                 assert!(place_of(part, &yard).is_some(), "{item:?}");
             }
             for motion in Motion::ALL {
-                assert!(place_of(Part::moved_by(motion), &yard).is_some(), "{motion:?}");
+                assert!(
+                    place_of(Part::moved_by(motion), &yard).is_some(),
+                    "{motion:?}"
+                );
             }
         }
     }

@@ -17,7 +17,10 @@ const FRAMES: usize = 100;
 const TICKS: usize = 4;
 
 fn main() {
-    let args: Vec<String> = std::env::args().skip(1).filter(|arg| !arg.starts_with("--")).collect();
+    let args: Vec<String> = std::env::args()
+        .skip(1)
+        .filter(|arg| !arg.starts_with("--"))
+        .collect();
     let size = args.first().and_then(|size| {
         let (width, height) = size.split_once('x')?;
         Some([width.parse().ok()?, height.parse().ok()?])

@@ -53,9 +53,12 @@ impl House {
             notices.extend(settle(store));
         }
         let texts = Texts::of(settings.lang.unwrap_or(environment));
-        notices.extend(library.faults().iter().map(|fault| {
-            Message::new("notice-scenario").with("fault", fault.say(texts))
-        }));
+        notices.extend(
+            library
+                .faults()
+                .iter()
+                .map(|fault| Message::new("notice-scenario").with("fault", fault.say(texts))),
+        );
         let mut house = Self {
             store,
             settings,
@@ -140,7 +143,9 @@ impl House {
     pub fn rows(&mut self) -> Vec<Row> {
         let lang = self.lang();
         let known = self.rows.take().filter(|(of, _)| *of == lang);
-        let (_, rows) = self.rows.insert(known.unwrap_or_else(|| (lang, self.make_rows())));
+        let (_, rows) = self
+            .rows
+            .insert(known.unwrap_or_else(|| (lang, self.make_rows())));
         rows.clone()
     }
 
@@ -200,9 +205,11 @@ impl House {
             return (Vec::new(), Vec::new());
         };
         let scenario = &entry.loaded.scenario;
-        let applies = crate::operator::ROSTER
-            .iter()
-            .filter(|member| member.applies(&scenario.line, scenario.set_out_open).is_ok());
+        let applies = crate::operator::ROSTER.iter().filter(|member| {
+            member
+                .applies(&scenario.line, scenario.set_out_open)
+                .is_ok()
+        });
         applies
             .map(|member| {
                 let showing = Showing {
@@ -263,7 +270,10 @@ impl House {
 
     /// The recording of a run, or its report, into the records' folder; where it is, or what is wrong.
     pub fn save_report(&self, text: &str, stem: &str) -> Result<String, Message> {
-        let store = self.store.as_ref().ok_or_else(|| Message::new("notice-no-place"))?;
+        let store = self
+            .store
+            .as_ref()
+            .ok_or_else(|| Message::new("notice-no-place"))?;
         let path = store.reports().join(format!("{stem}.txt"));
         write(&path, text)?;
         Ok(path.display().to_string())
