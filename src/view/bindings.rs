@@ -41,8 +41,10 @@ pub enum Act {
     /// Back by a few seconds, in practice.
     Rewind,
     Pause,
-    /// The trainee is done.
+    /// The trainee is done; before pipe moves: the line is started.
     Done,
+    /// On foot: keys go to the list beside the scene, or back to the feet.
+    List,
 }
 
 impl Act {
@@ -66,6 +68,7 @@ impl Act {
             Self::Rewind => "key-rewind".into(),
             Self::Pause => "key-pause".into(),
             Self::Done => "key-done".into(),
+            Self::List => "key-list".into(),
         }
     }
 
@@ -82,6 +85,7 @@ impl Act {
             | Self::Rewind
             | Self::Pause
             | Self::Done
+            | Self::List
             | Self::Help => "keys-group-time",
         })
     }
@@ -110,7 +114,7 @@ const fn binding(
 }
 
 /// What there is, as it is bound at first. The order is that of the help.
-pub const BINDINGS: [Binding; 52] = {
+pub const BINDINGS: [Binding; 53] = {
     use Button as B;
     use GamepadButton as P;
     use KeyCode as K;
@@ -216,6 +220,7 @@ pub const BINDINGS: [Binding; 52] = {
         binding(Act::Step, "step", K::Period, None),
         binding(Act::Rewind, "rewind", K::Comma, None),
         binding(Act::Done, "done", K::End, None),
+        binding(Act::List, "list", K::Tab, None),
         binding(Act::Help, "help", K::F10, Some(P::Select)),
         binding(Act::Pause, "pause", K::Escape, Some(P::Start)),
     ]

@@ -103,6 +103,10 @@ impl Studio {
         } else {
             world.insert_resource(Yard::new(line));
         }
+        if world.resource::<Overlays>().needs_contacts() {
+            let shown = Shown::of(line).with_contacts(line);
+            world.resource_mut::<Yard>().shown = shown;
+        }
         let yard = world.resource::<Yard>();
         let viewpoint = from(yard);
         let (transform, field_rad) = (viewpoint.transform(yard), viewpoint.field_rad());
@@ -121,6 +125,16 @@ impl Studio {
             self.warm = true;
         }
         self.frame();
+    }
+
+    /// Draws these marks into every picture from now on.
+    pub fn overlay(&mut self, overlays: Overlays) {
+        self.apps.main.world_mut().insert_resource(overlays);
+    }
+
+    /// Draws every picture from now on under this sky.
+    pub fn under(&mut self, sky: SkyAs) {
+        self.apps.main.world_mut().insert_resource(sky);
     }
 
     /// What draws.

@@ -14,7 +14,7 @@ use bevy::render::view::Msaa;
 use bevy::window::{PrimaryWindow, WindowCloseRequested};
 use bevy::winit::{UpdateMode, WinitSettings};
 use bevy_egui::{
-    EguiContexts, EguiInput, EguiPlugin, EguiPreUpdateSet, EguiPrimaryContextPass,
+    EguiContexts, EguiGlobalSettings, EguiInput, EguiPlugin, EguiPreUpdateSet, EguiPrimaryContextPass,
     EguiTextureHandle, EguiUserTextures, PrimaryEguiContext, egui,
 };
 
@@ -22,6 +22,8 @@ use super::camera::{Glide, Viewpoint};
 use super::desk::{Desk, Easel, Frame, House, Wants};
 use super::engine::{self, Adapter, NoPicture};
 use super::input::{self, Felt};
+use super::on_foot::{self, OnFoot, Site, WalkInput};
+use super::overlay::{self, Overlays};
 use super::panels;
 use super::picture;
 use super::quality::Quality;
@@ -35,6 +37,8 @@ const SIZE: [u32; 2] = [1280, 720];
 const SECOND: [u32; 2] = [480, 270];
 /// A window that is not looked at draws this often, s.
 const UNSEEN: Duration = Duration::from_secs(1);
+/// What eyes see from top to bottom, rad.
+const EYES_RAD: f32 = 1.05;
 /// Frames that are looked at before the level of the picture is lowered, and what is too slow, s.
 const FRAMES: u32 = 90;
 const TOO_SLOW_S: f32 = 0.040;
@@ -76,7 +80,13 @@ pub fn open(environment: Lang) -> Result<(), NoPicture> {
         .insert_resource(desk.bindings().clone())
         .insert_non_send(desk)
         .init_resource::<Timing>()
-        .add_plugins((EguiPlugin::default(), scene::plugin, input::plugin))
+        .add_plugins((
+            EguiPlugin::default(),
+            scene::plugin,
+            overlay::plugin,
+            on_foot::plugin,
+            input::plugin,
+        ))
         .add_systems(Startup, set_up)
         .add_systems(
             PreUpdate,
@@ -93,6 +103,10 @@ pub fn open(environment: Lang) -> Result<(), NoPicture> {
         )
         .add_systems(EguiPrimaryContextPass, show)
         .add_systems(Last, (close, want).chain());
+    // Panels are drawn on the window alone.
+    app.world_mut()
+        .resource_mut::<EguiGlobalSettings>()
+        .auto_create_primary_context = false;
     engine::run(app)
 }
 
@@ -184,13 +198,26 @@ fn drive(
     mut desk: NonSendMut<Desk>,
     mut yard: ResMut<Yard>,
     felt: Res<Felt>,
+    walk: Res<WalkInput>,
     time: Res<Time<Real>>,
+    mut commands: Commands,
 ) {
     let frame = Frame {
         wall_s: time.delta_secs_f64(),
         felt: &felt,
+        walk: &walk,
     };
     desk.drive(&frame, &mut yard);
+    match desk.on_foot() {
+        Some((on_foot, site)) => {
+            commands.insert_resource(on_foot.clone());
+            commands.insert_resource(site.clone());
+        }
+        None => {
+            commands.remove_resource::<OnFoot>();
+            commands.remove_resource::<Site>();
+        }
+    }
 }
 
 fn look(
@@ -218,6 +245,12 @@ fn look(
         RenderLayers::none()
     };
     layers.set_if_neq(wanted);
+    if let Some(eyes) = wants.eyes {
+        view.0 = Some(Glide::at(eyes, EYES_RAD));
+        **transform = eyes;
+        set_field(projection, EYES_RAD);
+        return;
+    }
     let glide = view.0.get_or_insert(Glide::at(goal, field_rad));
     let (now, field) = glide.on(goal, field_rad, time.delta_secs(), wants.reduced_motion);
     **transform = now;
@@ -251,11 +284,13 @@ struct Drawing<'w, 's> {
     contexts: EguiContexts<'w, 's>,
     picture: Res<'w, SecondPicture>,
     camera: Single<'w, 's, (&'static Camera, &'static GlobalTransform), With<MainView>>,
+    yard: Res<'w, Yard>,
 }
 
 fn show(mut desk: NonSendMut<Desk>, mut drawing: Drawing) -> Result {
     let (camera, placed) = *drawing.camera;
     let easel = Easel {
+        yard: &drawing.yard,
         second: drawing.picture.is_on.then(|| panels::Picture {
             texture: drawing.picture.texture,
             size_px: egui::vec2(SECOND[0] as f32, SECOND[1] as f32),
@@ -286,6 +321,7 @@ struct Wanting<'w, 's> {
     timing: ResMut<'w, Timing>,
     bindings: ResMut<'w, super::bindings::Bindings>,
     exit: MessageWriter<'w, AppExit>,
+    overlays: ResMut<'w, Overlays>,
     cameras: Query<'w, 's, &'static mut Msaa>,
     time: Res<'w, Time<Real>>,
     yard: Res<'w, Yard>,
@@ -312,6 +348,7 @@ fn want(desk: NonSend<Desk>, mut wanting: Wanting) {
     if *wanting.bindings != *desk.bindings() {
         *wanting.bindings = desk.bindings().clone();
     }
+    wanting.overlays.set_if_neq(wants.overlays);
     choose_quality(&wants, &mut wanting);
     if wants.quit {
         wanting.exit.write(AppExit::Success);

@@ -3,6 +3,7 @@
 use bevy_egui::egui::Ui;
 
 use super::house::House;
+use super::set_out::SettingOut;
 use super::{Easel, Over, Turn, prepared};
 use crate::domain::finding::FindingKind;
 use crate::scenario::Goal;
@@ -70,6 +71,11 @@ impl Briefed {
         &self.course
     }
 
+    /// Whether the trainee sets the line out first.
+    fn is_set_out(&self) -> bool {
+        self.operator.is_none() && self.course.mode != Mode::WarmUp
+    }
+
     pub fn show(&mut self, ui: &mut Ui, house: &House, easel: &Easel) -> Option<Turn> {
         let texts = house.texts();
         let scenario = self.course.scenario();
@@ -98,6 +104,9 @@ impl Briefed {
             picture: easel.second,
         };
         match brief::show(ui, texts, &model)? {
+            brief::Action::Begin if self.is_set_out() => Some(Turn::SetOut(Box::new(
+                SettingOut::new(self.course.clone()),
+            ))),
             brief::Action::Begin => match prepared(self.course.clone(), self.operator) {
                 Ok(run) => Some(Turn::Start(Box::new(run))),
                 Err(fault) => Some(Turn::Over(Over::Notice(fault))),

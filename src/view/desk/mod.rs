@@ -6,24 +6,31 @@
 //! |---|---|
 //! | [`house`] | what outlives a run: settings, scenarios, results |
 //! | [`choose`] | exercises and brief |
+//! | [`marks`] | what is written over the scene |
 //! | [`on_line`] | a run while it goes on |
 //! | [`after`] | what happened, and the debrief |
+//! | [`set_out`] | on foot about the line before pipe moves |
 //! | [`options`] | settings and keys |
 
 mod after;
 mod choose;
 mod house;
+mod marks;
 mod on_line;
 mod options;
+mod set_out;
 
 use std::time::Duration;
 
 use bevy::math::Vec3;
+use bevy::prelude::Transform;
 use bevy_egui::egui;
 
 use super::bindings::Bindings;
 use super::camera::{CameraName, Viewpoint};
 use super::input::Felt;
+use super::on_foot::{OnFoot, Site, WalkInput};
+use super::overlay::Overlays;
 use super::panels::{self, Picture, dialog, exercises, pause, settings, title};
 use super::quality::Quality;
 use super::theme;
@@ -37,6 +44,7 @@ use after::After;
 use choose::Briefed;
 pub use house::House;
 use on_line::OnLine;
+use set_out::SettingOut;
 
 /// How long a window that shows nothing that moves waits for somebody to do something.
 const IDLE: Duration = Duration::from_millis(500);
@@ -46,10 +54,13 @@ pub struct Frame<'a> {
     /// Since the frame before, s.
     pub wall_s: f64,
     pub felt: &'a Felt,
+    /// What is asked of somebody on foot.
+    pub walk: &'a WalkInput,
 }
 
 /// What the window gives a screen to draw with.
 pub struct Easel<'a> {
+    pub yard: &'a Yard,
     /// The second view, drawn into a picture.
     pub second: Option<Picture>,
     /// Where a point of the yard is in the window; none behind the camera.
@@ -60,8 +71,11 @@ pub struct Easel<'a> {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Wants {
     pub viewpoint: Viewpoint,
+    /// Through the eyes of somebody on foot, instead.
+    pub eyes: Option<Transform>,
     /// What the second view shows; none where there is none.
     pub second: Option<Viewpoint>,
+    pub overlays: Overlays,
     /// How long the window may wait for the next frame; none where everything moves.
     pub idle: Option<Duration>,
     /// Whether the yard is seen at all, or covered by a screen.
@@ -80,6 +94,7 @@ enum Screen {
     Title,
     Exercises,
     Brief(Box<Briefed>),
+    SetOut(Box<SettingOut>),
     Line(Box<OnLine>),
     After(Box<After>),
 }
@@ -106,6 +121,7 @@ enum Turn {
     Title,
     Exercises,
     Brief(Box<Briefed>),
+    SetOut(Box<SettingOut>),
     Start(Box<Run>),
     Ended,
     Over(Over),
@@ -172,6 +188,7 @@ impl Desk {
             (None, Screen::Title) => "window-title",
             (None, Screen::Exercises) => "window-exercises",
             (None, Screen::Brief(_)) => "window-brief",
+            (None, Screen::SetOut(_)) => "window-set-out",
             (None, Screen::Line(_)) => "window-line",
             (None, Screen::After(after)) => after.caption(),
         };
@@ -189,6 +206,7 @@ impl Desk {
     pub fn drive(&mut self, frame: &Frame, yard: &mut Yard) {
         let is_covered = !self.over.is_empty();
         let turn = match &mut self.screen {
+            Screen::SetOut(setting_out) => setting_out.drive(frame, yard, is_covered),
             Screen::Line(on_line) => on_line.drive(frame, is_covered),
             Screen::After(after) => {
                 if !is_covered {
@@ -210,6 +228,8 @@ impl Desk {
         match &mut self.screen {
             Screen::Line(on_line) => on_line.look(yard, changed),
             Screen::After(after) => after.look(yard, changed),
+            // It shows itself, before it walks.
+            Screen::SetOut(_) => {}
             Screen::Title | Screen::Exercises | Screen::Brief(_) => {
                 yard.passed_s = 0.0;
                 if let Some(line) = self.backdrop.as_ref().filter(|_| changed) {
@@ -253,6 +273,7 @@ impl Desk {
                 turn
             }
             Screen::Brief(briefed) => briefed.show(ui, &self.house, easel),
+            Screen::SetOut(setting_out) => setting_out.show(ui, &self.house, easel),
             Screen::Line(on_line) => on_line.show(ui, texts, &self.bindings, easel, is_covered),
             Screen::After(after) => {
                 if is_covered {
@@ -345,13 +366,15 @@ impl Desk {
     }
 
     fn pause_model(&self) -> Option<pause::Model> {
-        let Screen::Line(on_line) = &self.screen else {
-            return None;
+        let (course, clock_s) = match &self.screen {
+            Screen::Line(on_line) => (on_line.run().course(), on_line.run().line().time_s()),
+            Screen::SetOut(setting_out) => (setting_out.course(), 0.0),
+            _ => return None,
         };
         Some(pause::Model {
-            exercise: self.house.name_of(on_line.run().course()),
-            mode: on_line.run().mode(),
-            clock_s: on_line.run().line().time_s(),
+            exercise: self.house.name_of(course),
+            mode: course.mode,
+            clock_s,
         })
     }
 
@@ -372,6 +395,17 @@ impl Desk {
         self.over.clear();
         let screen = core::mem::replace(&mut self.screen, Screen::Exercises);
         self.changed = true;
+        if let Screen::SetOut(setting_out) = &screen {
+            match leave {
+                Leave::Restart => {
+                    let course = setting_out.course().clone();
+                    self.turn(Turn::Brief(Box::new(Briefed::new(course))));
+                }
+                // Nothing has begun that could have a result.
+                Leave::End => self.turn(Turn::Exercises),
+                Leave::Quit => self.quit = true,
+            }
+        }
         if let Screen::Line(on_line) = screen {
             let run = on_line.into_run();
             let course = run.course().clone();
@@ -423,6 +457,9 @@ impl Desk {
                 self.backdrop = Some(Line::build(&briefed.course().as_found()));
                 self.screen = Screen::Brief(briefed);
             }
+            Turn::SetOut(setting_out) => {
+                self.screen = Screen::SetOut(setting_out);
+            }
             Turn::Start(mut run) => {
                 if let Some(fault) = self.house.begin(&mut run) {
                     self.over.push(Over::Notice(fault));
@@ -443,6 +480,14 @@ impl Desk {
         self.changed = true;
     }
 
+    /// Who is on foot, and where they can walk.
+    pub fn on_foot(&self) -> Option<&(OnFoot, Site)> {
+        match &self.screen {
+            Screen::SetOut(setting_out) => setting_out.on_foot(),
+            _ => None,
+        }
+    }
+
     fn shows_yard(&self) -> bool {
         let covered = self
             .over
@@ -454,7 +499,7 @@ impl Desk {
     /// What the window is to do now.
     pub fn wants(&self, yard: &Yard) -> Wants {
         let moves = match &self.screen {
-            Screen::Line(_) => self.over.is_empty(),
+            Screen::Line(_) | Screen::SetOut(_) => self.over.is_empty(),
             Screen::After(after) => after.moves(),
             Screen::Title | Screen::Exercises | Screen::Brief(_) => false,
         };
@@ -465,14 +510,30 @@ impl Desk {
                 Viewpoint::new(CameraName::Orbit, yard.rig()),
                 Some(Viewpoint::new(CameraName::Orbit, yard.rig())),
             ),
-            Screen::Title => (Viewpoint::new(CameraName::Orbit, yard.rig()), None),
+            Screen::Title | Screen::SetOut(_) => {
+                (Viewpoint::new(CameraName::Orbit, yard.rig()), None)
+            }
+        };
+        let overlays = match &self.screen {
+            Screen::Line(on_line) => on_line.overlays(),
+            _ => Overlays::default(),
         };
         Wants {
+            overlays,
             viewpoint,
             second,
             idle: (!moves).then_some(IDLE),
             shows_yard: self.shows_yard(),
-            keys_to_line: matches!(self.screen, Screen::Line(_)) && self.over.is_empty(),
+            keys_to_line: self.over.is_empty()
+                && match &self.screen {
+                    Screen::Line(_) => true,
+                    Screen::SetOut(setting_out) => !setting_out.is_listed(),
+                    _ => false,
+                },
+            eyes: match &self.screen {
+                Screen::SetOut(setting_out) => setting_out.camera(),
+                _ => None,
+            },
             quality: self.house.quality(),
             reduced_motion: self.house.settings.reduced_motion,
             quit: self.quit,

@@ -5,7 +5,7 @@ use std::time::Instant;
 
 use bevy_egui::egui::Ui;
 
-use super::{Easel, Frame, Over, Turn};
+use super::{Easel, Frame, Over, Turn, marks};
 use crate::domain::rig::End;
 use crate::session::clock::{Clock, Speed};
 use crate::session::coach::{Advice, Coach, Hint};
@@ -21,6 +21,7 @@ use crate::texts::{Message, Texts};
 use crate::view::bindings::{Act, Bindings, key_name};
 use crate::view::camera::{CameraName, Viewpoint};
 use crate::view::input::{Done, POINTER};
+use crate::view::overlay::Overlays;
 use crate::view::panels::{hud, instruments, pendant, radio};
 use crate::view::shown::Shown;
 use crate::view::yard::Yard;
@@ -124,6 +125,21 @@ impl OnLine {
 
     pub fn viewpoint(&self) -> Viewpoint {
         self.viewpoint
+    }
+
+    /// What lies over the scene to teach.
+    pub fn overlays(&self) -> Overlays {
+        if self.overlays && self.run.mode().tells_zone() {
+            Overlays {
+                zone: true,
+                line_of_fire: true,
+                tilt: true,
+                centre_line: true,
+                ..Overlays::default()
+            }
+        } else {
+            Overlays::default()
+        }
     }
 
     /// From elsewhere: along the line, or from the operator's place where that is looked from already.
@@ -255,6 +271,7 @@ impl OnLine {
             Act::Rewind => self.back_by(BACK_S),
             Act::Pause => return Some(Turn::Over(Over::Pause)),
             Act::Done => self.run.say_done(),
+            Act::List => {}
         }
         None
     }
@@ -343,6 +360,11 @@ impl OnLine {
         self.caption(texts);
         if is_covered {
             return None;
+        }
+        let overlays = self.overlays();
+        marks::labels(ui, texts, easel.yard, &overlays, easel);
+        if let Some(advice) = self.advice() {
+            marks::point(ui, easel.yard, &advice.parts, easel);
         }
         let model = self.model(texts, bindings, easel);
         let done = hud::show(ui, texts, &model, &mut self.hud);

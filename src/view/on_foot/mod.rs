@@ -34,7 +34,6 @@ pub use hands::{HookedTo, Tape};
 pub use site::{Site, start};
 pub use spots::{Focus, Spot, meant, spots};
 
-use super::scene::SceneSystems;
 use super::yard::Yard;
 use crate::domain::rig::End;
 use crate::domain::spec::Place;
@@ -92,7 +91,7 @@ pub struct Pressed {
 }
 
 /// What somebody on foot wants done.
-#[derive(Clone, Copy, Debug, Message, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Wish {
     /// Look closely.
     Look(Thing),
@@ -353,42 +352,10 @@ fn wrapped(angle_rad: f32) -> f32 {
     (angle_rad + PI).rem_euclid(TAU) - PI
 }
 
-/// Walks the one who is on foot, and passes on what they wish for.
+/// Reads what is asked of the one who is on foot, and draws what they hold. Whoever owns the walk steps
+/// them, and keeps [`OnFoot`] and [`Site`] in the world while somebody is on foot.
 pub fn plugin(app: &mut App) {
-    let on_foot = resource_exists::<OnFoot>.and_then(resource_exists::<Yard>);
-    app.add_message::<Wish>()
-        .init_resource::<WalkInput>()
-        .add_systems(
-            Update,
-            (input::read, walk)
-                .chain()
-                .before(SceneSystems::Build)
-                .run_if(on_foot),
-        )
+    app.init_resource::<WalkInput>()
+        .add_systems(PreUpdate, input::read.after(bevy::input::InputSystems))
         .add_plugins(drawn::plugin);
-}
-
-fn walk(
-    mut commands: Commands,
-    time: Res<Time>,
-    yard: Res<Yard>,
-    input: Res<WalkInput>,
-    known: Option<ResMut<Site>>,
-    mut built: Local<u64>,
-    mut on_foot: ResMut<OnFoot>,
-    mut wishes: MessageWriter<Wish>,
-) {
-    let mut step = |site: &mut Site| {
-        site.see(&yard);
-        wishes.write_batch(on_foot.step(&yard, site, &input, time.delta_secs()));
-    };
-    match known {
-        Some(mut site) if *built == yard.built() => step(&mut site),
-        _ => {
-            let mut site = Site::of(yard.rig());
-            step(&mut site);
-            commands.insert_resource(site);
-            *built = yard.built();
-        }
-    }
 }

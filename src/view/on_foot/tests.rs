@@ -3,6 +3,7 @@
 use std::path::Path;
 
 use super::*;
+use crate::view::scene::SceneSystems;
 use crate::domain::math::rad;
 use crate::domain::rig::Rig;
 use crate::scenario::load;
@@ -395,7 +396,23 @@ fn a_list_beside_the_scene_leads_to_every_thing() {
     }
 }
 
-/// The plugin in an app without a window: keys walk, wishes are passed on, and what is held is drawn.
+/// What was wished for in an app.
+#[derive(Resource, Default)]
+struct Wished(Vec<Wish>);
+
+fn walk(
+    time: Res<Time>,
+    yard: Res<Yard>,
+    input: Res<WalkInput>,
+    site: Res<Site>,
+    mut on_foot: ResMut<OnFoot>,
+    mut wished: ResMut<Wished>,
+) {
+    let wishes = on_foot.step(&yard, &site, &input, time.delta_secs());
+    wished.0.extend(wishes);
+}
+
+/// The plugin in an app without a window: keys walk, and what is held is drawn.
 #[test]
 fn keys_walk_and_what_is_held_and_put_down_is_drawn() {
     use crate::view::scene::cones::Cone;
@@ -412,6 +429,9 @@ fn keys_walk_and_what_is_held_and_put_down_is_drawn() {
     let before = on_foot.place();
     let mut app = App::new();
     app.add_plugins((MinimalPlugins, plugin))
+        .add_systems(Update, walk.before(SceneSystems::Move))
+        .init_resource::<Wished>()
+        .insert_resource(Site::shown(&yard))
         .init_resource::<Assets<Mesh>>()
         .init_resource::<Assets<StandardMaterial>>()
         .init_resource::<ButtonInput<KeyCode>>()
@@ -435,15 +455,13 @@ fn keys_walk_and_what_is_held_and_put_down_is_drawn() {
     press(&mut app, KeyCode::KeyT);
     press(&mut app, KeyCode::KeyW);
     press(&mut app, KeyCode::KeyG);
-    let mut wished = Vec::new();
     for _ in 0..60 {
         app.update();
-        wished.extend(app.world_mut().resource_mut::<Messages<Wish>>().drain());
         app.world_mut()
             .resource_mut::<ButtonInput<KeyCode>>()
             .clear();
     }
-    assert_eq!(wished, [Wish::Do(Act::String)]);
+    assert_eq!(app.world().resource::<Wished>().0, [Wish::Do(Act::String)]);
     let on_foot = app.world().resource::<OnFoot>();
     assert!(on_foot.place().z_m - before.z_m > 1.0);
     assert!(on_foot.tape.is_some_and(|tape| tape.reading_m() > 0.5));

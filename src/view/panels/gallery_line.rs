@@ -125,6 +125,8 @@ pub fn set_out_model(texts: &Texts) -> set_out::Model {
             between: texts.say(&words::setting(&Setting::Cradles)),
             metres: 6.77,
         }),
+        advice: None,
+        said: None,
         near: Some(parts::sentence(
             &texts.say(&words::item(Item::Rail(End::Near))),
         )),

@@ -14,6 +14,10 @@ pub struct Model {
     pub rows: Vec<Row>,
     /// Where the tape is held to.
     pub tape: Option<Tape>,
+    /// What the coach says is next.
+    pub advice: Option<String>,
+    /// What came of what was done last.
+    pub said: Option<String>,
     /// What lies in front of the one who walks: it can be looked at closely.
     pub near: Option<String>,
     /// Why the line cannot be started yet.
@@ -169,6 +173,12 @@ fn start(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
 
 fn rows(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
     let mut action = None;
+    if let Some(advice) = &model.advice {
+        parts::sign(ui, Mark::Note, advice);
+    }
+    if let Some(said) = &model.said {
+        parts::body(ui, said);
+    }
     parts::note(ui, &say(texts, "setout-note"));
     if let Some(tape) = &model.tape {
         let reading = Message::new("setout-tape")
