@@ -209,7 +209,7 @@ impl Coach {
         match self.right_cycles {
             _ if !is_of_the_cycle(doing) => Hint::Full,
             ..SHORT_AFTER => Hint::Full,
-            ..ON_REQUEST_AFTER => Hint::Short,
+            SHORT_AFTER..ON_REQUEST_AFTER => Hint::Short,
             _ => Hint::OnRequest,
         }
     }
@@ -219,7 +219,7 @@ impl Coach {
         let (asked, done) = (self.shadow.asked(), &self.done);
         let taps = self.shadow.taps() || is_nearly_there(line, doing);
         // Whoever taps lets go by themselves.
-        if is_too_much(asked, done, doing) && !(taps && !asked.held.is_empty()) {
+        if (!taps || asked.held.is_empty()) && is_too_much(asked, done, doing) {
             return Some(Action::LetGo);
         }
         if asked.isolated && !done.isolated {

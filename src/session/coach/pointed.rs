@@ -4,7 +4,7 @@ use super::Action;
 use crate::domain::rig::End;
 use crate::domain::spec::{Duty, Item, Motion};
 use crate::operator::Doing;
-use crate::sim::controls::Call;
+use crate::sim::controls::{Button, Call};
 use crate::sim::line::{Line, PersonId, StickPlace};
 use crate::sim::world::StickId;
 
@@ -68,10 +68,9 @@ pub fn of_doing(line: &Line, doing: Doing, action: Option<Action>) -> Vec<Pointe
         Doing::Lower(_) => vec![Pointed::Receiver],
         Doing::Raise(_) | Doing::Align(_) | Doing::Reset => match action {
             Some(Action::Hold(held) | Action::Tap(held)) => {
-                let ends = End::BOTH.into_iter().filter(|&end| {
-                    let moves = held.iter().any(|button| moves_cradle(button, end));
-                    moves
-                });
+                let ends = End::BOTH
+                    .into_iter()
+                    .filter(|&end| held.iter().any(|button| moves_cradle(button, end)));
                 ends.map(Pointed::Cradle).collect()
             }
             _ => both(Pointed::Cradle),
@@ -90,8 +89,8 @@ pub fn of_doing(line: &Line, doing: Doing, action: Option<Action>) -> Vec<Pointe
     }
 }
 
-fn moves_cradle(button: crate::sim::controls::Button, end: End) -> bool {
-    use crate::sim::controls::Button as B;
+fn moves_cradle(button: Button, end: End) -> bool {
+    use Button as B;
     match button {
         B::LiftBothUp | B::LiftBothDown => true,
         B::LiftNearUp | B::LiftNearDown | B::ShiftNearIn | B::ShiftNearOut => end == End::Near,
