@@ -154,9 +154,7 @@ fn answer(kind: &EventKind) -> Option<(Duty, Message)> {
     Some(match *kind {
         EventKind::StopSaid => (Duty::Spotter, "radio-stop".into()),
         EventKind::StopOver => (Duty::Spotter, "radio-stop-over".into()),
-        EventKind::HeldByLoader { stick: one } => {
-            (Duty::LoaderDriver, stick("radio-held", one))
-        }
+        EventKind::HeldByLoader { stick: one } => (Duty::LoaderDriver, stick("radio-held", one)),
         EventKind::SetDown { stick: one } => (Duty::LoaderDriver, stick("radio-set-down", one)),
         EventKind::Clamped { stick: one, .. } => (Duty::Technician, stick("radio-clamped", one)),
         EventKind::NotInReach => (Duty::Technician, "radio-not-in-reach".into()),

@@ -16,7 +16,7 @@ use bevy_egui::{
 };
 
 use super::camera::Viewpoint;
-use super::engine::{self, NoPicture};
+use super::engine::{self, Adapter, NoPicture};
 use super::overlay::{self, Overlays};
 use super::quality::Quality;
 use super::scene;
@@ -85,10 +85,16 @@ impl Studio {
         line: &Line,
         from: impl Fn(&Yard) -> Viewpoint,
     ) -> Result<Picture, NoPicture> {
+        self.show(line, from);
+        self.shoot()
+    }
+
+    /// Draws a line as it stands, and waits until it is drawn.
+    pub fn show(&mut self, line: &Line, from: impl Fn(&Yard) -> Viewpoint) {
         let world = self.apps.main.world_mut();
         let same = world
             .get_resource::<Yard>()
-            .is_some_and(|yard| yard.rig() == line.rig());
+            .is_some_and(|yard| yard.spec() == line.rig().spec());
         if same {
             let mut yard = world.resource_mut::<Yard>();
             yard.shown = Shown::of(line);
@@ -96,10 +102,6 @@ impl Studio {
             yard.show(line);
         } else {
             world.insert_resource(Yard::new(line));
-        }
-        if world.resource::<Overlays>().needs_contacts() {
-            let shown = Shown::of(line).with_contacts(line);
-            world.resource_mut::<Yard>().shown = shown;
         }
         let yard = world.resource::<Yard>();
         let viewpoint = from(yard);
@@ -119,17 +121,14 @@ impl Studio {
             self.warm = true;
         }
         self.frame();
-        self.shoot()
     }
 
-    /// Draws these marks into every picture from now on.
-    pub fn overlay(&mut self, overlays: Overlays) {
-        self.apps.main.world_mut().insert_resource(overlays);
-    }
-
-    /// Draws every picture from now on under this sky.
-    pub fn under(&mut self, sky: SkyAs) {
-        self.apps.main.world_mut().insert_resource(sky);
+    /// What draws.
+    pub fn adapter(&self) -> &str {
+        let world = self.apps.main.world();
+        world
+            .get_resource::<Adapter>()
+            .map_or("", |adapter| adapter.name.as_str())
     }
 
     /// Draws panels over every picture from now on.

@@ -6,6 +6,7 @@
 use std::time::Duration;
 
 use bevy::camera::RenderTarget;
+use bevy::camera::visibility::RenderLayers;
 use bevy::ecs::system::SystemParam;
 use bevy::input::gamepad::GamepadButton;
 use bevy::prelude::*;
@@ -101,7 +102,12 @@ fn set_up(
     mut textures: ResMut<EguiUserTextures>,
     quality: Res<Quality>,
 ) {
-    commands.spawn((scene::camera(*quality), MainView(None), PrimaryEguiContext));
+    commands.spawn((
+        scene::camera(*quality),
+        MainView(None),
+        RenderLayers::default(),
+        PrimaryEguiContext,
+    ));
     let image = images.add(picture::image(SECOND));
     let texture = textures.add_image(EguiTextureHandle::Strong(image.clone()));
     commands.spawn((
@@ -130,9 +136,9 @@ fn hold_keys_back(
     let to_line = desk.wants(&yard).keys_to_line;
     for mut input in &mut inputs {
         if to_line {
-            input.events.retain(|event| {
-                !matches!(event, egui::Event::Key { .. } | egui::Event::Text(_))
-            });
+            input
+                .events
+                .retain(|event| !matches!(event, egui::Event::Key { .. } | egui::Event::Text(_)));
         } else {
             for pad in &pads {
                 input.events.extend(pressed(pad));
@@ -192,12 +198,26 @@ fn look(
     yard: Res<Yard>,
     time: Res<Time<Real>>,
     mut picture: ResMut<SecondPicture>,
-    mut main: Single<(&mut MainView, &mut Transform, &mut Projection), Without<SecondView>>,
+    mut main: Single<
+        (
+            &mut MainView,
+            &mut Transform,
+            &mut Projection,
+            &mut RenderLayers,
+        ),
+        Without<SecondView>,
+    >,
     mut second: Single<(&mut Camera, &mut Transform, &mut Projection), With<SecondView>>,
 ) {
     let wants = desk.wants(&yard);
     let (goal, field_rad) = seen(&wants.viewpoint, &yard);
-    let (view, transform, projection) = &mut *main;
+    let (view, transform, projection, layers) = &mut *main;
+    let wanted = if wants.shows_yard {
+        RenderLayers::default()
+    } else {
+        RenderLayers::none()
+    };
+    layers.set_if_neq(wanted);
     let glide = view.0.get_or_insert(Glide::at(goal, field_rad));
     let (now, field) = glide.on(goal, field_rad, time.delta_secs(), wants.reduced_motion);
     **transform = now;
@@ -277,7 +297,9 @@ fn want(desk: NonSend<Desk>, mut wanting: Wanting) {
     if wanting.window.title != title {
         wanting.window.title = title;
     }
-    let focused_mode = wants.idle.map_or(UpdateMode::Continuous, UpdateMode::reactive);
+    let focused_mode = wants
+        .idle
+        .map_or(UpdateMode::Continuous, UpdateMode::reactive);
     if wanting.winit.focused_mode != focused_mode {
         *wanting.winit = WinitSettings {
             focused_mode,
@@ -298,7 +320,10 @@ fn want(desk: NonSend<Desk>, mut wanting: Wanting) {
 
 /// The level that is set, or one lower where frames take too long.
 fn choose_quality(wants: &Wants, wanting: &mut Wanting) {
-    let suits = wanting.adapter.as_ref().map_or(Quality::Low, |adapter| adapter.suits());
+    let suits = wanting
+        .adapter
+        .as_ref()
+        .map_or(Quality::Low, |adapter| adapter.suits());
     let timing = &mut *wanting.timing;
     let mut quality = wants.quality.unwrap_or(match timing.frames {
         0 => suits,

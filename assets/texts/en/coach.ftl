@@ -17,6 +17,7 @@ coach-true = Hold { $button } until the stick lies on the centreline.
 coach-tap-true = Tap { $button }: only a little is missing to the centreline.
 coach-turn = Hold { $button } until the mark of the long axis stands upright.
 coach-advance = Hold { $button }, and let go a hand's width before the string.
+coach-tap-advance = Tap { $button } until the stick is a thumb's width from the string.
 coach-reset = Hold { $button } until the lifts are down.
 coach-tap = Tap { $button }.
 coach-hold = Hold { $button }.

@@ -17,6 +17,7 @@ coach-true = Mantener { $button } hasta que el tramo quede en el eje de la máqu
 coach-tap-true = Dar toques a { $button }: falta poco hasta el eje de la máquina.
 coach-turn = Mantener { $button } hasta que la marca del eje mayor quede vertical.
 coach-advance = Mantener { $button }, y soltar a un palmo de la sarta.
+coach-tap-advance = Dar toques a { $button } hasta que el tramo quede a un dedo de la sarta.
 coach-reset = Mantener { $button } hasta que los elevadores estén abajo.
 coach-tap = Dar un toque a { $button }.
 coach-hold = Mantener { $button }.

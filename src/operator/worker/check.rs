@@ -204,18 +204,22 @@ impl Trial {
         self.out == Tried::Wrong || self.back == Tried::Wrong
     }
 
-    /// The button to try next: where there is no way to go, the other.
+    /// The button to try next: where there is no way to go, the other. What is held goes on until it
+    /// has been judged.
     pub fn next(&self, line: &Line, motion: Motion) -> Button {
         let [outwards, backwards] = Button::of(motion);
         let enough = expected_in(line, motion, JUDGED_S + LOOK_S);
-        let way = match (self.out, self.back) {
-            (Tried::Not, _) => Way::Out,
-            _ => Way::Back,
-        };
-        match (way, room(line, motion, way) >= enough) {
-            (Way::Out, true) | (Way::Back, false) => outwards,
-            _ => backwards,
-        }
+        let held = self.held.map(|held| held.way).filter(|&way| {
+            let known = if way == Way::Out { self.out } else { self.back };
+            known == Tried::Not && room(line, motion, way) > AT_END_M
+        });
+        let way = held.unwrap_or(match (self.out, room(line, motion, Way::Out) >= enough) {
+            (Tried::Not, true) => Way::Out,
+            (Tried::Not, false) => Way::Back,
+            _ if room(line, motion, Way::Back) >= enough => Way::Back,
+            _ => Way::Out,
+        });
+        if way == Way::Out { outwards } else { backwards }
     }
 }
 

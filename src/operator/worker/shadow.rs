@@ -3,9 +3,11 @@
 //! expert would do.
 
 use super::check::Trial;
-use super::recover::{Recovery, hangs};
+use super::recover::Recovery;
 use super::set_out::set_out;
 use super::{Habits, LOOKS_EVERY_S, Loading, Step, Worker, isolated};
+use crate::domain::math::rad;
+use crate::domain::rig::End;
 use crate::domain::set_out::Setting;
 use crate::domain::spec::{Item, LineSpec, Motion};
 use crate::sim::controls::{Button, Call, Controls};
@@ -19,6 +21,8 @@ const MOVES_M_PER_S: f64 = 0.05;
 const CALLED_BEFORE_S: f64 = 15.0;
 /// Whoever repairs has begun so long after the call, s.
 const REPAIR_BEGINS_S: f64 = 3.0;
+/// A rail that stands so near to what it is set to is set, rad.
+const PITCH_SET_RAD: f64 = rad(0.2);
 /// How often the expert may go on in one look.
 const STEPS_AT_ONCE: usize = 6;
 
@@ -104,7 +108,19 @@ impl Shadow {
 
     /// What the expert would still set on a line as it is; `open` says whether the rack is still empty.
     pub fn left_to_set(line: &LineSpec, open: bool) -> Vec<Setting> {
-        set_out(&Habits::SOUND, line, open).settings
+        let mut left = set_out(&Habits::SOUND, line, open).settings;
+        // Both rails are set together; one of them may stand right already.
+        left.retain(|setting| match setting {
+            Setting::Pitch { rail, pitch_rad } => {
+                let now_rad = match rail {
+                    End::Near => line.rack.near_rail.pitch_rad,
+                    End::Far => line.rack.far_rail.pitch_rad,
+                };
+                (now_rad - pitch_rad).abs() > PITCH_SET_RAD
+            }
+            _ => true,
+        });
+        left
     }
 
     /// Takes a tick that has just been made under the given controls.
@@ -161,7 +177,8 @@ impl Shadow {
                     self.unsaid = None;
                 }
             }
-            if step == self.worker.step || asked != Controls::default() {
+            let asks = !asked.held.is_empty() || asked.call.is_some();
+            if asks || [step, Step::Done].contains(&self.worker.step) {
                 break;
             }
         }
@@ -188,7 +205,9 @@ impl Shadow {
             if self.worker.given_up {
                 self.trials = None;
             }
-            self.unsaid = controls.call.or(self.unsaid.filter(|call| *call == Call::Clear));
+            self.unsaid = controls
+                .call
+                .or(self.unsaid.filter(|call| *call == Call::Clear));
             return Some(Controls {
                 call: self.unsaid,
                 ..controls
@@ -201,7 +220,10 @@ impl Shadow {
         };
         let item = Item::Motion(motion);
         if trial.found_wrong() {
-            let asked_s = self.repair.filter(|(of, _)| *of == item).map(|(_, at_s)| at_s);
+            let asked_s = self
+                .repair
+                .filter(|(of, _)| *of == item)
+                .map(|(_, at_s)| at_s);
             let waits = asked_s.is_some_and(|at_s| {
                 line.time_s() - at_s < REPAIR_BEGINS_S || !self.worker.all_idle(line)
             });
@@ -222,9 +244,9 @@ impl Shadow {
             return false;
         }
         let mut ways = Motion::ALL.iter().map(|&motion| asked.asked(motion));
-        let moves = Motion::ALL
-            .iter()
-            .all(|&motion| asked.asked(motion) == Way::Hold || asked.asked(motion) == done.asked(motion));
+        let moves = Motion::ALL.iter().all(|&motion| {
+            asked.asked(motion) == Way::Hold || asked.asked(motion) == done.asked(motion)
+        });
         let held = [Button::Feed, Button::Horn]
             .iter()
             .all(|&button| !asked.has(button) || done.has(button));
@@ -243,6 +265,7 @@ impl Shadow {
         }
         if let Step::Load(Loading::Chock | Loading::Bring) = step
             && !self.worker.said
+            && self.heard.is_none_or(|(call, _)| call != Call::Load)
             && !self.worker.may_load(line)
         {
             return Some(Step::Load(Loading::Unchock));
@@ -383,11 +406,6 @@ impl Shadow {
                 given_up: self.worker.given_up,
             },
         }
-    }
-
-    /// Whether the row does not come down to the gate.
-    pub fn hangs(line: &Line) -> bool {
-        hangs(line)
     }
 }
 

@@ -13,6 +13,7 @@ pub use off::Off;
 pub use pointed::Pointed;
 pub use set_out::{Task, set_out_advice};
 
+use crate::domain::rig::End;
 use crate::domain::set_out::Setting;
 use crate::domain::spec::Motion;
 use crate::operator::{Doing, Shadow};
@@ -26,6 +27,10 @@ use off::Watcher;
 /// Cycles done right after which a hint is short, and after which it comes only when asked for.
 const SHORT_AFTER: u32 = 1;
 const ON_REQUEST_AFTER: u32 = 3;
+/// So near to the centreline, and to the string, a stick is brought by tapping, m: what it goes on
+/// while somebody sees it and lets go.
+const NEARLY_TRUE_M: f64 = 0.015;
+const NEARLY_THERE_M: f64 = 0.15;
 /// How long a word about the path stays, ticks.
 const STAYS_TICKS: u64 = 8 * 240;
 
@@ -158,7 +163,7 @@ impl Coach {
         let doing = self.shadow.doing(line);
         self.stage = stage(doing).unwrap_or(self.stage);
         self.watcher
-            .wait(line, done, doing, self.action(doing).is_some());
+            .wait(line, done, doing, self.action(line, doing).is_some());
     }
 
     /// What the expert would be at.
@@ -169,7 +174,7 @@ impl Coach {
     /// What is next, and why.
     pub fn advice(&self, line: &Line) -> Advice {
         let doing = self.shadow.doing(line);
-        let action = self.action(doing);
+        let action = self.action(line, doing);
         let said = say::Said {
             line,
             doing,
@@ -210,9 +215,11 @@ impl Coach {
     }
 
     /// The one thing to do now.
-    fn action(&self, doing: Doing) -> Option<Action> {
+    fn action(&self, line: &Line, doing: Doing) -> Option<Action> {
         let (asked, done) = (self.shadow.asked(), &self.done);
-        if is_too_much(asked, done, doing) {
+        let taps = self.shadow.taps() || is_nearly_there(line, doing);
+        // Whoever taps lets go by themselves.
+        if is_too_much(asked, done, doing) && !(taps && !asked.held.is_empty()) {
             return Some(Action::LetGo);
         }
         if asked.isolated && !done.isolated {
@@ -231,11 +238,26 @@ impl Coach {
         if done.isolated && !asked.isolated {
             return Some(Action::PowerOn);
         }
-        Some(if self.shadow.taps() {
+        Some(if taps {
             Action::Tap(held)
         } else {
             Action::Hold(held)
         })
+    }
+}
+
+/// Whether so little is left that nobody lets go in time: it is gone by tapping.
+fn is_nearly_there(line: &Line, doing: Doing) -> bool {
+    match doing {
+        Doing::Raise(stick) | Doing::Align(stick) => {
+            let spec = &line.rig().spec().machine;
+            End::BOTH.iter().all(|&end| {
+                let at = line.axis_at(stick, line.rig().cradle_z_m(end));
+                (at.y_m - spec.centreline_m).abs() < NEARLY_TRUE_M
+            })
+        }
+        Doing::Advance(stick) => line.front_end(stick).gap_m < NEARLY_THERE_M,
+        _ => false,
     }
 }
 

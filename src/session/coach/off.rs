@@ -78,7 +78,9 @@ impl Off {
     /// What was done and the way back. `left` is what the set-out has left to do.
     pub fn said(self, left: &[Setting]) -> Message {
         let with_first = |id: &'static str| {
-            let first = left.first().map_or("coach-no-button".into(), words::setting);
+            let first = left
+                .first()
+                .map_or("coach-no-button".into(), words::setting);
             Message::new(id).with("setting", first)
         };
         Message::new(match self {
@@ -247,7 +249,9 @@ impl Watcher {
         match button {
             Button::Feed => self.fed(line, shadow, left, found),
             Button::ReceiverDown => {
-                let rocked = self.rocked_s.is_some_and(|at_s| line.time_s() - at_s < STILL_S);
+                let rocked = self
+                    .rocked_s
+                    .is_some_and(|at_s| line.time_s() - at_s < STILL_S);
                 if rocked {
                     found.push(Off::LoweredRocking);
                 }
@@ -298,48 +302,45 @@ impl Watcher {
         let heard = self
             .horn_s
             .is_some_and(|at_s| now_s - at_s <= HORN_BEFORE.value);
-        add(
-            !heard && line.people().iter().len() > 0,
-            Off::FedNoHorn,
-        );
+        add(!heard && line.people().iter().len() > 0, Off::FedNoHorn);
         if first {
             add(!left.is_empty(), Off::FedNotSetOut);
             add(!shadow.has_checked(), Off::FedUnchecked);
         }
     }
 
-fn called(&self, line: &Line, call: Call, done: &Controls, found: &mut Vec<Off>) {
-    let mut add = |holds: bool, off: Off| {
-        if holds {
-            found.push(off);
+    fn called(&self, line: &Line, call: Call, done: &Controls, found: &mut Vec<Off>) {
+        let mut add = |holds: bool, off: Off| {
+            if holds {
+                found.push(off);
+            }
+        };
+        match call {
+            Call::BarFromBelow => add(true, Off::BarredFromBelow),
+            Call::Unclamp => {
+                let clamped = matches!(line.jaws(), Jaws::Clamped { .. });
+                add(clamped, Off::Unclamped);
+            }
+            Call::Load => {
+                let row = line
+                    .present()
+                    .any(|stick| line.place(stick) == StickPlace::Held && line.is_on_rails(stick));
+                add(row && !line.chocks().are_set(), Off::LoadedUnchocked);
+                add(self.over_plate, Off::Overloaded);
+            }
+            Call::Clamp => {
+                add(!done.isolated, Off::ClampLive);
+                let Some(stick) = seated(line) else { return };
+                let front = line.front_end(stick);
+                let limit_m = high_low_limit_m(line.world().pipe(stick).wall_min_m);
+                add(front.off_centre_m() > limit_m, Off::ClampUntrue);
+                let gap_is_right = (GAP_MIN.value..=GAP_MAX.value).contains(&front.gap_m);
+                add(!gap_is_right, Off::ClampGap);
+                add(is_askew(line, stick), Off::ClampNotTurned);
+            }
+            _ => {}
         }
-    };
-    match call {
-        Call::BarFromBelow => add(true, Off::BarredFromBelow),
-        Call::Unclamp => {
-            let clamped = matches!(line.jaws(), Jaws::Clamped { .. });
-            add(clamped, Off::Unclamped);
-        }
-        Call::Load => {
-            let row = line
-                .present()
-                .any(|stick| line.place(stick) == StickPlace::Held && line.is_on_rails(stick));
-            add(row && !line.chocks().are_set(), Off::LoadedUnchocked);
-            add(self.over_plate, Off::Overloaded);
-        }
-        Call::Clamp => {
-            add(!done.isolated, Off::ClampLive);
-            let Some(stick) = seated(line) else { return };
-            let front = line.front_end(stick);
-            let limit_m = high_low_limit_m(line.world().pipe(stick).wall_min_m);
-            add(front.off_centre_m() > limit_m, Off::ClampUntrue);
-            let gap_is_right = (GAP_MIN.value..=GAP_MAX.value).contains(&front.gap_m);
-            add(!gap_is_right, Off::ClampGap);
-            add(is_askew(line, stick), Off::ClampNotTurned);
-        }
-        _ => {}
     }
-}
 
     /// What is seen only when it lasts.
     fn lasting(&mut self, line: &Line, done: &Controls, shadow: &Shadow) -> Vec<Off> {
@@ -351,9 +352,11 @@ fn called(&self, line: &Line, call: Call, done: &Controls, found: &mut Vec<Off>)
             *clock_s > longest_s
         };
         let moves = done.has(Button::Feed)
-            || Motion::ALL.iter().any(|&motion| done.asked(motion) != Way::Hold);
+            || Motion::ALL
+                .iter()
+                .any(|&motion| done.asked(motion) != Way::Hold);
         let held_up = lasts(&mut self.held_up_s, doing == Doing::HeldUp, STOPS_S);
-        if held_up && moves && !done.isolated && !done.emergency_stop {
+        if held_up && moves && is_anybody_inside(line) && !done.emergency_stop {
             found.push(Off::MovedWithPeople);
         }
         if let Some(stick) = seated(line) {
@@ -385,7 +388,11 @@ fn called(&self, line: &Line, call: Call, done: &Controls, found: &mut Vec<Off>)
         }
         let recovers = matches!(
             doing,
-            Doing::Stop | Doing::ChockHung | Doing::Hold | Doing::Release | Doing::UnchockHung
+            Doing::Stop
+                | Doing::ChockHung
+                | Doing::Hold
+                | Doing::Release
+                | Doing::UnchockHung
                 | Doing::Bar
         );
         let forces = recovers && done.has(Button::Feed);

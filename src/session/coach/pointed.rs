@@ -80,7 +80,10 @@ pub fn of_doing(line: &Line, doing: Doing, action: Option<Action>) -> Vec<Pointe
         Doing::Advance(stick) => vec![Pointed::Stick(stick), Pointed::Jaws],
         Doing::Clamp(_) => match action {
             Some(Action::Say(Call::Clamp)) => vec![Pointed::Jaws],
-            _ => technician(line).into_iter().chain([Pointed::Jaws]).collect(),
+            _ => technician(line)
+                .into_iter()
+                .chain([Pointed::Jaws])
+                .collect(),
         },
         Doing::Join(_) => vec![Pointed::Machine],
         Doing::Secure | Doing::Done { .. } => vec![Pointed::Station],

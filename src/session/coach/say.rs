@@ -21,9 +21,7 @@ impl Said<'_> {
     pub fn what(&self) -> Message {
         match self.action {
             Some(Action::LetGo) => self.let_go(),
-            Some(Action::Say(call)) => {
-                Message::new("coach-say").with("call", words::call(call))
-            }
+            Some(Action::Say(call)) => Message::new("coach-say").with("call", words::call(call)),
             Some(Action::Isolate) if self.doing == Doing::HeldUp => "coach-stop-now".into(),
             Some(Action::Isolate) => "coach-isolate".into(),
             Some(Action::PowerOn) => "coach-power-on".into(),
@@ -35,7 +33,11 @@ impl Said<'_> {
     }
 
     fn let_go(&self) -> Message {
-        let held = self.done.held.iter().filter(|button| *button != Button::Horn);
+        let held = self
+            .done
+            .held
+            .iter()
+            .filter(|button| *button != Button::Horn);
         let is_clear = matches!(self.doing, Doing::Receive(_)) && self.done.has(Button::Feed);
         match held.last() {
             Some(Button::Feed) if is_clear => "coach-let-go-clear".into(),
@@ -62,6 +64,7 @@ impl Said<'_> {
             Doing::Raise(_) | Doing::Align(_) if taps => "coach-tap-true",
             Doing::Raise(_) | Doing::Align(_) => "coach-true",
             Doing::Turn(_) => "coach-turn",
+            Doing::Advance(_) if taps => "coach-tap-advance",
             Doing::Advance(_) => "coach-advance",
             Doing::Reset => "coach-reset",
             _ if taps => "coach-tap",

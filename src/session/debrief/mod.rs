@@ -7,7 +7,7 @@ mod trace;
 
 pub use plots::{LimitLine, Plot, PlotKind, Series, plots};
 pub use timeline::{Cluster, Mark, MarkKind, clusters};
-pub use trace::{Traces, Tracer, trace};
+pub use trace::{Tracer, Traces, trace};
 
 use crate::domain::finding::Severity;
 use crate::evidence::{Told, finding_head, finding_told, leading, result, severity};

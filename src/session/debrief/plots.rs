@@ -187,10 +187,7 @@ mod tests {
         let values = [Some(1.0), None, Some(2.0), Some(1.5), None];
         let parts = thinned(&ticks, &values);
         let at = |tick: u64, value: f64| (time_s(tick), value);
-        assert_eq!(
-            parts,
-            [vec![at(8, 1.0)], vec![at(24, 2.0), at(32, 1.5)]]
-        );
+        assert_eq!(parts, [vec![at(8, 1.0)], vec![at(24, 2.0), at(32, 1.5)]]);
         assert!(thinned(&[], &[]).is_empty());
     }
 }

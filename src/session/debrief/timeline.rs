@@ -91,7 +91,12 @@ fn acts(log: &Log) -> Vec<Mark> {
             act(Message::new("mark-called").with("call", words::call(call)));
         }
         let latched = [
-            (before.isolated, now.isolated, "mark-isolated", "mark-power-on"),
+            (
+                before.isolated,
+                now.isolated,
+                "mark-isolated",
+                "mark-power-on",
+            ),
             (
                 before.emergency_stop,
                 now.emergency_stop,
@@ -183,9 +188,7 @@ mod tests {
 
     #[test]
     fn every_mark_is_in_one_cluster() {
-        let marks: Vec<Mark> = (0..500)
-            .map(|i| mark(i * i / 7, MarkKind::Event))
-            .collect();
+        let marks: Vec<Mark> = (0..500).map(|i| mark(i * i / 7, MarkKind::Event)).collect();
         for least in [0, 1, 40, 1000, 100_000] {
             let clusters = clusters(&marks, least);
             let mut next = 0;

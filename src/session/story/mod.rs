@@ -29,8 +29,6 @@ pub enum Camera {
     /// Along the line.
     Line,
     Stick,
-    /// A person's eyes.
-    Eyes,
 }
 
 impl Camera {
@@ -42,7 +40,6 @@ impl Camera {
             Self::Plan => "plan",
             Self::Line => "line",
             Self::Stick => "stick",
-            Self::Eyes => "eyes",
         }
     }
 }
@@ -164,7 +161,11 @@ fn point_beat(act: &Act, finding: &Finding, inquiry: &Inquiry) -> Beat {
             chance.tick,
             Message::new("story-point")
                 .measured("time", time_s(chance.tick), 1)
-                .measured("before", time_s(finding.tick.saturating_sub(chance.tick)), 1)
+                .measured(
+                    "before",
+                    time_s(finding.tick.saturating_sub(chance.tick)),
+                    1,
+                )
                 .with("rescue", chance.rescue.said()),
         ),
         None => (

@@ -66,15 +66,17 @@ fn near_misses(verdict: &Verdict) -> Vec<NearMiss> {
     let leading = &verdict.leading;
     let mut misses: Vec<NearMiss> = Vec::new();
     // What has cost points has gone wrong, a little.
-    misses.extend(verdict.findings.first().map(|finding| NearMiss {
-        tick: finding.tick,
-        share: 1.0,
-        fact: Message::new("near-finding")
-            .with("fact", finding.fact.clone())
-            .measured("time", time_s(finding.tick), 1),
-        kind: finding.kind,
-        subject: subject_of(finding),
-        camera: Camera::Stick,
+    misses.extend(verdict.findings.first().map(|finding| {
+        NearMiss {
+            tick: finding.tick,
+            share: 1.0,
+            fact: Message::new("near-finding")
+                .with("fact", finding.fact.clone())
+                .measured("time", time_s(finding.tick), 1),
+            kind: finding.kind,
+            subject: subject_of(finding),
+            camera: Camera::Stick,
+        }
     }));
     let somebody = |near: &Near, id: &'static str, share: f64| NearMiss {
         tick: near.tick,
@@ -105,17 +107,19 @@ fn near_misses(verdict: &Verdict) -> Vec<NearMiss> {
         (&leading.gate, "near-gate", FindingKind::DoubleFeed),
     ];
     for (part, id, kind) in parts {
-        misses.extend(part.as_ref().map(|of| NearMiss {
-            tick: of.tick,
-            share: of.fraction.clamp(0.0, 1.0),
-            fact: Message::new(id)
-                .with("stick", words::stick(of.stick))
-                .measured("speed", of.speed_m_per_s, 2)
-                .measured("part", 100.0 * of.fraction, 0)
-                .measured("time", time_s(of.tick), 1),
-            kind,
-            subject: Some(Pointed::Stick(of.stick)),
-            camera: Camera::Stick,
+        misses.extend(part.as_ref().map(|of| {
+            NearMiss {
+                tick: of.tick,
+                share: of.fraction.clamp(0.0, 1.0),
+                fact: Message::new(id)
+                    .with("stick", words::stick(of.stick))
+                    .measured("speed", of.speed_m_per_s, 2)
+                    .measured("part", 100.0 * of.fraction, 0)
+                    .measured("time", time_s(of.tick), 1),
+                kind,
+                subject: Some(Pointed::Stick(of.stick)),
+                camera: Camera::Stick,
+            }
         }));
     }
     misses

@@ -5,7 +5,7 @@ use std::path::Path;
 use super::*;
 use crate::domain::crew::usual_zone;
 use crate::domain::finding::FindingKind;
-use crate::domain::math::rad;
+use crate::domain::math::{cos, rad};
 use crate::domain::spec::{Coupler, Item, Motion, Surface};
 use crate::judge::{Played, play};
 use crate::operator::{Habits, Operator, Worker};
@@ -32,6 +32,26 @@ fn at(x_m: f64, z_m: f64) -> Place {
 /// The slope that the level on a rail shows, in degrees, as somebody would read it out.
 fn level_deg(walk: &Walk, rail: End) -> f64 {
     deg(level_reading_rad(thing::rail(walk.line(), rail).pitch_rad))
+}
+
+/// What the inclinometer of a rail shows to an eye that goes along it until the bubble is straight before
+/// it, read to its marks, in degrees.
+fn square_reading_deg(walk: &Walk, rail: End) -> f64 {
+    let rig = Rig::new(walk.line());
+    let pitch_rad = rig.rail(rail).pitch_rad;
+    let [x_m, y_m, z_m] = gauge_at(&rig, rail);
+    let out_m = if rail == End::Near { 0.6 } else { -0.6 };
+    let mut seen_rad = 0.0;
+    for _ in 0..20 {
+        let up_m = TUBE_RADIUS_M * seen_rad;
+        let eye_m = [
+            x_m - up_m * cos(pitch_rad),
+            y_m + up_m * sin(pitch_rad),
+            z_m + out_m,
+        ];
+        seen_rad = walk.bubble_rad(rail, eye_m).expect("legible");
+    }
+    deg(gauge_reading_rad(seen_rad))
 }
 
 fn clear_cones(walk: &mut Walk) {
@@ -74,11 +94,7 @@ fn careful(scenario: &Scenario) -> Walk {
         let wrong = match thing {
             // Read square on, beside what a level shows.
             Thing::Gauge(rail) => {
-                let rig = Rig::new(walk.line());
-                let [x_m, y_m, z_m] = gauge_at(&rig, rail);
-                let out_m = if rail == End::Near { 0.6 } else { -0.6 };
-                let seen_rad = walk.bubble_rad(rail, [x_m, y_m, z_m + out_m]).unwrap();
-                (deg(gauge_reading_rad(seen_rad)) - level_deg(&walk, rail)).abs() > 0.4
+                (square_reading_deg(&walk, rail) - level_deg(&walk, rail)).abs() > 0.4
             }
             Thing::Surface(rail) => thing::rail(walk.line(), rail).surface != Surface::Dry,
             _ => !seen.iter().all(|seen| sound.contains(&seen.id())),

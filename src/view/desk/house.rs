@@ -17,12 +17,19 @@ use crate::view::panels::exercises::{Best, Row, Showing};
 use crate::view::quality::Quality;
 use crate::view::theme::ThemeChoice;
 
+/// Names on the roster, and as they are shown.
+type Showings = (Vec<&'static str>, Vec<Showing>);
+
 /// See the module's text.
 pub struct House {
     store: Option<Store>,
     pub settings: Settings,
     library: Library,
     results: Vec<ResultRow>,
+    /// The list of exercises, as it was made last.
+    rows: Option<(Lang, Vec<Row>)>,
+    /// Who can show which exercise, as it was asked last.
+    showings: Option<(usize, Lang, Showings)>,
     notices: Vec<Message>,
     /// The language where the settings name none.
     environment: Lang,
@@ -46,14 +53,19 @@ impl House {
             notices.extend(settle(store));
         }
         let texts = Texts::of(settings.lang.unwrap_or(environment));
-        notices.extend(library.faults().iter().map(|fault| {
-            Message::new("notice-scenario").with("fault", fault.say(texts))
-        }));
+        notices.extend(
+            library
+                .faults()
+                .iter()
+                .map(|fault| Message::new("notice-scenario").with("fault", fault.say(texts))),
+        );
         let mut house = Self {
             store,
             settings,
             library,
             results: Vec::new(),
+            rows: None,
+            showings: None,
             notices,
             environment,
         };
@@ -104,6 +116,7 @@ impl House {
             self.results = results;
             self.notices.extend(faults);
         }
+        self.rows = None;
     }
 
     pub fn entry(&self, row: usize) -> Option<&Entry> {
@@ -127,7 +140,16 @@ impl House {
     }
 
     /// The exercises as the list shows them.
-    pub fn rows(&self) -> Vec<Row> {
+    pub fn rows(&mut self) -> Vec<Row> {
+        let lang = self.lang();
+        let known = self.rows.take().filter(|(of, _)| *of == lang);
+        let (_, rows) = self
+            .rows
+            .insert(known.unwrap_or_else(|| (lang, self.make_rows())));
+        rows.clone()
+    }
+
+    fn make_rows(&self) -> Vec<Row> {
         self.library
             .entries()
             .iter()
@@ -170,14 +192,24 @@ impl House {
     }
 
     /// Who can show an exercise.
-    pub fn showings(&self, row: usize) -> (Vec<&'static str>, Vec<Showing>) {
+    pub fn showings(&mut self, row: usize) -> Showings {
+        let key = (row, self.lang());
+        let known = self.showings.take();
+        let known = known.filter(|(row, lang, _)| (*row, *lang) == key);
+        let known = known.unwrap_or_else(|| (key.0, key.1, self.find_showings(row)));
+        self.showings.insert(known).2.clone()
+    }
+
+    fn find_showings(&self, row: usize) -> Showings {
         let Some(entry) = self.entry(row) else {
             return (Vec::new(), Vec::new());
         };
         let scenario = &entry.loaded.scenario;
-        let applies = crate::operator::ROSTER
-            .iter()
-            .filter(|member| member.applies(&scenario.line, scenario.set_out_open).is_ok());
+        let applies = crate::operator::ROSTER.iter().filter(|member| {
+            member
+                .applies(&scenario.line, scenario.set_out_open)
+                .is_ok()
+        });
         applies
             .map(|member| {
                 let showing = Showing {
@@ -238,7 +270,10 @@ impl House {
 
     /// The recording of a run, or its report, into the records' folder; where it is, or what is wrong.
     pub fn save_report(&self, text: &str, stem: &str) -> Result<String, Message> {
-        let store = self.store.as_ref().ok_or_else(|| Message::new("notice-no-place"))?;
+        let store = self
+            .store
+            .as_ref()
+            .ok_or_else(|| Message::new("notice-no-place"))?;
         let path = store.reports().join(format!("{stem}.txt"));
         write(&path, text)?;
         Ok(path.display().to_string())

@@ -64,6 +64,8 @@ pub struct Wants {
     pub second: Option<Viewpoint>,
     /// How long the window may wait for the next frame; none where everything moves.
     pub idle: Option<Duration>,
+    /// Whether the yard is seen at all, or covered by a screen.
+    pub shows_yard: bool,
     /// Keys go to the line and not to the panels.
     pub keys_to_line: bool,
     /// None where the program chooses.
@@ -251,9 +253,7 @@ impl Desk {
                 turn
             }
             Screen::Brief(briefed) => briefed.show(ui, &self.house, easel),
-            Screen::Line(on_line) => {
-                on_line.show(ui, texts, &self.bindings, easel, is_covered)
-            }
+            Screen::Line(on_line) => on_line.show(ui, texts, &self.bindings, easel, is_covered),
             Screen::After(after) => {
                 if is_covered {
                     return None;
@@ -265,7 +265,10 @@ impl Desk {
 
     /// Puts the line of the exercise that is chosen behind the screens.
     fn put_behind(&mut self) {
-        self.backdrop = self.house.line_of(self.exercises.chosen).or(self.backdrop.take());
+        self.backdrop = self
+            .house
+            .line_of(self.exercises.chosen)
+            .or(self.backdrop.take());
         self.changed = true;
     }
 
@@ -440,6 +443,14 @@ impl Desk {
         self.changed = true;
     }
 
+    fn shows_yard(&self) -> bool {
+        let covered = self
+            .over
+            .iter()
+            .any(|over| matches!(over, Over::Settings | Over::Keys));
+        !covered && !matches!(self.screen, Screen::Exercises | Screen::Brief(_))
+    }
+
     /// What the window is to do now.
     pub fn wants(&self, yard: &Yard) -> Wants {
         let moves = match &self.screen {
@@ -460,6 +471,7 @@ impl Desk {
             viewpoint,
             second,
             idle: (!moves).then_some(IDLE),
+            shows_yard: self.shows_yard(),
             keys_to_line: matches!(self.screen, Screen::Line(_)) && self.over.is_empty(),
             quality: self.house.quality(),
             reduced_motion: self.house.settings.reduced_motion,

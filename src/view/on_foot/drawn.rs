@@ -112,6 +112,7 @@ fn lines(
                         ..default()
                     })),
                     place,
+                    Visibility::Visible,
                 ));
             }
             (None, None) => {}
@@ -167,6 +168,7 @@ fn cones(
                 Mesh3d(mesh.clone()),
                 MeshMaterial3d(high_vis.0.clone()),
                 place,
+                Visibility::Inherited,
             ));
         }
     }

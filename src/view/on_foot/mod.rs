@@ -98,6 +98,8 @@ pub enum Wish {
     Look(Thing),
     /// Accept, report, put cones, cradles, the machine, the string.
     Do(Act),
+    /// Turn the crank of a jack. While it turns, the scene follows [`Yard::shown`]; the line is built anew
+    /// for what comes after.
     Crank {
         rail: End,
         turns: f64,

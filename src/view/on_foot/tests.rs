@@ -395,6 +395,73 @@ fn a_list_beside_the_scene_leads_to_every_thing() {
     }
 }
 
+/// The plugin in an app without a window: keys walk, wishes are passed on, and what is held is drawn.
+#[test]
+fn keys_walk_and_what_is_held_and_put_down_is_drawn() {
+    use crate::view::scene::cones::Cone;
+    use bevy::input::mouse::AccumulatedMouseMotion;
+    use bevy::time::TimeUpdateStrategy;
+
+    let yard = yard_of("first-shift.ron");
+    let mut on_foot = standing(&yard, (9.0, -16.0), (9.0, 0.0));
+    let cones = on_foot.cones.len();
+    on_foot.cones.push(Place {
+        x_m: 20.0,
+        z_m: 0.0,
+    });
+    let before = on_foot.place();
+    let mut app = App::new();
+    app.add_plugins((MinimalPlugins, plugin))
+        .init_resource::<Assets<Mesh>>()
+        .init_resource::<Assets<StandardMaterial>>()
+        .init_resource::<ButtonInput<KeyCode>>()
+        .init_resource::<ButtonInput<MouseButton>>()
+        .init_resource::<AccumulatedMouseMotion>()
+        .insert_resource(TimeUpdateStrategy::ManualDuration(
+            std::time::Duration::from_millis(16),
+        ))
+        .insert_resource(crate::view::scene::people::HighVis(Handle::default()))
+        .insert_resource(yard)
+        .insert_resource(on_foot);
+    for number in 0..cones {
+        app.world_mut()
+            .spawn((Cone(number), Transform::IDENTITY, Visibility::Inherited));
+    }
+    let press = |app: &mut App, key: KeyCode| {
+        app.world_mut()
+            .resource_mut::<ButtonInput<KeyCode>>()
+            .press(key);
+    };
+    press(&mut app, KeyCode::KeyT);
+    press(&mut app, KeyCode::KeyW);
+    press(&mut app, KeyCode::KeyG);
+    let mut wished = Vec::new();
+    for _ in 0..60 {
+        app.update();
+        wished.extend(app.world_mut().resource_mut::<Messages<Wish>>().drain());
+        app.world_mut()
+            .resource_mut::<ButtonInput<KeyCode>>()
+            .clear();
+    }
+    assert_eq!(wished, [Wish::Do(Act::String)]);
+    let on_foot = app.world().resource::<OnFoot>();
+    assert!(on_foot.place().z_m - before.z_m > 1.0);
+    assert!(on_foot.tape.is_some_and(|tape| tape.reading_m() > 0.5));
+    let mut drawn = app.world_mut().query::<&Cone>();
+    assert_eq!(drawn.iter(app.world()).count(), cones + 1);
+    let mut bars = app.world_mut().query_filtered::<&Transform, With<Mesh3d>>();
+    // The tape and the new cone.
+    assert_eq!(bars.iter(app.world()).count(), 2);
+    let longest_m = bars
+        .iter(app.world())
+        .map(|bar| bar.scale.z)
+        .fold(0.0, f32::max);
+    assert!(longest_m > 1.0, "{longest_m} m of tape");
+    app.world_mut().resource_mut::<OnFoot>().string = true;
+    app.update();
+    assert_eq!(bars.iter(app.world()).count(), 3);
+}
+
 #[test]
 fn turning_by_keys_alone_comes_round_and_never_over() {
     let yard = yard_of("first-shift.ron");

@@ -107,11 +107,12 @@ fn build(
             }
         }
     }
-    let plain = materials.add(StandardMaterial {
-        perceptual_roughness: 0.42,
-        reflectance: 0.45,
+    let surface = StandardMaterial {
+        perceptual_roughness: 0.45,
+        reflectance: 0.4,
         ..default()
-    });
+    };
+    let plain = materials.add(surface.clone());
     let mut made: Vec<(Pipe, Dress)> = Vec::new();
     let tubes = (0..yard.shown.sticks.len())
         .map(|stick| (Tube::Stick(StickId(stick)), stick))
