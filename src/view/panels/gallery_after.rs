@@ -165,7 +165,7 @@ pub fn debrief_model(texts: &Texts) -> debrief::Model {
 }
 
 pub fn dialog_model(name: &str, texts: &Texts) -> dialog::Model {
-    let answers = vec![say(texts, "story-debrief"), say(texts, "back")];
+    let answers = vec![say(texts, "happened-debrief"), say(texts, "back")];
     match name {
         "ended" => dialog::Model {
             mark: Mark::Ok,

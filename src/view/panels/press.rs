@@ -20,6 +20,7 @@ pub struct Press<'a> {
     is_primary: bool,
     is_selected: Option<bool>,
     fills: bool,
+    is_listed: bool,
     name: Option<&'a str>,
     hides_text: bool,
     least_width: f32,
@@ -37,6 +38,7 @@ impl<'a> Press<'a> {
             is_primary: false,
             is_selected: None,
             fills: false,
+            is_listed: false,
             name: None,
             hides_text: false,
             least_width: 0.0,
@@ -83,6 +85,12 @@ impl<'a> Press<'a> {
     pub fn fill(mut self) -> Self {
         self.fills = true;
         self
+    }
+
+    /// One of a list below each other: as wide as there is room, its text at the left.
+    pub fn listed(mut self) -> Self {
+        self.is_listed = true;
+        self.fill()
     }
 
     /// It is held, not only pressed.
@@ -204,12 +212,12 @@ impl<'a> Press<'a> {
                 StrokeKind::Inside,
             );
             // What is narrower than its button stands in its middle, lists stand at the left.
-            let left =
-                if self.fills && self.note.is_some() || self.fills && self.is_selected.is_some() {
-                    rect.left() + pad.x
-                } else {
-                    rect.center().x - 0.5 * (inner.x + beside)
-                };
+            let is_listed = self.is_listed || self.note.is_some() || self.is_selected.is_some();
+            let left = if self.fills && is_listed {
+                rect.left() + pad.x
+            } else {
+                rect.center().x - 0.5 * (inner.x + beside)
+            };
             let mut at = pos2(left + beside, rect.center().y - 0.5 * inner.y);
             if let Some(icon) = self.icon {
                 let first = if self.hides_text {

@@ -78,7 +78,7 @@ fn entries(ui: &mut Ui, texts: &Texts, model: &Model, is_tight: bool) -> Option<
     for (id, note, chosen) in ENTRIES {
         let text = say(texts, id);
         let note = say(texts, note);
-        let mut press = Press::new(&text).fill();
+        let mut press = Press::new(&text).listed();
         if !is_tight {
             press = press.note(&note);
         }

@@ -116,12 +116,12 @@ fn story(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Option
         let name = say(
             texts,
             match beat.kind {
-                BeatKind::Act => "story-act",
-                BeatKind::TooLate => "story-too-late",
-                BeatKind::Outcome => "story-outcome",
+                BeatKind::Act => "happened-act",
+                BeatKind::TooLate => "happened-too-late",
+                BeatKind::Outcome => "happened-outcome",
             },
         );
-        let line = Message::new("story-beat")
+        let line = Message::new("happened-beat")
             .with("beat", state.beat + 1)
             .with("of", model.beats.len())
             .with("name", name)
@@ -130,7 +130,8 @@ fn story(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Option
         parts::body(ui, &beat.caption);
     }
     parts::space(ui, gap::SMALL);
-    let [back, next, on] = ["story-back", "story-next", "story-on"].map(|id| say(texts, id));
+    let [back, next, on] =
+        ["happened-back", "happened-next", "happened-on"].map(|id| say(texts, id));
     parts::row(ui, |ui| {
         let is_first = state.beat == 0;
         let pressed = ui.add_enabled_ui(!is_first, |ui| {
@@ -170,7 +171,7 @@ fn head(ui: &mut Ui, model: &Model) {
 }
 
 fn question(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Option<Action> {
-    parts::heading(ui, &say(texts, "story-question"));
+    parts::heading(ui, &say(texts, "happened-question"));
     for (i, choice) in model.choices.iter().enumerate() {
         let press = Press::new(choice)
             .selected(state.choice == Some(i))
@@ -183,7 +184,7 @@ fn question(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Opt
             state.choice = Some(i);
         }
     }
-    let label = say(texts, "story-words");
+    let label = say(texts, "happened-words");
     parts::field(ui, &label, |_| {
         TextEdit::multiline(&mut state.words)
             .desired_rows(2)
@@ -192,7 +193,7 @@ fn question(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Opt
     });
     parts::space(ui, gap::SMALL);
     let has_said = state.choice.is_some() || !state.words.trim().is_empty();
-    let answer = say(texts, "story-answer");
+    let answer = say(texts, "happened-answer");
     let mut action = None;
     ui.add_enabled_ui(has_said, |ui| {
         if Press::new(&answer)
@@ -209,7 +210,7 @@ fn question(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Opt
         }
     });
     if !has_said {
-        parts::note(ui, &say(texts, "story-say-first"));
+        parts::note(ui, &say(texts, "happened-say-first"));
     }
     action
 }
@@ -218,13 +219,13 @@ fn answer(ui: &mut Ui, texts: &Texts, model: &Model, state: &State) -> Option<Ac
     head(ui, model);
     let chosen = state.choice.and_then(|i| model.choices.get(i));
     if let Some(chosen) = chosen {
-        let said = Message::new("story-you-said").with("choice", chosen.as_str());
+        let said = Message::new("happened-you-said").with("choice", chosen.as_str());
         parts::body(ui, &texts.say(&said));
         let is_right = state.choice.is_some() && state.choice == model.right;
         let (mark, id) = if is_right {
-            (Mark::Ok, "story-right")
+            (Mark::Ok, "happened-right")
         } else {
-            (Mark::Note, "story-not-right")
+            (Mark::Note, "happened-not-right")
         };
         parts::sign(ui, mark, &say(texts, id));
     }
@@ -232,7 +233,7 @@ fn answer(ui: &mut Ui, texts: &Texts, model: &Model, state: &State) -> Option<Ac
         parts::body(ui, line);
     }
     parts::space(ui, gap::SMALL);
-    let on = say(texts, "story-debrief");
+    let on = say(texts, "happened-debrief");
     let press = Press::new(&on).icon(Icon::Right).primary().show(ui);
     parts::home(ui, &press);
     press.clicked().then_some(Action::Debrief)
