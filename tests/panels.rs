@@ -703,15 +703,15 @@ fn every_button_of_the_pendant_is_there_and_says_what_it_is() {
     }
 }
 
-/// The line's screen with a state of its own.
-fn line(
-    name: &'static str,
-    change: impl Fn(&mut hud::Model) + 'static,
-) -> (
+/// A screen, its state, and what was done on it pass by pass.
+type OnLine = (
     Harness<'static>,
     Rc<RefCell<hud::State>>,
     Rc<RefCell<Vec<hud::Done>>>,
-) {
+);
+
+/// The line's screen with a state of its own.
+fn line(name: &'static str, change: impl Fn(&mut hud::Model) + 'static) -> OnLine {
     let state = Rc::new(RefCell::new(hud::State::default()));
     let done = Rc::new(RefCell::new(Vec::new()));
     let (shown, keeps) = (state.clone(), done.clone());

@@ -14,8 +14,8 @@ use bevy::render::view::Msaa;
 use bevy::window::{PrimaryWindow, WindowCloseRequested};
 use bevy::winit::{UpdateMode, WinitSettings};
 use bevy_egui::{
-    EguiContexts, EguiGlobalSettings, EguiInput, EguiPlugin, EguiPreUpdateSet, EguiPrimaryContextPass,
-    EguiTextureHandle, EguiUserTextures, PrimaryEguiContext, egui,
+    EguiContexts, EguiGlobalSettings, EguiInput, EguiPlugin, EguiPreUpdateSet,
+    EguiPrimaryContextPass, EguiTextureHandle, EguiUserTextures, PrimaryEguiContext, egui,
 };
 
 use super::camera::{Glide, Viewpoint};

@@ -104,9 +104,9 @@ impl Briefed {
             picture: easel.second,
         };
         match brief::show(ui, texts, &model)? {
-            brief::Action::Begin if self.is_set_out() => Some(Turn::SetOut(Box::new(
-                SettingOut::new(self.course.clone()),
-            ))),
+            brief::Action::Begin if self.is_set_out() => {
+                Some(Turn::SetOut(Box::new(SettingOut::new(self.course.clone()))))
+            }
             brief::Action::Begin => match prepared(self.course.clone(), self.operator) {
                 Ok(run) => Some(Turn::Start(Box::new(run))),
                 Err(fault) => Some(Turn::Over(Over::Notice(fault))),

@@ -33,7 +33,11 @@ pub fn point(ui: &Ui, yard: &Yard, pointed: &[Pointed], easel: &Easel) {
         if let Some(at) = (easel.project)(place) {
             let outer = Stroke::new(theme::FOCUS_RING + 2.0, theme::INK);
             painter.circle_stroke(at, radius, outer);
-            painter.circle_stroke(at, radius, Stroke::new(theme::FOCUS_RING, theme::QUIET_BLUE));
+            painter.circle_stroke(
+                at,
+                radius,
+                Stroke::new(theme::FOCUS_RING, theme::QUIET_BLUE),
+            );
         }
     }
 }
@@ -66,7 +70,11 @@ fn place(pointed: Pointed, yard: &Yard) -> Option<Vec3> {
             let cone = yard.spec().zone.cones.first()?;
             let ground_m = yard.spec().ground.height_m(*cone);
             let x_m = yard.rig().mirror() * cone.x_m;
-            return Some(Vec3::new(x_m as f32, ground_m as f32 + 0.4, cone.z_m as f32));
+            return Some(Vec3::new(
+                x_m as f32,
+                ground_m as f32 + 0.4,
+                cone.z_m as f32,
+            ));
         }
         Pointed::Item(Item::Motion(motion)) => Part::Coupler(motion),
         Pointed::Item(Item::Rail(end)) => Part::Inclinometer(end),

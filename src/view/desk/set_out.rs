@@ -188,11 +188,19 @@ impl SettingOut {
 
     pub fn show(&mut self, ui: &mut Ui, house: &House, easel: &Easel) -> Option<Turn> {
         let texts = house.texts();
-        let near = self.on_foot.as_ref().and_then(|(on_foot, _)| on_foot.focus.clone());
-        let close = self.on_foot.as_ref().and_then(|(on_foot, _)| on_foot.close_to());
-        let advice = self.course.mode.has_coach().then(|| {
-            set_out_advice(&self.as_found, self.walk.line(), self.course.is_open())
-        });
+        let near = self
+            .on_foot
+            .as_ref()
+            .and_then(|(on_foot, _)| on_foot.focus.clone());
+        let close = self
+            .on_foot
+            .as_ref()
+            .and_then(|(on_foot, _)| on_foot.close_to());
+        let advice = self
+            .course
+            .mode
+            .has_coach()
+            .then(|| set_out_advice(&self.as_found, self.walk.line(), self.course.is_open()));
         if let Some(advice) = &advice {
             marks::point(ui, easel.yard, &advice.parts, easel);
         }
@@ -236,7 +244,10 @@ impl SettingOut {
                 }
             }
             panel::Action::LookAtNear => {
-                let focus = self.on_foot.as_ref().and_then(|(on_foot, _)| on_foot.focus.clone());
+                let focus = self
+                    .on_foot
+                    .as_ref()
+                    .and_then(|(on_foot, _)| on_foot.focus.clone());
                 if let Some(focus) = focus {
                     self.go_and_look(focus.thing, easel.yard);
                 }
@@ -351,7 +362,10 @@ impl SettingOut {
                     "setout-group-set",
                     texts.say(&thing.name(self.walk.line())),
                     panel::Control::Choice {
-                        options: holes().into_iter().map(|hole| texts.say(&stamped(hole))).collect(),
+                        options: holes()
+                            .into_iter()
+                            .map(|hole| texts.say(&stamped(hole)))
+                            .collect(),
                         chosen: self.hole(),
                     },
                 ),
@@ -391,7 +405,8 @@ impl SettingOut {
     /// The hole that the pins are in, or the one nearest to it.
     fn hole(&self) -> usize {
         let setting_m = self.walk.line().escapement.size_setting_m;
-        let off = |hole: &crate::domain::pipe::SizeSystem| (hole.mean_diameter_m() - setting_m).abs();
+        let off =
+            |hole: &crate::domain::pipe::SizeSystem| (hole.mean_diameter_m() - setting_m).abs();
         let holes = holes();
         let nearest = (0..holes.len()).min_by(|a, b| off(&holes[*a]).total_cmp(&off(&holes[*b])));
         nearest.unwrap_or_default()

@@ -182,12 +182,12 @@ fn on_stick(yard: &Yard, stick: usize, eye: Vec3) -> Option<Vec3> {
 
 /// The spot that is meant by an eye that looks along `towards`; what was meant before stays so for a
 /// little longer.
-pub fn meant<'a>(
-    spots: &'a [Spot],
+pub fn meant(
+    spots: &[Spot],
     eye: Vec3,
     towards: Vec3,
     before: Option<(Thing, usize)>,
-) -> Option<&'a Spot> {
+) -> Option<&Spot> {
     let off = |spot: &Spot| {
         let to = spot.at - eye;
         let distance_m = to.length();

@@ -3,12 +3,12 @@
 use std::path::Path;
 
 use super::*;
-use crate::view::scene::SceneSystems;
 use crate::domain::math::rad;
 use crate::domain::rig::Rig;
 use crate::scenario::load;
 use crate::session::walk::{Walk, gauge_at, gauge_shows_rad, tape_reading_m};
 use crate::sim::line::Line;
+use crate::view::scene::SceneSystems;
 
 fn scenario(name: &str) -> crate::scenario::Scenario {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios");

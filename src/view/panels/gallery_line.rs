@@ -212,7 +212,7 @@ pub fn hud_model(name: &str, ui: &Ui, texts: &Texts) -> hud::Model {
         },
         step: is_guided.then_some(step),
         help_on_request: is_practice,
-        instruments: is_practice.then(|| hud::Instruments {
+        instruments: is_practice.then_some(hud::Instruments {
             pitch_deg: [5.1, 4.8],
             raised_m: [0.62, 0.41],
             highest_m: 1.2,

@@ -1,5 +1,7 @@
 //! What stands about on the site: it gives scale and changes nothing. All of it is a few meshes.
 
+use std::f32::consts::FRAC_PI_2;
+
 use bevy::light::NotShadowCaster;
 use bevy::prelude::*;
 
@@ -248,7 +250,7 @@ impl Builder<'_> {
                 pipe.ring(ends[1], Vec3::Z, (bore, radius), sides);
                 pipe.paint(colours::PIPE_STRIPE);
                 for stripe in 0..4 {
-                    let angle = 0.5 + 1.5708 * stripe as f32 + i as f32;
+                    let angle = 0.5 + FRAC_PI_2 * stripe as f32 + i as f32;
                     let (sin, cos) = angle.sin_cos();
                     let out = Vec3::new(cos, sin, 0.0);
                     let side = Vec3::new(-sin, cos, 0.0) * 0.012;

@@ -290,7 +290,7 @@ impl<'a> Ground<'a> {
         let mud = smooth(0.52, 0.70, rough(x * 0.11, z * 0.11, 0, 3, 503));
         tone = tone.lerp(rgb(colours::MUD), 0.55 * mud);
         // Ground that is driven on is darker.
-        let beside_m = self.from_tracks_m(place);
+        let beside_m = self.off_tracks_m(place);
         tone *= 1.0 - 0.22 * smooth(2.6, 0.8, beside_m);
         // Grass beyond the fence, and tufts along it.
         let out_m = -self.fence.depth_m(place) as f32 + 5.0 * (fine - 0.5);
@@ -313,7 +313,7 @@ impl<'a> Ground<'a> {
     }
 
     /// Distance from the middle of the loader's tracks, m.
-    fn from_tracks_m(&self, place: Place) -> f32 {
+    fn off_tracks_m(&self, place: Place) -> f32 {
         let squared = self.tracks.iter().map(|at| {
             let (x, z) = (at.x_m - place.x_m, at.z_m - place.z_m);
             x * x + z * z

@@ -28,6 +28,9 @@ use crate::view::shown::PersonShown;
 use crate::view::theme::yard as colours;
 use crate::view::yard::Yard;
 
+/// The meshes of every bone of a figure, at three distances.
+type Bones = Vec<[Handle<Mesh>; 3]>;
+
 /// Faster than this, pipe is looked at, m/s.
 const SEEN_M_PER_S: f32 = 0.05;
 /// How fast people turn, and fall into a walk or out of it, 1/s.
@@ -151,7 +154,7 @@ fn build(
         cull_mode: Some(Face::Front),
         ..default()
     });
-    let mut made: Vec<(Duty, usize, Vec<[Handle<Mesh>; 3]>)> = Vec::new();
+    let mut made: Vec<(Duty, usize, Bones)> = Vec::new();
     for (person, spec) in yard.spec().people.iter().enumerate() {
         let skin = person % colours::SKIN.len();
         let known = made
@@ -449,7 +452,7 @@ impl Clothes {
         } else {
             [(9.0, 9.0); 2]
         };
-        let mut edges = vec![cloth_from, 0.11, 0.16, 0.26, 0.31, 0.40, 0.455];
+        let mut edges = [cloth_from, 0.11, 0.16, 0.26, 0.31, 0.40, 0.455];
         edges.sort_by(f32::total_cmp);
         for pair in edges.windows(2) {
             let middle = 0.5 * (pair[0] + pair[1]);

@@ -70,7 +70,7 @@ impl Machine {
     /// Middle of a clamp along z.
     pub fn clamp_z(&self, which: u8) -> f32 {
         let outer = (0.62 * self.half_length).max(ROOM_M + 3.0 * CLAMP_HALF_M);
-        let away = if which % 2 == 0 {
+        let away = if which.is_multiple_of(2) {
             ROOM_M + CLAMP_HALF_M
         } else {
             outer

@@ -161,8 +161,8 @@ fn pair_of(kit: &mut Kit, motion: Motion) {
     let faults = rig.spec().faults.motion(motion);
     let pair = motion as usize;
     let middle = coupler(rig, motion);
-    for hose in 0..2 {
-        let port = middle + Vec3::Y * (PORTS_M[hose] - 0.5 * (PORTS_M[0] + PORTS_M[1]));
+    for (hose, port_m) in PORTS_M.into_iter().enumerate() {
+        let port = middle + Vec3::Y * (port_m - 0.5 * (PORTS_M[0] + PORTS_M[1]));
         // How far it is from home; None where it is off. One hose of the pair is enough.
         let off = match faults.coupler {
             Coupler::Half if hose == 0 => Some(HALF_OFF_M),

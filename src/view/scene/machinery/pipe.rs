@@ -70,8 +70,7 @@ fn corners(section: &Section, around: u32) -> Vec<(f32, bool)> {
     let half = section.stripe();
     let mut angles = Vec::new();
     let mut from = STRIPES_RAD[0] - half;
-    for stripe in 0..STRIPES_RAD.len() {
-        let middle = STRIPES_RAD[stripe];
+    for (stripe, middle) in STRIPES_RAD.into_iter().enumerate() {
         angles.push((from, true));
         let begins = middle + half;
         let ends = STRIPES_RAD
