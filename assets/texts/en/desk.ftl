@@ -83,3 +83,5 @@ setout-accepted = accepted
 setout-reported = reported
 setout-undecided = not judged yet
 window-set-out = Set-out
+window-vote = Votes
+vote-question = What will come of this run? Vote before you watch.

@@ -83,3 +83,5 @@ setout-accepted = aceptado
 setout-reported = comunicado
 setout-undecided = sin juzgar
 window-set-out = Preparación
+window-vote = Votación
+vote-question = ¿Cómo terminará? Voten antes de mirar.

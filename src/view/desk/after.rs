@@ -9,6 +9,7 @@ use std::thread;
 
 use bevy_egui::egui::Ui;
 
+use super::class::Class;
 use super::house::House;
 use super::{Frame, Over, Turn};
 use crate::domain::finding::Severity;
@@ -66,6 +67,8 @@ pub struct After {
     finished: Arc<Finished>,
     lookback: Lookback,
     finding: Finding,
+    /// A class that predicted, until it has seen what came.
+    class: Option<Class>,
     page: Page,
     /// The moment that is shown, and whether it runs on, how fast, and until when.
     at_s: f64,
@@ -78,7 +81,7 @@ pub struct After {
 }
 
 impl After {
-    pub fn new(finished: Finished, lang: crate::texts::Lang) -> Self {
+    pub fn new(finished: Finished, class: Option<Class>, lang: crate::texts::Lang) -> Self {
         let finished = Arc::new(finished);
         let inquest = Arc::new(Inquest::default());
         let (tell, found) = mpsc::channel();
@@ -91,6 +94,7 @@ impl After {
         Self {
             lookback: Lookback::default(),
             finding: Finding::Sought { found, inquest },
+            class,
             page: Page::Happened(what_happened::State::default()),
             at_s: end_s,
             plays: None,
@@ -216,6 +220,13 @@ impl After {
 
     pub fn show(&mut self, ui: &mut Ui, house: &House) -> Option<Turn> {
         let texts = house.texts();
+        if let Some(class) = &mut self.class {
+            if class.show(ui, texts, Some(self.finished.outcome)).is_some() {
+                self.class = None;
+                self.begin_beat(0);
+            }
+            return None;
+        }
         if let Finding::Sought { inquest, .. } = &self.finding {
             let (done, of) = inquest.progress();
             what_happened::wait(ui, texts, done, of);

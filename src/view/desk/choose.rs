@@ -2,6 +2,7 @@
 
 use bevy_egui::egui::Ui;
 
+use super::class::Class;
 use super::house::House;
 use super::set_out::SettingOut;
 use super::{Easel, Over, Turn, prepared};
@@ -47,6 +48,7 @@ pub fn exercises(
             let operator = names.get(state.showing).copied().filter(|_| shown);
             Some(Turn::Brief(Box::new(Briefed {
                 operator,
+                votes: shown && state.votes,
                 ..Briefed::new(course)
             })))
         }
@@ -59,12 +61,18 @@ pub struct Briefed {
     course: Course,
     /// Who drives a demonstration.
     pub operator: Option<&'static str>,
+    /// A class predicts before it watches.
+    votes: bool,
 }
 
 impl Briefed {
     pub fn new(course: Course) -> Self {
         let operator = (course.mode == Mode::Demonstration).then_some("expert");
-        Self { course, operator }
+        Self {
+            course,
+            operator,
+            votes: false,
+        }
     }
 
     pub fn course(&self) -> &Course {
@@ -108,6 +116,10 @@ impl Briefed {
                 Some(Turn::SetOut(Box::new(SettingOut::new(self.course.clone()))))
             }
             brief::Action::Begin => match prepared(self.course.clone(), self.operator) {
+                Ok(run) if self.votes => {
+                    let class = Class::new(run.course().scenario().goal);
+                    Some(Turn::Vote(Box::new((run, class))))
+                }
                 Ok(run) => Some(Turn::Start(Box::new(run))),
                 Err(fault) => Some(Turn::Over(Over::Notice(fault))),
             },

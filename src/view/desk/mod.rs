@@ -4,6 +4,7 @@
 //!
 //! | module | what it is |
 //! |---|---|
+//! | [`class`] | a class that predicts before it watches |
 //! | [`house`] | what outlives a run: settings, scenarios, results |
 //! | [`choose`] | exercises and brief |
 //! | [`marks`] | what is written over the scene |
@@ -14,6 +15,7 @@
 
 mod after;
 mod choose;
+mod class;
 mod house;
 mod marks;
 mod on_line;
@@ -42,6 +44,7 @@ use crate::sim::line::Line;
 use crate::texts::{Message, Texts};
 use after::After;
 use choose::Briefed;
+use class::{Class, Decided};
 pub use house::House;
 use on_line::OnLine;
 use set_out::SettingOut;
@@ -94,6 +97,8 @@ enum Screen {
     Title,
     Exercises,
     Brief(Box<Briefed>),
+    /// A class votes before it watches.
+    Vote(Box<(Run, Class)>),
     SetOut(Box<SettingOut>),
     Line(Box<OnLine>),
     After(Box<After>),
@@ -122,7 +127,10 @@ enum Turn {
     Exercises,
     Brief(Box<Briefed>),
     SetOut(Box<SettingOut>),
+    Vote(Box<(Run, Class)>),
     Start(Box<Run>),
+    /// The class has voted.
+    Watch,
     Ended,
     Over(Over),
 }
@@ -188,6 +196,7 @@ impl Desk {
             (None, Screen::Title) => "window-title",
             (None, Screen::Exercises) => "window-exercises",
             (None, Screen::Brief(_)) => "window-brief",
+            (None, Screen::Vote(_)) => "window-vote",
             (None, Screen::SetOut(_)) => "window-set-out",
             (None, Screen::Line(_)) => "window-line",
             (None, Screen::After(after)) => after.caption(),
@@ -214,7 +223,7 @@ impl Desk {
                 }
                 None
             }
-            Screen::Title | Screen::Exercises | Screen::Brief(_) => None,
+            Screen::Title | Screen::Exercises | Screen::Brief(_) | Screen::Vote(_) => None,
         };
         if let Some(turn) = turn {
             self.turn(turn);
@@ -230,7 +239,7 @@ impl Desk {
             Screen::After(after) => after.look(yard, changed),
             // It shows itself, before it walks.
             Screen::SetOut(_) => {}
-            Screen::Title | Screen::Exercises | Screen::Brief(_) => {
+            Screen::Title | Screen::Exercises | Screen::Brief(_) | Screen::Vote(_) => {
                 yard.passed_s = 0.0;
                 if let Some(line) = self.backdrop.as_ref().filter(|_| changed) {
                     yard.show(line);
@@ -273,6 +282,10 @@ impl Desk {
                 turn
             }
             Screen::Brief(briefed) => briefed.show(ui, &self.house, easel),
+            Screen::Vote(voting) => match voting.1.show(ui, texts, None)? {
+                Decided::Go => Some(Turn::Watch),
+                Decided::Back => Some(Turn::Exercises),
+            },
             Screen::SetOut(setting_out) => setting_out.show(ui, &self.house, easel),
             Screen::Line(on_line) => on_line.show(ui, texts, &self.bindings, easel, is_covered),
             Screen::After(after) => {
@@ -407,11 +420,11 @@ impl Desk {
             }
         }
         if let Screen::Line(on_line) = screen {
-            let run = on_line.into_run();
+            let (run, class) = on_line.into_run();
             let course = run.course().clone();
             match leave {
                 Leave::Restart => self.turn(Turn::Brief(Box::new(Briefed::new(course)))),
-                Leave::End => self.finish(run),
+                Leave::End => self.finish(run, class),
                 Leave::Quit => {
                     self.house.give_up(run);
                     self.quit = true;
@@ -420,12 +433,21 @@ impl Desk {
         }
     }
 
+    /// A run begins.
+    fn start(&mut self, mut run: Run, class: Option<Class>) {
+        if let Some(fault) = self.house.begin(&mut run) {
+            self.over.push(Over::Notice(fault));
+        }
+        self.screen = Screen::Line(Box::new(OnLine::new(run, class)));
+    }
+
     /// A run is over: it is judged, and what happened is shown.
-    fn finish(&mut self, run: Run) {
+    fn finish(&mut self, run: Run, class: Option<Class>) {
         match self.house.finish(run) {
             Ok((finished, fault)) => {
                 self.over.extend(fault.map(Over::Notice));
-                self.screen = Screen::After(Box::new(After::new(finished, self.house.lang())));
+                self.screen =
+                    Screen::After(Box::new(After::new(finished, class, self.house.lang())));
             }
             Err(fault) => {
                 self.screen = Screen::Exercises;
@@ -460,16 +482,22 @@ impl Desk {
             Turn::SetOut(setting_out) => {
                 self.screen = Screen::SetOut(setting_out);
             }
-            Turn::Start(mut run) => {
-                if let Some(fault) = self.house.begin(&mut run) {
-                    self.over.push(Over::Notice(fault));
-                }
-                self.screen = Screen::Line(Box::new(OnLine::new(*run)));
+            Turn::Vote(voting) => {
+                self.screen = Screen::Vote(voting);
             }
+            Turn::Watch => {
+                let screen = core::mem::replace(&mut self.screen, Screen::Exercises);
+                if let Screen::Vote(voting) = screen {
+                    let (run, class) = *voting;
+                    self.start(run, Some(class));
+                }
+            }
+            Turn::Start(run) => self.start(*run, None),
             Turn::Ended => {
                 let screen = core::mem::replace(&mut self.screen, Screen::Exercises);
                 if let Screen::Line(on_line) = screen {
-                    self.finish(on_line.into_run());
+                    let (run, class) = on_line.into_run();
+                    self.finish(run, class);
                 }
             }
             Turn::Over(over) => {
@@ -493,7 +521,11 @@ impl Desk {
             .over
             .iter()
             .any(|over| matches!(over, Over::Settings | Over::Keys));
-        !covered && !matches!(self.screen, Screen::Exercises | Screen::Brief(_))
+        !covered
+            && !matches!(
+                self.screen,
+                Screen::Exercises | Screen::Brief(_) | Screen::Vote(_)
+            )
     }
 
     /// What the window is to do now.
@@ -501,7 +533,7 @@ impl Desk {
         let moves = match &self.screen {
             Screen::Line(_) | Screen::SetOut(_) => self.over.is_empty(),
             Screen::After(after) => after.moves(),
-            Screen::Title | Screen::Exercises | Screen::Brief(_) => false,
+            Screen::Title | Screen::Exercises | Screen::Brief(_) | Screen::Vote(_) => false,
         };
         let (viewpoint, second) = match &self.screen {
             Screen::Line(on_line) => (on_line.viewpoint(), on_line.second(yard)),
@@ -510,7 +542,7 @@ impl Desk {
                 Viewpoint::new(CameraName::Orbit, yard.rig()),
                 Some(Viewpoint::new(CameraName::Orbit, yard.rig())),
             ),
-            Screen::Title | Screen::SetOut(_) => {
+            Screen::Title | Screen::Vote(_) | Screen::SetOut(_) => {
                 (Viewpoint::new(CameraName::Orbit, yard.rig()), None)
             }
         };

@@ -5,6 +5,7 @@ use std::time::Instant;
 
 use bevy_egui::egui::Ui;
 
+use super::class::Class;
 use super::{Easel, Frame, Over, Turn, marks};
 use crate::domain::rig::End;
 use crate::session::clock::{Clock, Speed};
@@ -46,6 +47,8 @@ enum Voice {
 /// See the module's text.
 pub struct OnLine {
     run: Run,
+    /// A class that has predicted what will come of it.
+    class: Option<Class>,
     clock: Clock,
     hands: Hands,
     /// What was seen before the last tick, and after it.
@@ -74,7 +77,7 @@ pub struct OnLine {
 }
 
 impl OnLine {
-    pub fn new(run: Run) -> Self {
+    pub fn new(run: Run, class: Option<Class>) -> Self {
         let line = run.line();
         let mode = run.mode();
         let shown = Shown::of(line);
@@ -111,6 +114,7 @@ impl OnLine {
             passed_s: 0.0,
             before: shown.clone(),
             now: shown,
+            class,
             run,
         }
     }
@@ -119,8 +123,8 @@ impl OnLine {
         &self.run
     }
 
-    pub fn into_run(self) -> Run {
-        self.run
+    pub fn into_run(self) -> (Run, Option<Class>) {
+        (self.run, self.class)
     }
 
     pub fn viewpoint(&self) -> Viewpoint {

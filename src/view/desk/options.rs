@@ -18,7 +18,7 @@ pub fn model(house: &House, bound: &Bindings) -> settings::Model {
         theme: house.theme(),
         quality: house.quality(),
         reduced_motion: house.settings.reduced_motion,
-        volume: cfg!(feature = "audio").then(|| house.settings.volume_pct as f32 / 100.0),
+        volume: None,
         bindings: bindings::Model {
             rows: rows(bound, house.texts()),
         },
