@@ -79,7 +79,13 @@ fn feel(mut devices: Devices, bindings: Res<Bindings>, mut felt: ResMut<Felt>) {
     };
     feel_keys(&mut devices, &bindings, &mut felt.done);
     feel_pads(&mut devices, &bindings, &mut felt.done);
-    let away = devices.focus.read().any(|focus| !focus.focused);
+    let focus = devices.focus.read().last().map(|focus| focus.focused);
+    let away = focus == Some(false);
+    if focus == Some(true) {
+        // What came up elsewhere was not seen: the keyboard begins with everything up. What is still
+        // down only repeats, and a repeat holds nothing.
+        felt.done.push(Done::DeviceGone(KEYBOARD));
+    }
     let hidden = devices.hidden.read().any(|hidden| hidden.occluded);
     if away || hidden {
         felt.done.push(Done::HandsOff);

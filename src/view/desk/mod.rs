@@ -437,6 +437,11 @@ impl Desk {
     fn start(&mut self, mut run: Run, class: Option<Class>) {
         if let Some(fault) = self.house.begin(&mut run) {
             self.over.push(Over::Notice(fault));
+            // An assessment that could be lost is not begun.
+            if run.mode().counts() {
+                self.screen = Screen::Exercises;
+                return;
+            }
         }
         self.screen = Screen::Line(Box::new(OnLine::new(run, class)));
     }
