@@ -223,6 +223,7 @@ fn followed() -> Vec<String> {
         "first-shift",
         "steady-feed",
         "crossed-hose",
+        "receiver-down",
         "visitor",
         "hung-stick",
         "loaded-row",
