@@ -323,6 +323,29 @@ impl Rerun<'_> {
             .find_first(|_| true)
     }
 
+    /// What came of it had somebody waited before an act, for whatever is waited for on a line: also for
+    /// what there was no need to wait for.
+    pub fn waits(&self, finding: &Finding, act: &Act) -> Vec<Try> {
+        let conditions = [
+            Condition::ReceiverReady,
+            Condition::RowStill,
+            Condition::PeopleOut,
+            Condition::StickStill,
+        ];
+        let tried = |condition| {
+            let candidate = Candidate {
+                act: *act,
+                way: Way::Change(Change::WaitFor(condition)),
+            };
+            Try {
+                act: *act,
+                instead: candidate.way.instead(),
+                averts: self.without(&candidate, finding).map(|comes| !comes),
+            }
+        };
+        conditions.into_par_iter().map(tried).collect()
+    }
+
     /// Every rescue that begins in a tick, and whether it averts a finding.
     pub fn rescues(&self, finding: &Finding, tick: u64) -> Vec<(Rescue, bool)> {
         let tried = |(rescue, line)| (rescue, self.averts(finding, tick, rescue, line));

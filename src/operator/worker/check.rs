@@ -196,8 +196,9 @@ impl Trial {
         }
     }
 
-    pub fn is_done(&self) -> bool {
-        [self.out, self.back] == [Tried::Sound; 2]
+    /// Whether a motion has been tried. A receiver that goes up has been down before.
+    pub fn is_done(&self, motion: Motion) -> bool {
+        self.out == Tried::Sound && (self.back == Tried::Sound || motion == Motion::Receiver)
     }
 
     pub fn found_wrong(&self) -> bool {

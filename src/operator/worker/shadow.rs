@@ -214,7 +214,7 @@ impl Shadow {
             });
         }
         let mut motions = trials.iter().zip(Motion::ALL);
-        let Some((trial, motion)) = motions.find(|(trial, _)| !trial.is_done()) else {
+        let Some((trial, motion)) = motions.find(|(trial, motion)| !trial.is_done(*motion)) else {
             self.trials = None;
             return None;
         };
@@ -342,8 +342,10 @@ impl Shadow {
     pub fn tried(&self) -> (usize, usize) {
         let all = Motion::ALL.len();
         let done = |trials: &[Trial; Motion::ALL.len()]| {
-            let done = trials.iter().filter(|trial| trial.is_done());
-            done.count()
+            let motions = trials.iter().zip(Motion::ALL);
+            motions
+                .filter(|(trial, motion)| trial.is_done(*motion))
+                .count()
         };
         (self.trials.as_ref().map_or(all, done), all)
     }
@@ -366,7 +368,7 @@ impl Shadow {
         }
         if let Some(trials) = &self.trials {
             let mut motions = trials.iter().zip(Motion::ALL);
-            if let Some((trial, motion)) = motions.find(|(trial, _)| !trial.is_done()) {
+            if let Some((trial, motion)) = motions.find(|(trial, motion)| !trial.is_done(*motion)) {
                 return if trial.found_wrong() {
                     Doing::Repair(Item::Motion(motion))
                 } else {

@@ -66,6 +66,7 @@ pub struct Story {
     /// What was found by running it again.
     pub inquiry: Inquiry,
     told: Finding,
+    told_act: Act,
 }
 
 impl Story {
@@ -96,6 +97,7 @@ impl Story {
             },
             inquiry,
             told: finding.clone(),
+            told_act: act,
         })
     }
 

@@ -2,13 +2,15 @@
 //! order drawn by the seed; right is what averted the outcome there. Then the answer.
 
 use super::Story;
-use crate::judge::{Act, Deed, Instead, Part, Rerun, Rescue, explain, time_s};
+use crate::judge::{Act, Deed, Instead, Part, Rerun, Rescue, Try, explain, time_s};
 use crate::texts::Message;
 use crate::words;
 
 /// Choices of a question, and how many of them are right, at most.
 const CHOICES_MOST: usize = 4;
 const RIGHT_MOST: usize = 2;
+/// With fewer wrong ones than this, what waiting would have come to is tried as well.
+const WRONG_LEAST: usize = 2;
 /// How long before the outcome rescues are tried where none has averted it, s.
 const LATE_S: f64 = 2.0;
 
@@ -37,11 +39,14 @@ pub struct Answer {
 impl Story {
     /// The question after the story, its choices shuffled by a seed.
     pub fn question(&self, rerun: &Rerun, seed: u64) -> Question {
-        let (mut right, mut wrong): (Vec<Choice>, Vec<Choice>) = self
-            .tried()
+        let (mut right, mut wrong): (Vec<Choice>, Vec<Choice>) = tried(&self.inquiry.tries)
             .into_iter()
             .chain(self.rescued(rerun))
             .partition(|choice| choice.right);
+        if wrong.len() < WRONG_LEAST && self.told_act.tick > 0 {
+            let waits = tried(&rerun.waits(&self.told, &self.told_act)).into_iter();
+            wrong.extend(waits.filter(|choice| !choice.right));
+        }
         thin(&mut right, RIGHT_MOST);
         wrong.retain(|choice| right.iter().all(|other| other.said != choice.said));
         thin(&mut wrong, CHOICES_MOST - right.len());
@@ -52,18 +57,6 @@ impl Story {
             asked: "story-question".into(),
             choices,
         }
-    }
-
-    /// Acts that were done otherwise when the line was run again.
-    fn tried(&self) -> Vec<Choice> {
-        let tries = self.inquiry.tries.iter();
-        let decided = tries.filter_map(|tried| {
-            Some(Choice {
-                said: otherwise(&tried.act, tried.instead),
-                right: tried.averts?,
-            })
-        });
-        decided.collect()
     }
 
     /// Rescues at the last chance, or late where there was none.
@@ -89,12 +82,16 @@ impl Story {
         let explained = explain(self.told.kind);
         let act = self.act.captions.first().cloned();
         let averting = self.inquiry.tries.iter();
-        let averting = averting.filter(|tried| tried.averts == Some(true));
+        let mut averting: Vec<&Try> = averting
+            .filter(|tried| tried.averts == Some(true))
+            .collect();
+        // The same at another moment is told once.
+        averting.dedup_by_key(|tried| tried.instead);
+        averting.truncate(RIGHT_MOST);
         let mut right: Vec<Message> = averting
+            .iter()
             .map(|tried| otherwise(&tried.act, tried.instead))
             .collect();
-        right.dedup();
-        right.truncate(RIGHT_MOST);
         right.push(explained.right);
         Answer {
             act: act.unwrap_or_else(|| self.told.act.said()),
@@ -105,6 +102,27 @@ impl Story {
             right,
         }
     }
+}
+
+/// Acts that were done otherwise when the line was run again; the same at another moment counts once.
+fn tried(tries: &[Try]) -> Vec<Choice> {
+    let mut decided: Vec<(&Try, bool)> = Vec::new();
+    for one in tries {
+        let Some(right) = one.averts else { continue };
+        let same = |(known, also): &(&Try, bool)| {
+            (known.instead, known.act.deed, *also) == (one.instead, one.act.deed, right)
+        };
+        if !decided.iter().any(same) {
+            decided.push((one, right));
+        }
+    }
+    decided
+        .into_iter()
+        .map(|(tried, right)| Choice {
+            said: otherwise(&tried.act, tried.instead),
+            right,
+        })
+        .collect()
 }
 
 /// Keeps so many different ones, spread over all.
