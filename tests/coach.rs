@@ -12,9 +12,7 @@ use chockline::operator::{Doing, Habits, Member, Operator, ROSTER, Shadow, Worke
 use chockline::scenario::{Scenario, load};
 use chockline::session::coach::{Action, Advice, Coach, Hint, Off, StepId, Task, set_out_advice};
 use chockline::session::commentary::{Commentator, Speaker};
-use chockline::session::debrief::{
-    Debrief, MarkKind, PlotKind, Tracer, clusters, plots, trace,
-};
+use chockline::session::debrief::{Debrief, MarkKind, PlotKind, Tracer, clusters, plots, trace};
 use chockline::session::drills::{Drill, Drills};
 use chockline::session::story::{Reflection, Story, still_moving};
 use chockline::sim::controls::{Button, Controls, Held};
@@ -99,7 +97,10 @@ impl<'a> Trainee<'a> {
             self.steps.push(advice.step);
         }
         assert!(!advice.parts.is_empty() || advice.action.is_none());
-        for message in [&advice.what, &advice.why].into_iter().chain(&advice.off_path) {
+        for message in [&advice.what, &advice.why]
+            .into_iter()
+            .chain(&advice.off_path)
+        {
             if self.texts.len() < 2000 {
                 self.texts.insert(said(message));
             }
@@ -168,8 +169,8 @@ impl Operator for Trainee<'_> {
         if line.tick_count().is_multiple_of(24) {
             self.note(&advice);
         }
-        self.done = matches!(advice.step, StepId::Work(Doing::Done { .. }))
-            && advice.action.is_none();
+        self.done =
+            matches!(advice.step, StepId::Work(Doing::Done { .. })) && advice.action.is_none();
         self.waiting.push_back(advice.action);
         let action = if self.waiting.len() > self.slow_ticks {
             self.waiting.pop_front().flatten()
@@ -189,7 +190,11 @@ fn told(played: &Played) -> String {
     let findings = played.verdict.findings.iter();
     let findings = findings.map(|finding| {
         let time_s = finding.tick as f64 / 240.0;
-        format!("{time_s:.1} s {}: {}\n", finding.kind.id(), said(&finding.fact))
+        format!(
+            "{time_s:.1} s {}: {}\n",
+            finding.kind.id(),
+            said(&finding.fact)
+        )
     });
     let events = played.log.events.iter().rev().take(30).rev();
     let events = events.map(|noted| {
@@ -389,7 +394,10 @@ fn the_set_out_is_led_to_its_end() {
                 assert!(left.is_empty(), "{name}");
                 break;
             }
-            assert!(left.len() < last, "{name}: {advice:?} comes again: {left:?}");
+            assert!(
+                left.len() < last,
+                "{name}: {advice:?} comes again: {left:?}"
+            );
             last = left.len();
             settings.extend(left.first().cloned());
         }
@@ -417,7 +425,10 @@ fn hints_fade_with_success_and_come_back_with_a_slip() {
     };
     assert_eq!(hint(0).1, Hint::Full);
     let (cycles, after) = hint(3);
-    assert!(cycles < 3 && after < Hint::OnRequest, "a slip brings it back");
+    assert!(
+        cycles < 3 && after < Hint::OnRequest,
+        "a slip brings it back"
+    );
     let coach = Coach::new(&scenario, &line).with_right_cycles(9);
     // What comes once is always told in full.
     assert_eq!(coach.advice(&line).hint, Hint::Full);
@@ -493,7 +504,10 @@ fn a_demonstration_is_commented_step_by_step() {
     for caption in &right {
         assert!(!said(&caption.said).is_empty());
         assert!(caption.why.is_none() || caption.speaker == Speaker::Commentator);
-        caption.why.iter().for_each(|why| assert!(!said(why).is_empty()));
+        caption
+            .why
+            .iter()
+            .for_each(|why| assert!(!said(why).is_empty()));
     }
     let wrong = run("lets-go-early");
     let named = wrong.iter().any(|c| c.said.id() == "off-let-go-early");
@@ -523,12 +537,24 @@ fn a_story_tells_act_last_chance_and_outcome_as_the_judge_found_them() {
     assert_eq!(point.tick, chance.tick);
     assert!(point.tick <= outcome.tick);
     // The act is one without which it does not come.
-    assert!(story.inquiry.causes.iter().any(|cause| cause.tick == act.tick));
+    assert!(
+        story
+            .inquiry
+            .causes
+            .iter()
+            .any(|cause| cause.tick == act.tick)
+    );
     for beat in story.beats() {
         assert!(!beat.captions.is_empty() && !beat.camera.name().is_empty());
-        beat.captions.iter().for_each(|c| assert!(!said(c).is_empty()));
+        beat.captions
+            .iter()
+            .for_each(|c| assert!(!said(c).is_empty()));
     }
-    assert!(said(&story.sentence).contains("out of level"), "{}", said(&story.sentence));
+    assert!(
+        said(&story.sentence).contains("out of level"),
+        "{}",
+        said(&story.sentence)
+    );
     let rerun = played.rerun(&scenario);
     let question = story.question(&rerun, 1);
     let right: Vec<String> = question
@@ -576,8 +602,14 @@ fn a_critical_outcome_is_told_before_all_else() {
         .filter(|finding| finding.kind.severity() == Severity::Critical);
     assert!(worse.map(|finding| finding.kind).min() == Some(story.told().kind));
     let question = story.question(&played.rerun(&scenario), scenario.seed);
-    assert!(question.choices.iter().any(|choice| choice.right), "{question:?}");
-    assert!(question.choices.iter().any(|choice| !choice.right), "{question:?}");
+    assert!(
+        question.choices.iter().any(|choice| choice.right),
+        "{question:?}"
+    );
+    assert!(
+        question.choices.iter().any(|choice| !choice.right),
+        "{question:?}"
+    );
 }
 
 #[test]
@@ -595,7 +627,10 @@ fn a_run_that_went_right_has_its_question_too() {
     for choice in &reflection.choices {
         assert!(!said(&choice.said).is_empty());
     }
-    reflection.answer.iter().for_each(|text| assert!(!said(text).is_empty()));
+    reflection
+        .answer
+        .iter()
+        .for_each(|text| assert!(!said(text).is_empty()));
 }
 
 #[test]
@@ -606,7 +641,9 @@ fn a_debrief_shows_events_findings_and_plots_of_the_run() {
     let played = play(&scenario, scenario.seed, operator.as_mut(), |line, _| {
         tracer.see(line);
     });
-    let Ok(played) = played else { panic!("no result") };
+    let Ok(played) = played else {
+        panic!("no result")
+    };
     let inquiries = played.inquiries(&scenario);
     let debrief = Debrief::of(&played.log, &played.verdict, &inquiries);
     assert_eq!(debrief.findings.len(), played.verdict.findings.len());
@@ -622,7 +659,10 @@ fn a_debrief_shows_events_findings_and_plots_of_the_run() {
     let kinds = |kind: MarkKind| debrief.marks.iter().any(|mark| mark.kind == kind);
     assert!(kinds(MarkKind::Act) && kinds(MarkKind::Event));
     assert!(kinds(MarkKind::Finding(Severity::Major)));
-    debrief.marks.iter().for_each(|mark| assert!(!said(&mark.said).is_empty()));
+    debrief
+        .marks
+        .iter()
+        .for_each(|mark| assert!(!said(&mark.said).is_empty()));
     let crowded = clusters(&debrief.marks, debrief.ticks / 40);
     assert!(crowded.len() <= 41 && crowded.len() > 5);
 
@@ -648,7 +688,9 @@ fn a_debrief_shows_events_findings_and_plots_of_the_run() {
             let times = series.parts.iter().flatten().map(|point| point.0);
             assert!(times.is_sorted(), "{:?}", plot.kind);
         }
-        plot.limits.iter().for_each(|l| assert!(!said(&l.name).is_empty()));
+        plot.limits
+            .iter()
+            .for_each(|l| assert!(!said(&l.name).is_empty()));
     }
 }
 
@@ -711,7 +753,12 @@ fn the_drills_take_every_control_in_turn() {
             Drill::Feed => hold(&[Button::Feed]),
         };
     }
-    assert!(drills.is_done(), "{:?} at {:.1} s", drills.now(), line.time_s());
+    assert!(
+        drills.is_done(),
+        "{:?} at {:.1} s",
+        drills.now(),
+        line.time_s()
+    );
     assert_eq!(asked.len(), 25, "each was asked");
     let received = line
         .events()

@@ -130,9 +130,9 @@ fn hold_keys_back(
     let to_line = desk.wants(&yard).keys_to_line;
     for mut input in &mut inputs {
         if to_line {
-            input.events.retain(|event| {
-                !matches!(event, egui::Event::Key { .. } | egui::Event::Text(_))
-            });
+            input
+                .events
+                .retain(|event| !matches!(event, egui::Event::Key { .. } | egui::Event::Text(_)));
         } else {
             for pad in &pads {
                 input.events.extend(pressed(pad));
@@ -277,7 +277,9 @@ fn want(desk: NonSend<Desk>, mut wanting: Wanting) {
     if wanting.window.title != title {
         wanting.window.title = title;
     }
-    let focused_mode = wants.idle.map_or(UpdateMode::Continuous, UpdateMode::reactive);
+    let focused_mode = wants
+        .idle
+        .map_or(UpdateMode::Continuous, UpdateMode::reactive);
     if wanting.winit.focused_mode != focused_mode {
         *wanting.winit = WinitSettings {
             focused_mode,
@@ -298,7 +300,10 @@ fn want(desk: NonSend<Desk>, mut wanting: Wanting) {
 
 /// The level that is set, or one lower where frames take too long.
 fn choose_quality(wants: &Wants, wanting: &mut Wanting) {
-    let suits = wanting.adapter.as_ref().map_or(Quality::Low, |adapter| adapter.suits());
+    let suits = wanting
+        .adapter
+        .as_ref()
+        .map_or(Quality::Low, |adapter| adapter.suits());
     let timing = &mut *wanting.timing;
     let mut quality = wants.quality.unwrap_or(match timing.frames {
         0 => suits,

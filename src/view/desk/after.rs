@@ -23,8 +23,8 @@ use crate::texts::{Message, Texts};
 use crate::view::camera::{CameraName, Viewpoint};
 use crate::view::icons::{Mark, MomentMark};
 use crate::view::panels::debrief as page;
-use crate::view::panels::what_happened::{self, BeatKind, Stage};
 use crate::view::panels::debrief::{Curve, Moment};
+use crate::view::panels::what_happened::{self, BeatKind, Stage};
 use crate::view::shown::Shown;
 use crate::view::yard::Yard;
 
@@ -300,7 +300,11 @@ impl After {
         page::Model {
             exercise: house.name_of(&self.finished.course),
             verdict: debrief.map(|debrief| {
-                let mark = if debrief.passed { Mark::Ok } else { Mark::Danger };
+                let mark = if debrief.passed {
+                    Mark::Ok
+                } else {
+                    Mark::Danger
+                };
                 (mark, texts.say(&debrief.result))
             }),
             findings: findings

@@ -46,9 +46,12 @@ impl House {
             notices.extend(settle(store));
         }
         let texts = Texts::of(settings.lang.unwrap_or(environment));
-        notices.extend(library.faults().iter().map(|fault| {
-            Message::new("notice-scenario").with("fault", fault.say(texts))
-        }));
+        notices.extend(
+            library
+                .faults()
+                .iter()
+                .map(|fault| Message::new("notice-scenario").with("fault", fault.say(texts))),
+        );
         let mut house = Self {
             store,
             settings,
@@ -175,9 +178,11 @@ impl House {
             return (Vec::new(), Vec::new());
         };
         let scenario = &entry.loaded.scenario;
-        let applies = crate::operator::ROSTER
-            .iter()
-            .filter(|member| member.applies(&scenario.line, scenario.set_out_open).is_ok());
+        let applies = crate::operator::ROSTER.iter().filter(|member| {
+            member
+                .applies(&scenario.line, scenario.set_out_open)
+                .is_ok()
+        });
         applies
             .map(|member| {
                 let showing = Showing {
@@ -238,7 +243,10 @@ impl House {
 
     /// The recording of a run, or its report, into the records' folder; where it is, or what is wrong.
     pub fn save_report(&self, text: &str, stem: &str) -> Result<String, Message> {
-        let store = self.store.as_ref().ok_or_else(|| Message::new("notice-no-place"))?;
+        let store = self
+            .store
+            .as_ref()
+            .ok_or_else(|| Message::new("notice-no-place"))?;
         let path = store.reports().join(format!("{stem}.txt"));
         write(&path, text)?;
         Ok(path.display().to_string())

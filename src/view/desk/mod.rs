@@ -251,9 +251,7 @@ impl Desk {
                 turn
             }
             Screen::Brief(briefed) => briefed.show(ui, &self.house, easel),
-            Screen::Line(on_line) => {
-                on_line.show(ui, texts, &self.bindings, easel, is_covered)
-            }
+            Screen::Line(on_line) => on_line.show(ui, texts, &self.bindings, easel, is_covered),
             Screen::After(after) => {
                 if is_covered {
                     return None;
@@ -265,7 +263,10 @@ impl Desk {
 
     /// Puts the line of the exercise that is chosen behind the screens.
     fn put_behind(&mut self) {
-        self.backdrop = self.house.line_of(self.exercises.chosen).or(self.backdrop.take());
+        self.backdrop = self
+            .house
+            .line_of(self.exercises.chosen)
+            .or(self.backdrop.take());
         self.changed = true;
     }
 

@@ -451,7 +451,13 @@ impl OnLine {
         let cameras = self.cameras();
         let now_s = self.now.time_s;
         hud::Model {
-            exercise: self.run.course().scenario().texts(texts.lang()).name.clone(),
+            exercise: self
+                .run
+                .course()
+                .scenario()
+                .texts(texts.lang())
+                .name
+                .clone(),
             mode,
             clock_s: now_s,
             speed: self.clock.speed().factor(),
@@ -535,7 +541,13 @@ impl OnLine {
         } else {
             (self.hands.is_stopped(), self.hands.is_isolated())
         };
-        let key = |act| bindings.key_of(act).map(key_name).unwrap_or_default().to_owned();
+        let key = |act| {
+            bindings
+                .key_of(act)
+                .map(key_name)
+                .unwrap_or_default()
+                .to_owned()
+        };
         let buttons = Button::ALL
             .into_iter()
             .map(|button| (button, key(Act::Hold(button))))
@@ -624,14 +636,17 @@ fn read(line: &Line, texts: &Texts) -> instruments::Instruments {
     let handled = line
         .present()
         .filter(|&stick| !matches!(line.place(stick), StickPlace::Held | StickPlace::Joined))
-        .min_by(|a, b| line.plane_point(*b).y_m.total_cmp(&line.plane_point(*a).y_m));
+        .min_by(|a, b| {
+            line.plane_point(*b)
+                .y_m
+                .total_cmp(&line.plane_point(*a).y_m)
+        });
     let fastest = line
         .present()
         .map(|stick| line.speed_m_per_s(stick))
         .fold(0.0, f64::max);
-    let seated = handled.filter(|&stick| {
-        End::BOTH.iter().all(|&end| line.is_in_cradle(end, stick))
-    });
+    let seated =
+        handled.filter(|&stick| End::BOTH.iter().all(|&end| line.is_in_cradle(end, stick)));
     let nearest = line
         .people()
         .iter()

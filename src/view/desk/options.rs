@@ -82,7 +82,9 @@ fn rows(bound: &Bindings, texts: &Texts) -> Vec<Binding> {
         .enumerate()
         .map(|(place, binding)| Binding {
             name: texts.say(&binding.act.said()),
-            key: bound.key(place).and_then(|key| Key::from_name(key_name(key))),
+            key: bound
+                .key(place)
+                .and_then(|key| Key::from_name(key_name(key))),
             pad: binding.pad.map(|pad| texts.say(&pad_said(pad))),
             is_fixed: false,
         })

@@ -2,8 +2,8 @@
 
 use bevy_egui::egui::{Frame, Panel, Ui};
 
-use super::parts::{self, Press, say};
 use super::Picture;
+use super::parts::{self, Press, say};
 use crate::session::mode::Mode;
 use crate::texts::{Message, Texts};
 use crate::view::icons::{Icon, Mark};

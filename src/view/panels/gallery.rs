@@ -9,8 +9,8 @@ use bevy_egui::egui::{
 use super::gauges::Bubble;
 use super::timeline::Moment;
 use super::{
-    Picture, bindings, brief, controls_help, debrief, dialog, exercises, hud, look_closer,
-    pause, pendant, radio, set_out, settings, title, vote, what_happened,
+    Picture, bindings, brief, controls_help, debrief, dialog, exercises, hud, look_closer, pause,
+    pendant, radio, set_out, settings, title, vote, what_happened,
 };
 use crate::domain::finding::{FindingKind, Severity};
 use crate::domain::rig::End;
@@ -19,8 +19,8 @@ use crate::domain::spec::{Item, Motion};
 use crate::judge::explain;
 use crate::operator::ROSTER;
 use crate::scenario::{self, Scenario};
-use crate::sim::controls::{Button, Call, Held};
 use crate::session::mode::Mode;
+use crate::sim::controls::{Button, Call, Held};
 use crate::texts::{Message, Texts};
 use crate::view::icons::{Mark, MomentMark};
 use crate::view::theme;

@@ -99,7 +99,11 @@ pub fn wait(ui: &mut Ui, texts: &Texts, done: usize, of: usize) {
     };
     overlay.show(ui.ctx(), |ui| {
         parts::subheading(ui, &say(texts, "happened-wait"));
-        let share = if of == 0 { 0.0 } else { done as f32 / of as f32 };
+        let share = if of == 0 {
+            0.0
+        } else {
+            done as f32 / of as f32
+        };
         ui.add(ProgressBar::new(share));
         parts::note(ui, &say(texts, "happened-wait-why"));
     });

@@ -91,9 +91,5 @@ fn mark(yard: Res<Yard>, quality: Res<Quality>, mut built: ResMut<BuiltFor>) {
 
 /// A camera of the yard, wherever it draws to.
 pub fn camera(quality: Quality) -> impl Bundle {
-    (
-        Camera3d::default(),
-        Tonemapping::AcesFitted,
-        quality.msaa(),
-    )
+    (Camera3d::default(), Tonemapping::AcesFitted, quality.msaa())
 }
