@@ -16,7 +16,7 @@ const HUNG_UNDER_M: f32 = 0.30;
 
 /// Where a chock hangs, up the rail from the toe, m.
 fn hung_m(rig: &Rig) -> f32 {
-    0.5 * m(rig.gate_corner_m)
+    m(rig.gate_corner_m)
 }
 
 /// A chock's frame: its origin is the foot of its uphill face, x down the rail.

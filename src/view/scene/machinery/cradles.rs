@@ -447,8 +447,8 @@ fn crowned(piece: &mut Piece, around: Transform, radius: f32, coat: Coat) {
     let reach = 0.84 * ROLLER_M * (PI / BARRELS as f32).tan();
     let crown = |t: f32| (ROLLER_M * ROLLER_M - t * t).sqrt() - centre;
     let profile: Vec<Vec2> = core::iter::once(Vec2::new(0.0, -reach))
-        .chain((0..=4).map(|step| {
-            let t = reach * (step as f32 / 2.0 - 1.0);
+        .chain([-1.0, 0.0, 1.0].map(|share| {
+            let t = reach * share;
             Vec2::new(crown(t), t)
         }))
         .chain([Vec2::new(0.0, reach)])

@@ -290,19 +290,15 @@ fn star(kit: &mut Kit, end: End) {
     motor(rail, Vec3::new(x, y, inner + inwards * 0.035), inwards);
 }
 
-/// A hydraulic motor on the end of a shaft along z.
+/// A hydraulic motor on the end of a shaft along z, its ports below.
 pub fn motor(piece: &mut Piece, at: Vec3, towards: f32) {
     let out = Vec3::Z * towards;
-    piece.plate(
-        Coat::Dark,
-        Transform::from_translation(at + out * 0.012),
-        Vec3::new(0.07, 0.07, 0.012),
-    );
-    piece.rod(Coat::Slate, at + out * 0.02, at + out * 0.15, 0.055);
-    piece.rod(Coat::Dark, at + out * 0.15, at + out * 0.175, 0.045);
+    piece.rod(Coat::Dark, at, at + out * 0.022, 0.062);
+    piece.rod(Coat::Slate, at + out * 0.02, at + out * 0.15, 0.050);
+    piece.rod(Coat::Dark, at + out * 0.15, at + out * 0.175, 0.042);
     for side in [-1.0, 1.0] {
         let port = at + out * 0.11 + Vec3::X * side * 0.022;
-        piece.rod(Coat::Galvanised, port, port + Vec3::Y * 0.085, 0.014);
+        piece.rod(Coat::Galvanised, port, port - Vec3::Y * 0.08, 0.014);
     }
 }
 

@@ -130,15 +130,20 @@ fn steps(piece: &Piece) -> u32 {
     if piece.is_detailed() { 7 } else { 3 }
 }
 
-/// From the manifold down to the ground, along the lane, and across to where it ends.
-fn laid(rig: &Rig, pair: usize, hose: usize, to: Vec3, last: &[Vec3]) -> Vec<Vec3> {
+/// From the manifold down to the ground, along the lane, and across to where it ends: `last` are its
+/// last points, the first of them on the ground.
+fn laid(rig: &Rig, pair: usize, hose: usize, last: &[Vec3], steps: u32) -> Vec<Vec3> {
+    let Some(&to) = last.first() else {
+        return Vec::new();
+    };
     let from = manifold(rig, pair, hose);
     let lane = lane_x(rig) - LAID_M * (2 * pair + hose) as f32;
     let on_ground = |x: f32, z: f32| Vec3::new(x, ground_m(rig, x, z) + HOSE_M, z);
     let mut points = vec![
         from,
         from - Vec3::Z * 0.14,
-        on_ground(from.x + 0.25 * (lane - from.x), from.z - 0.55),
+        Vec3::new(from.x, 0.45 * from.y, from.z - 0.36),
+        on_ground(from.x + 0.15 * (lane - from.x), from.z - 0.70),
         on_ground(lane, from.z - 1.1 - 0.1 * pair as f32),
     ];
     // It lies a little to and fro.
@@ -153,7 +158,12 @@ fn laid(rig: &Rig, pair: usize, hose: usize, to: Vec3, last: &[Vec3]) -> Vec<Vec
     points.push(on_ground(lane, turn_z));
     points.push(on_ground(lane + 0.5 * (to.x - lane), to.z + 0.02));
     points.extend(last);
-    points
+    let mut way = eased(&points, steps);
+    // It bends, but not into the ground.
+    for point in &mut way {
+        point.y = point.y.max(ground_m(rig, point.x, point.z) + HOSE_M);
+    }
+    way
 }
 
 fn pair_of(kit: &mut Kit, motion: Motion) {
@@ -217,8 +227,8 @@ fn pair_of(kit: &mut Kit, motion: Motion) {
             ground_m(rig, falls.x - 0.16, falls.z) + HOSE_M,
             falls.z + 0.05,
         );
-        let way = laid(rig, pair, hose, lies, &[lies, falls, tail - along * 0.01]);
-        let way = eased(&way, steps(piece));
+        let last = [lies, falls, tail - along * 0.01];
+        let way = laid(rig, pair, hose, &last, steps(piece));
         piece.swept(Coat::Hose, &way, HOSE_M);
     }
 }
@@ -355,19 +365,13 @@ fn escapement(kit: &mut Kit) {
         let low = Vec3::new(goal.x + 0.12, ground_m(rig, goal.x, z) + HOSE_M, z + 0.10);
         for hose in 0..2 {
             let offset = Vec3::new(0.05 * hose as f32, 0.0, 0.0);
-            let way = laid(
-                rig,
-                pair,
-                hose,
+            let last = [
                 low,
-                &[
-                    low,
-                    Vec3::new(goal.x + 0.05, 0.45 * goal.y, z + 0.03) + offset,
-                    goal + offset,
-                ],
-            );
+                Vec3::new(goal.x + 0.05, 0.45 * goal.y, z + 0.03) + offset,
+                goal + offset,
+            ];
             let piece = kit.on(Rides::Ground);
-            let way = eased(&way, steps(piece));
+            let way = laid(rig, pair, hose, &last, steps(piece));
             piece.swept(Coat::Hose, &way, HOSE_M);
         }
         let rail = kit.on(Rides::Rail(end));

@@ -266,7 +266,7 @@ pub fn print_picture(pipe: &Pipe) -> Image {
 }
 
 /// A letter of seven rows of five dots.
-fn glyph(letter: char) -> [u8; 7] {
+pub fn glyph(letter: char) -> [u8; 7] {
     match letter {
         '0' => [14, 17, 19, 21, 25, 17, 14],
         '1' => [4, 12, 4, 4, 4, 4, 14],

@@ -11,6 +11,7 @@ use bevy::prelude::*;
 use super::coat::Coat;
 use super::kit::{Kit, m, outwards};
 use super::piece::Piece;
+use super::pipe::glyph;
 use super::rides::{Now, Rides, ground_m};
 use crate::domain::math::deg;
 use crate::domain::rig::{End, Rig};
@@ -389,6 +390,22 @@ fn thread(head: &mut Piece, from: f32, to: f32, radius: f32) {
     }
 }
 
+/// A number on a plate, its middle at the frame's origin.
+fn number(piece: &mut Piece, at: Transform, value: u8) {
+    const DOT_M: f32 = 0.0026;
+    let digits = value.to_string();
+    let wide = 6.0 * digits.len() as f32 - 1.0;
+    for (place, digit) in digits.chars().enumerate() {
+        for (row, bits) in glyph(digit).into_iter().enumerate() {
+            for column in (0..5).filter(|column| bits & (0b10000 >> column) != 0) {
+                let x = (6 * place + column) as f32 + 0.5 - 0.5 * wide;
+                let dot = Transform::from_xyz(DOT_M * x, DOT_M * (3.0 - row as f32), 0.0);
+                piece.mark(Coat::Black, at * dot, Vec2::splat(0.5 * DOT_M));
+            }
+        }
+    }
+}
+
 fn inclinometer(kit: &mut Kit, end: End) {
     let rig = kit.rig;
     let out = outwards(end);
@@ -402,7 +419,7 @@ fn inclinometer(kit: &mut Kit, end: End) {
     rail.plate(
         Coat::Plastic,
         back,
-        Vec3::new(0.5 * reach + 0.05, 0.062, 0.006),
+        Vec3::new(0.5 * reach + 0.05, 0.068, 0.006),
     );
     for x in [-0.5 * reach - 0.03, 0.5 * reach + 0.03] {
         let clip = Transform::from_xyz(middle + x, y, side);
@@ -410,16 +427,10 @@ fn inclinometer(kit: &mut Kit, end: End) {
     }
     let (low, high) = (-start + 0.028, -start - reach - 0.028);
     rail.rod(
-        Coat::Glass,
-        Vec3::new(low, y, side),
-        Vec3::new(high, y, side),
-        0.019,
-    );
-    rail.rod(
         Coat::Fluid,
         Vec3::new(low, y, side),
         Vec3::new(high, y, side),
-        0.015,
+        0.014,
     );
     let facing = Quat::from_rotation_y(if out > 0.0 { 0.0 } else { std::f32::consts::PI });
     for degree in 0..=DEGREES {
@@ -432,12 +443,16 @@ fn inclinometer(kit: &mut Kit, end: End) {
             let at = Transform::from_xyz(x, y, out * (half + MARKS_M)).with_rotation(facing);
             rail.mark(Coat::Black, at, Vec2::new(0.0016, tall));
         }
+        if degree % 5 == 0 {
+            let at = Transform::from_xyz(x, y - 0.055, out * (half + 0.0195)).with_rotation(facing);
+            number(rail, at, degree);
+        }
     }
     let bubble = kit.on(Rides::Bubble(end));
     let round: Vec<Vec2> = (0..=8)
         .map(|step| {
             let angle = std::f32::consts::PI * step as f32 / 8.0;
-            Vec2::new(0.0158 * angle.sin(), -0.019 * angle.cos())
+            Vec2::new(0.0175 * angle.sin(), -0.020 * angle.cos())
         })
         .collect();
     let lying = Quat::from_rotation_z(TAU / 4.0);
