@@ -493,8 +493,8 @@ pub mod yard {
     }
 
     pub const MORNING: SkyColours = SkyColours {
-        zenith: Color::srgb(0.33, 0.54, 0.78),
-        horizon: Color::srgb(0.76, 0.81, 0.84),
+        zenith: Color::srgb(0.28, 0.51, 0.80),
+        horizon: Color::srgb(0.75, 0.81, 0.86),
         glow: Color::srgb(1.0, 0.93, 0.78),
         cloud: Color::srgb(0.95, 0.95, 0.94),
         sun: Color::srgb(1.0, 0.94, 0.83),
@@ -504,7 +504,7 @@ pub mod yard {
         zenith: Color::srgb(0.55, 0.59, 0.63),
         horizon: Color::srgb(0.70, 0.73, 0.75),
         glow: Color::srgb(0.82, 0.83, 0.83),
-        cloud: Color::srgb(0.46, 0.50, 0.54),
+        cloud: Color::srgb(0.57, 0.60, 0.63),
         sun: Color::srgb(0.93, 0.96, 1.0),
         fill: Color::srgb(0.88, 0.94, 1.0),
     };
@@ -517,12 +517,12 @@ pub mod yard {
         fill: Color::srgb(0.78, 0.88, 1.0),
     };
     pub const DUSK: SkyColours = SkyColours {
-        zenith: Color::srgb(0.20, 0.28, 0.45),
-        horizon: Color::srgb(0.80, 0.60, 0.47),
+        zenith: Color::srgb(0.27, 0.36, 0.54),
+        horizon: Color::srgb(0.80, 0.67, 0.57),
         glow: Color::srgb(1.0, 0.72, 0.40),
         cloud: Color::srgb(0.60, 0.43, 0.42),
-        sun: Color::srgb(1.0, 0.70, 0.42),
-        fill: Color::srgb(0.66, 0.72, 0.92),
+        sun: Color::srgb(1.0, 0.74, 0.50),
+        fill: Color::srgb(0.78, 0.80, 0.92),
     };
     pub const FIRST_LIGHT: SkyColours = SkyColours {
         zenith: Color::srgb(0.24, 0.36, 0.55),
@@ -544,12 +544,13 @@ pub mod yard {
     pub const WATER: Color = Color::srgb(0.10, 0.095, 0.085);
     pub const RAIN: Color = Color::srgba(0.85, 0.88, 0.92, 0.22);
 
-    pub const TREES: Color = Color::srgb(0.18, 0.23, 0.17);
-    pub const WOODS: Color = Color::srgb(0.25, 0.32, 0.28);
+    pub const TREES: Color = Color::srgb(0.25, 0.31, 0.22);
+    pub const WOODS: Color = Color::srgb(0.30, 0.37, 0.31);
     pub const HILLS: Color = Color::srgb(0.36, 0.43, 0.45);
 
     pub const SLATE: Color = Color::srgb_u8(0x2F, 0x3B, 0x45);
     pub const SAND: Color = Color::srgb_u8(0xD9, 0xC7, 0xA3);
+    pub const CONTAINER: Color = Color::srgb(0.50, 0.53, 0.53);
     pub const STEEL: Color = Color::srgb(0.55, 0.57, 0.58);
     pub const RUST: Color = Color::srgb(0.40, 0.24, 0.15);
     pub const TIMBER: Color = Color::srgb(0.62, 0.49, 0.32);

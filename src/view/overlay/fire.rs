@@ -13,6 +13,7 @@ use crate::sim::world::StickId;
 use crate::texts::Message;
 use crate::view::scene::Built;
 use crate::view::scene::ground::Lie;
+use crate::view::scene::solid::Solid;
 use crate::view::theme::yard as colours;
 use crate::view::yard::Yard;
 
@@ -70,7 +71,8 @@ impl Way {
         let (id, stick) = moving.copied().or_else(|| lying().copied())?;
         let pipe = rig.spec().pipe_of(id)?;
         let x_m = f64::from(mirror * stick.placed.at.x);
-        let on_rack = x_m < -rig.toe_m && stick.place == StickPlace::Held;
+        let is_up_there = matches!(stick.place, StickPlace::Held | StickPlace::Released);
+        let on_rack = x_m < -rig.toe_m && is_up_there;
         let ground = &rig.spec().ground;
         let slope_rad = if on_rack {
             0.5 * (yard.shown.pitch_rad[0] + yard.shown.pitch_rad[1])
@@ -139,11 +141,15 @@ pub fn build(
     mut meshes: ResMut<Assets<Mesh>>,
     mut materials: ResMut<Assets<StandardMaterial>>,
 ) {
+    // Until there is something to show.
+    let mut speck = Solid::new();
+    speck.slab(Vec3::ZERO, Vec3::splat(0.001));
+    let speck = meshes.add(speck.mesh());
     for band in 0..BANDS {
         commands.spawn((
             Built,
             Band(band),
-            Mesh3d(meshes.add(crate::view::scene::solid::Solid::new().mesh())),
+            Mesh3d(speck.clone()),
             MeshMaterial3d(materials.add(mark(colours::FIRE))),
             Visibility::Hidden,
             NotShadowCaster,

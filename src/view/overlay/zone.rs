@@ -25,9 +25,9 @@ const EDGE_HALF_M: f64 = 0.04;
 const DASH_HALF_M: f64 = 0.055;
 const DASHES_M: (f64, f64) = (0.9, 0.6);
 /// How opaque the hatching is while a stick can move, and while none can.
-const LIVE: f32 = 0.55;
+const LIVE: f32 = 0.50;
 const AT_REST: f32 = 0.30;
-const HATCH_PX: u32 = 128;
+const HATCH_PX: u32 = 256;
 
 /// The hatching of a state.
 #[derive(Component)]
@@ -52,12 +52,12 @@ struct Stripes {
 
 const LIVE_HATCH: Stripes = Stripes {
     per_tile: 1.0,
-    share: 0.24,
+    share: 0.085,
     crossed: true,
 };
 const AT_REST_HATCH: Stripes = Stripes {
     per_tile: 1.0,
-    share: 0.10,
+    share: 0.05,
     crossed: false,
 };
 
@@ -70,7 +70,7 @@ fn hatch(stripes: Stripes) -> impl Fn(f32, f32) -> f32 {
     } = stripes;
     let stripe = move |t: f32| {
         let off = ((t * per_tile).rem_euclid(1.0) - 0.5).abs();
-        ((0.5 * share - off) * 24.0 / per_tile + 0.5).clamp(0.0, 1.0)
+        ((0.5 * share - off) * 96.0 / per_tile + 0.5).clamp(0.0, 1.0)
     };
     move |u, v| {
         let one = stripe(u + v);
@@ -202,7 +202,7 @@ mod tests {
                 / 4096.0
         };
         let (at_rest, live) = (hatch(AT_REST_HATCH), hatch(LIVE_HATCH));
-        assert!(cover(&live) > cover(&at_rest) + 0.05);
+        assert!(cover(&live) > 1.5 * cover(&at_rest));
         for of in [&at_rest as &dyn Fn(f32, f32) -> f32, &live] {
             for k in 0..50 {
                 let t = k as f32 / 50.0;

@@ -45,7 +45,6 @@ fn build(
     quality: Res<Quality>,
     high_vis: Res<HighVis>,
     mut meshes: ResMut<Assets<Mesh>>,
-    mut materials: ResMut<Assets<StandardMaterial>>,
 ) {
     let lie = Lie::of(yard.rig());
     let upright = Quat::from_rotation_arc(Vec3::Y, lie.up());
@@ -65,12 +64,7 @@ fn build(
             Built,
             Tape,
             Mesh3d(meshes.add(tape.mesh())),
-            MeshMaterial3d(materials.add(StandardMaterial {
-                perceptual_roughness: 0.7,
-                cull_mode: None,
-                double_sided: true,
-                ..default()
-            })),
+            MeshMaterial3d(high_vis.0.clone()),
         ));
     }
 }
@@ -144,12 +138,17 @@ fn tape(rig: &Rig) -> Solid {
                     continue;
                 }
                 let half = Vec3::Y * TAPE_HALF_M;
-                solid.paint(if piece % 2 == 0 {
-                    colours::CONE
+                if piece % 2 == 0 {
+                    solid.paint(colours::CONE).dab(ORANGE);
                 } else {
-                    colours::CONE_SLEEVE
-                });
-                solid.face(&[one.1 - half, other.1 - half, other.1 + half, one.1 + half]);
+                    solid.paint(colours::CONE_SLEEVE).dab(BAND);
+                }
+                let band = [one.1 - half, other.1 - half, other.1 + half, one.1 + half];
+                solid.face(&band);
+                // And from the other side.
+                let [a, b, c, d] = band;
+                solid.face(&[d, c, b, a]);
+                solid.dab(DULL);
             }
         }
     }

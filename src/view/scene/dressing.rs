@@ -267,7 +267,7 @@ impl Builder<'_> {
         let solid = &mut self.to.matt;
         let foot = 0.14;
         let middle = Vec3::Y * (half.y + foot);
-        solid.paint(colours::SLATE);
+        solid.paint(colours::CONTAINER);
         solid.slab(middle, half - Vec3::new(0.04, 0.0, 0.04));
         // Ribs of the walls.
         let ribs = 22;

@@ -1,14 +1,14 @@
 //! The ground: earth that falls as the line's description says, crushed stone under the machines,
-//! wheel tracks, puddles and frost, and the country around in the haze.
+//! wheel tracks, puddles and frost.
 
-use bevy::light::{NotShadowCaster, NotShadowReceiver};
+use bevy::light::NotShadowCaster;
 use bevy::prelude::*;
 
 use super::Built;
 use super::site::{Patch, Site};
 use super::solid::Solid;
 use super::texture::{self, Skin, noise, rough, speck};
-use super::weather::{Air, SkyAs, Weather};
+use super::weather::{SkyAs, Weather};
 use crate::domain::rig::Rig;
 use crate::domain::spec::Place;
 use crate::view::quality::Quality;
@@ -156,9 +156,16 @@ fn build(
         ));
     }
     if weather.wet {
+        // What mirrors the sky where there is a map of it is given its colour where there is none.
+        let horizon = rgb(weather.air().colours.horizon);
+        let sheen = if *quality == Quality::Low {
+            0.35 * horizon
+        } else {
+            Vec3::ZERO
+        };
         commands.spawn((
             Built,
-            Mesh3d(meshes.add(ground.puddles(&site).sheet(PLAN))),
+            Mesh3d(meshes.add(ground.puddles(&site, sheen).sheet(PLAN))),
             MeshMaterial3d(materials.add(StandardMaterial {
                 perceptual_roughness: 0.06,
                 reflectance: 0.45,
@@ -168,18 +175,6 @@ fn build(
             NotShadowCaster,
         ));
     }
-    commands.spawn((
-        Built,
-        Mesh3d(meshes.add(country(&weather.air(), *quality).mesh())),
-        MeshMaterial3d(materials.add(StandardMaterial {
-            unlit: true,
-            double_sided: true,
-            cull_mode: None,
-            ..default()
-        })),
-        NotShadowCaster,
-        NotShadowReceiver,
-    ));
 }
 
 fn rgb(colour: Color) -> Vec3 {
@@ -301,7 +296,7 @@ impl<'a> Ground<'a> {
             green * smooth(1.2, 3.0, beside_m),
         );
         if self.weather.wet {
-            tone *= 0.62;
+            tone *= 0.68;
         }
         if self.weather.frosty {
             let rime = smooth(0.30, 0.62, 0.5 * broad + 0.5 * fine);
@@ -341,12 +336,12 @@ impl<'a> Ground<'a> {
             let mut tone = rgb(colours::GRAVEL).lerp(
                 rgb(colours::GRAVEL_PALE),
                 rough(x * 0.15, z * 0.15, 0, 3, 512),
-            ) * 1.5;
+            ) * 1.4;
             // Earth is trodden into it.
             let trodden = smooth(0.55, 0.75, rough(x * 0.22, z * 0.22, 0, 2, 513));
-            tone = tone.lerp(rgb(colours::DIRT) * 1.4, 0.5 * trodden);
+            tone = tone.lerp(rgb(colours::DIRT) * 1.2, 0.25 + 0.5 * trodden);
             if self.weather.wet {
-                tone *= 0.62;
+                tone *= 0.68;
             }
             if self.weather.frosty {
                 tone = tone.lerp(rgb(colours::RIME) * 1.3, 0.25 + 0.3 * ragged);
@@ -416,7 +411,7 @@ impl<'a> Ground<'a> {
     }
 
     /// Water in the ruts and hollows.
-    fn puddles(&self, site: &Site) -> Solid {
+    fn puddles(&self, site: &Site, sheen: Vec3) -> Solid {
         let mut sheet = Solid::new();
         let mirrored = self.lie.rig.mirror() < 0.0;
         for n in 0..26_i32 {
@@ -444,7 +439,7 @@ impl<'a> Ground<'a> {
             let sides = 20;
             let mut before: Vec<u32> = Vec::new();
             for (share, opacity) in rings {
-                sheet.paint(linear(rgb(colours::WATER).extend(opacity)));
+                sheet.paint(linear((rgb(colours::WATER) + sheen).extend(opacity)));
                 let ring: Vec<u32> = (0..=sides)
                     .map(|i| {
                         let angle = std::f32::consts::TAU * (i % sides) as f32 / sides as f32;
@@ -501,56 +496,6 @@ fn spread(step_m: f32) -> Vec<f32> {
     low.chain(fine).chain(outer.iter().copied()).collect()
 }
 
-/// A tree line, woods and hills all around.
-fn country(air: &Air, quality: Quality) -> Solid {
-    let mut solid = Solid::new();
-    let sides = if quality == Quality::Low { 120 } else { 360 };
-    // How light it is: these faces take no light of their own.
-    let light = air.fill_cd_per_m2 / 1400.0 + air.sun_lux / 40_000.0;
-    let ridges = [
-        (colours::HILLS, 560.0, 14.0, 46.0, 5.0, 701),
-        (colours::WOODS, 330.0, 7.0, 15.0, 14.0, 702),
-        (colours::TREES, 205.0, 2.0, 8.0, 30.0, 703),
-    ];
-    for (colour, radius_m, low_m, high_m, waves, seed) in ridges {
-        let mut before: Option<[u32; 2]> = None;
-        for i in 0..=sides {
-            let share = (i % sides) as f32 / sides as f32;
-            let (sin, cos) = (share * std::f32::consts::TAU).sin_cos();
-            let swell = rough(
-                cos * waves * 0.3 + 50.0,
-                sin * waves * 0.3 + 50.0,
-                0,
-                2,
-                seed,
-            );
-            let crowns = rough(
-                cos * waves * 3.5 + 90.0,
-                sin * waves * 3.5 + 90.0,
-                0,
-                4,
-                seed + 9,
-            );
-            // Trees have gaps; hills do not.
-            let gap = smooth(0.30, 0.45, swell);
-            let height_m = low_m + (high_m - low_m) * (0.35 + 0.65 * crowns) * gap.max(0.12);
-            let out = Vec3::new(cos, 0.0, sin) * radius_m;
-            let shade = light * (0.75 + 0.5 * crowns);
-            let tone = (rgb(colour) * shade).extend(1.0);
-            solid.paint(linear(tone * Vec4::new(0.7, 0.7, 0.7, 1.0)));
-            let foot = solid.corner(out - Vec3::Y * 14.0, -out, [0.0; 2]);
-            solid.paint(linear(tone));
-            let crown = solid.corner(out + Vec3::Y * height_m, -out, [0.0; 2]);
-            if let Some([foot_before, crown_before]) = before {
-                solid.triangle([foot_before, crown, crown_before]);
-                solid.triangle([foot_before, foot, crown]);
-            }
-            before = Some([foot, crown]);
-        }
-    }
-    solid
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -578,7 +523,7 @@ mod tests {
             let laid = [
                 ground.stone(Quality::Low),
                 ground.tracks(&site),
-                ground.puddles(&site),
+                ground.puddles(&site, Vec3::ZERO),
             ];
             for at in laid
                 .iter()
@@ -600,7 +545,7 @@ mod tests {
                 ground.earth(Quality::Low),
                 ground.stone(Quality::Low),
                 ground.tracks(&site),
-                ground.puddles(&site),
+                ground.puddles(&site, Vec3::ZERO),
             ]
             .iter()
             .enumerate()

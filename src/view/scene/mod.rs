@@ -5,6 +5,7 @@
 //! movers run in [`SceneSystems::Move`] in every frame and only read [`Yard`].
 
 pub mod cones;
+mod country;
 mod dressing;
 mod gait;
 pub mod ground;

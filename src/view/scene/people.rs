@@ -23,6 +23,7 @@ use super::gait::{BALL, Bone, FOREARM_M, Posture, SHIN_M, STRIDE_M, THIGH_M, UPP
 use super::solid::Solid;
 use crate::domain::spec::Duty;
 use crate::sim::line::State;
+use crate::view::camera::EYES_M;
 use crate::view::quality::Quality;
 use crate::view::shown::PersonShown;
 use crate::view::theme::yard as colours;
@@ -41,6 +42,8 @@ const JUMP_S: f64 = 0.5;
 const JUMP_M: f32 = 1.0;
 /// One stroke of handiwork, s.
 const STROKE_S: f64 = 1.7;
+/// A camera so near to somebody's eyes sees with them, m.
+const OWN_HEAD_M: f32 = 0.45;
 /// Thickness of the edge around somebody who was struck, m.
 const EDGE_M: f32 = 0.014;
 /// How much high-visibility cloth shines by itself: it turns what the eye does not see into light.
@@ -216,12 +219,26 @@ fn pose(
     mut figures: Query<(&mut Figure, &mut Transform, &mut Visibility, &Children)>,
     mut limbs: Query<(&Limb, &mut Transform, &mut Mesh3d), (Without<Figure>, Without<Edge>)>,
     mut edges: Query<(&Edge, &mut Transform, &mut Visibility), Without<Figure>>,
+    cameras: Query<
+        &Transform,
+        (
+            With<Camera3d>,
+            Without<Figure>,
+            Without<Limb>,
+            Without<Edge>,
+        ),
+    >,
 ) {
     for (mut figure, mut place, mut visibility, children) in &mut figures {
         let Some(person) = yard.shown.people.get(figure.person) else {
             continue;
         };
-        let seen = if person.state == State::InCab {
+        // Nobody sees themselves through their own eyes.
+        let eyes = person.feet + Vec3::Y * EYES_M;
+        let is_looked_from = cameras
+            .iter()
+            .any(|camera| camera.translation.distance(eyes) < OWN_HEAD_M);
+        let seen = if person.state == State::InCab || is_looked_from {
             Visibility::Hidden
         } else {
             Visibility::Inherited

@@ -12,9 +12,10 @@ use bevy::render::render_resource::{
     Extent3d, TextureDimension, TextureFormat, TextureViewDescriptor, TextureViewDimension,
 };
 
+use super::country::country;
 use super::solid::Solid;
 use super::texture::{rough, speck};
-use super::weather::{Air, SkyAs, Weather, clear_colour, haze};
+use super::weather::{Air, SKY_GAIN, SkyAs, Weather, clear_colour, drawn, haze};
 use crate::view::quality::Quality;
 use crate::view::yard::Yard;
 
@@ -58,7 +59,7 @@ fn draw(
     yard: Res<Yard>,
     sky: Res<SkyAs>,
     quality: Res<Quality>,
-    drawn: Option<Res<Drawn>>,
+    before: Option<Res<Drawn>>,
     old: Query<Entity, With<OfSky>>,
     mut meshes: ResMut<Assets<Mesh>>,
     mut materials: ResMut<Assets<StandardMaterial>>,
@@ -66,7 +67,7 @@ fn draw(
 ) {
     let weather = Weather::of(yard.spec()).under(*sky);
     let mirror = yard.rig().mirror() as f32;
-    let is_drawn = drawn.is_some_and(|drawn| {
+    let is_drawn = before.is_some_and(|drawn| {
         drawn.weather == weather && drawn.quality == *quality && drawn.mirror == mirror
     });
     if is_drawn {
@@ -113,6 +114,7 @@ fn draw(
         OfSky,
         Mesh3d(meshes.add(dome())),
         MeshMaterial3d(materials.add(StandardMaterial {
+            base_color: drawn(Color::WHITE),
             base_color_texture: Some(images.add(picture(&air, to_sun, height_px))),
             unlit: true,
             fog_enabled: false,
@@ -123,6 +125,18 @@ fn draw(
         NotShadowReceiver,
         NoFrustumCulling,
     ));
+    commands.spawn((
+        OfSky,
+        Mesh3d(meshes.add(country(&air).mesh())),
+        MeshMaterial3d(materials.add(StandardMaterial {
+            unlit: true,
+            double_sided: true,
+            cull_mode: None,
+            ..default()
+        })),
+        NotShadowCaster,
+        NotShadowReceiver,
+    ));
     let (diffuse, specular) = maps(&air, to_sun);
     commands.insert_resource(Drawn {
         weather,
@@ -131,7 +145,7 @@ fn draw(
         surroundings: EnvironmentMapLight {
             diffuse_map: images.add(diffuse),
             specular_map: images.add(specular),
-            intensity: air.fill_cd_per_m2.min(FULL_CD_PER_M2),
+            intensity: FULL_CD_PER_M2 * SKY_GAIN,
             ..default()
         },
     });
@@ -199,7 +213,7 @@ fn cloudy_sky(air: &Air, to_sun: Vec3, towards: Vec3) -> Vec3 {
         403,
     );
     let least = 0.86 - 0.62 * air.cloud;
-    let thick = smooth(least, least + 0.30, puff) * smooth(0.01, 0.22, towards.y);
+    let thick = smooth(least, least + 0.30, puff) * smooth(0.04, 0.36, towards.y);
     // Lit from the sun's side, darker where it is thick.
     let lit = 1.0 - 0.35 * smooth(least + 0.1, least + 0.5, puff);
     let colour = rgb(air.colours.cloud) * lit;

@@ -90,16 +90,16 @@ pub fn earth(u: f32, v: f32) -> Grain {
     let fine = rough(u * 24.0, v * 24.0, 24, 4, 11);
     let broad = rough(u * 5.0, v * 5.0, 5, 3, 23);
     let (off, own) = stone(u * 42.0, v * 42.0, 42, 31);
-    // One cell in six holds a stone.
-    let stony = if own > 0.83 {
+    // One cell in eight holds a stone.
+    let stony = if own > 0.88 {
         (1.0 - off * 1.25).max(0.0)
     } else {
         0.0
     };
     let cracks = (1.0 - (rough(u * 9.0, v * 9.0, 9, 3, 47) - 0.5).abs() * 14.0).max(0.0);
     Grain {
-        height: 0.45 * fine + 0.25 * broad + 0.35 * stony.sqrt() - 0.10 * cracks,
-        shade: 0.72 + 0.30 * (fine - 0.5) + 0.28 * (broad - 0.5) + 0.22 * stony * (own * 4.0 - 3.0)
+        height: 0.45 * fine + 0.25 * broad + 0.16 * stony.sqrt() - 0.10 * cracks,
+        shade: 0.72 + 0.30 * (fine - 0.5) + 0.28 * (broad - 0.5) + 0.14 * stony * (own * 4.0 - 3.0)
             - 0.06 * cracks,
     }
 }
@@ -139,7 +139,7 @@ pub fn tread(u: f32, v: f32) -> Grain {
 pub fn wire(u: f32, v: f32) -> f32 {
     let strand = |t: f32| {
         let off = (t.rem_euclid(1.0) - 0.5).abs();
-        (1.0 - off * 9.0).clamp(0.0, 1.0)
+        (1.25 - off * 7.0).clamp(0.0, 1.0)
     };
     strand(u + v).max(strand(u - v))
 }

@@ -65,16 +65,16 @@ impl Sky {
             sight_m,
         };
         match self {
-            Self::Morning => air(colours::MORNING, 36.0, 28.0, 9500.0, 760.0, 0.36, 900.0),
-            Self::Overcast => air(colours::OVERCAST, 48.0, 28.0, 1500.0, 980.0, 0.95, 420.0),
-            Self::Frost => air(colours::FROST, 20.0, 22.0, 7000.0, 820.0, 0.22, 520.0),
-            Self::Dusk => air(colours::DUSK, 9.0, 34.0, 5200.0, 560.0, 0.45, 620.0),
+            Self::Morning => air(colours::MORNING, 36.0, 28.0, 11_500.0, 1000.0, 0.36, 900.0),
+            Self::Overcast => air(colours::OVERCAST, 48.0, 28.0, 1900.0, 1450.0, 0.95, 420.0),
+            Self::Frost => air(colours::FROST, 20.0, 22.0, 8500.0, 1000.0, 0.22, 520.0),
+            Self::Dusk => air(colours::DUSK, 10.0, 34.0, 9000.0, 900.0, 0.45, 620.0),
             Self::FirstLight => air(
                 colours::FIRST_LIGHT,
-                11.0,
+                12.0,
                 -24.0,
-                5400.0,
-                640.0,
+                8500.0,
+                950.0,
                 0.40,
                 460.0,
             ),
@@ -123,11 +123,20 @@ impl Air {
     }
 }
 
+/// How much brighter the sky's colours are drawn than they are given: the cameras' tone curve takes
+/// that off again.
+pub const SKY_GAIN: f32 = 1.4;
+
+/// A colour of the sky as it is drawn.
+pub fn drawn(colour: Color) -> Color {
+    Color::LinearRgba(colour.to_linear() * SKY_GAIN)
+}
+
 /// The haze that a camera sees.
 pub fn haze(weather: Weather) -> DistanceFog {
     let air = weather.air();
     DistanceFog {
-        color: air.colours.horizon,
+        color: drawn(air.colours.horizon),
         directional_light_color: Color::NONE,
         directional_light_exponent: 1.0,
         falloff: FogFalloff::from_visibility_squared(air.sight_m),
@@ -136,5 +145,5 @@ pub fn haze(weather: Weather) -> DistanceFog {
 
 /// What is behind everything.
 pub fn clear_colour(weather: Weather) -> Color {
-    weather.air().colours.horizon
+    drawn(weather.air().colours.horizon)
 }
