@@ -184,7 +184,7 @@ mod tests {
         assert!(levels.is_sorted());
         assert!(library.find(id_of(FIRST)).is_some());
         let warm_up = library.warm_up().unwrap();
-        assert!(!warm_up.mode.counts() && warm_up.mode.has_coach());
+        assert_eq!(warm_up.mode, Mode::WarmUp);
         let scenario = warm_up.scenario();
         assert!(scenario.level == 1 && scenario.takes_min <= 5.0);
     }
