@@ -173,19 +173,19 @@ fn cradles_and_machine_can_be_put_in_the_wrong_place() {
     let line = applied(&[machine]).unwrap();
     assert_eq!(line.machine.near_cradle_to_jaws_m, near_cradle_to_jaws_m);
     assert_eq!(line.machine.centreline_m, found.machine.centreline_m);
-    // In a receiver's arm, in a rail's pins, and on the near cradle.
+    // In a receiver's arm, in a rail, and on the near cradle.
     let in_arms = Setting::CradleSpacing {
         spacing_m: 2.0 * before.arm_z_m(End::Near),
     };
-    let in_pins = Setting::CradleSpacing {
-        spacing_m: 2.0 * before.pin_z_m(End::Near),
+    let in_rails = Setting::CradleSpacing {
+        spacing_m: 2.0 * before.rail_z_m(End::Near),
     };
     let on_cradle = Setting::MachineAt {
         near_cradle_to_jaws_m: found.machine.half_length_m + 0.1,
     };
     for (setting, steel) in [
         (in_arms, "steel-arms"),
-        (in_pins, "steel-pins"),
+        (in_rails, "steel-rails"),
         (on_cradle, "steel-cradle-near"),
     ] {
         let fault = applied(std::slice::from_ref(&setting)).unwrap_err();

@@ -123,6 +123,11 @@ impl Library {
             .or_else(|| named().next())
     }
 
+    /// What a newcomer is shown first.
+    pub fn first(&self) -> Option<&Entry> {
+        self.find(id_of(FIRST))
+    }
+
     /// The warm-up, in which the controls are learnt: unscored, with a coach.
     pub fn warm_up(&self) -> Option<Course> {
         self.find(id_of(WARM_UP))
@@ -182,7 +187,7 @@ mod tests {
         assert_eq!(library.entries().len(), SHIPPED.len());
         let levels = library.entries().iter().map(|e| e.loaded.scenario.level);
         assert!(levels.is_sorted());
-        assert!(library.find(id_of(FIRST)).is_some());
+        assert!(library.first().is_some());
         let warm_up = library.warm_up().unwrap();
         assert_eq!(warm_up.mode, Mode::WarmUp);
         let scenario = warm_up.scenario();

@@ -131,7 +131,7 @@ impl House {
 
     /// What stands behind the first screens.
     pub fn backdrop(&self) -> Option<Line> {
-        let entry = self.library.find("first-shift")?;
+        let entry = self.library.first()?;
         Some(Line::build(&entry.course(Mode::Practice).as_found()))
     }
 

@@ -355,7 +355,7 @@ impl<'a> Ground<'a> {
         let mut sheet = Solid::new();
         let mirrored = self.lie.rig.mirror() < 0.0;
         for (side, pass) in [(-1.0, 0), (1.0, 0), (-1.12, 1), (0.90, 1)] {
-            let mut before: Option<[u32; 4]> = None;
+            let mut before: Option<[(u32, Vec3); 4]> = None;
             let mut way_m = 0.37 * pass as f32;
             for (n, leg) in site.tracks.windows(2).enumerate() {
                 let (dx, dz) = (leg[1].x_m - leg[0].x_m, leg[1].z_m - leg[0].z_m);
@@ -371,7 +371,7 @@ impl<'a> Ground<'a> {
                 let tone = self.track_tone();
                 let u = [-0.16_f32, 0.04, 0.96, 1.16];
                 let alpha = [0.0, fresh * start, fresh * start, 0.0];
-                let row: [u32; 4] = std::array::from_fn(|i| {
+                let row: [(u32, Vec3); 4] = std::array::from_fn(|i| {
                     let out_m = off_m + f64::from((u[i] - 0.5) * TREAD_M);
                     let place = Place {
                         x_m: leg[0].x_m + across.0 * out_m,
@@ -379,17 +379,23 @@ impl<'a> Ground<'a> {
                     };
                     let at = self.lie.at(place) + Vec3::Y * (TRACKS_M + 0.001 * pass as f32);
                     sheet.paint(linear(tone.extend(alpha[i].clamp(0.0, 1.0))));
-                    sheet.corner(at, self.up, [u[i].clamp(0.0, 1.0), way_m / (2.0 * TREAD_M)])
+                    let along = [u[i].clamp(0.0, 1.0), way_m / (2.0 * TREAD_M)];
+                    (sheet.corner(at, self.up, along), at)
                 });
                 if let Some(before) = before {
                     for i in 0..3 {
                         let [a, b, c, d] = [before[i], before[i + 1], row[i + 1], row[i]];
-                        if mirrored {
-                            sheet.triangle([a, c, b]);
-                            sheet.triangle([a, d, c]);
+                        let pieces = if mirrored {
+                            [[a, c, b], [a, d, c]]
                         } else {
-                            sheet.triangle([a, b, c]);
-                            sheet.triangle([a, c, d]);
+                            [[a, b, c], [a, c, d]]
+                        };
+                        for piece in pieces {
+                            // On the inner side of a bend the tread would fold over itself.
+                            let [one, two, three] = piece.map(|(_, at)| at);
+                            if (two - one).cross(three - one).dot(self.up) > 0.0 {
+                                sheet.triangle(piece.map(|(corner, _)| corner));
+                            }
                         }
                     }
                 }

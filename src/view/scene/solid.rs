@@ -326,7 +326,8 @@ mod tests {
         for corners in solid.indices.chunks_exact(3) {
             let at = |i: usize| Vec3::from(solid.positions[corners[i] as usize]);
             let across = (at(1) - at(0)).cross(at(2) - at(0));
-            if across.length() < 1.0e-9 {
+            // The poles of a ball are as small as rounding makes them.
+            if across.length() < 1.0e-7 {
                 continue;
             }
             let normal: Vec3 = (0..3)
