@@ -76,40 +76,6 @@ pub fn run(args: &PictureArgs, texts: &Texts) -> u8 {
     };
     let drawn = Studio::open(wanted.size, wanted.quality)
         .and_then(|mut studio| {
-            if let Ok(v) = std::env::var("Y_OVER") {
-                use crate::view::overlay::Overlays;
-                studio.overlay(match v.as_str() {
-                    "all" => Overlays::ALL,
-                    "zone" => Overlays {
-                        zone: true,
-                        ..Default::default()
-                    },
-                    "fire" => Overlays {
-                        line_of_fire: true,
-                        ..Default::default()
-                    },
-                    "forces" => Overlays {
-                        forces: true,
-                        friction_cone: true,
-                        ..Default::default()
-                    },
-                    _ => Overlays {
-                        tilt: true,
-                        centre_line: true,
-                        ..Default::default()
-                    },
-                });
-            }
-            if let Ok(v) = std::env::var("Y_SKY") {
-                use crate::view::scene::weather::{Sky, SkyAs};
-                studio.under(SkyAs(Some(match v.as_str() {
-                    "dusk" => Sky::Dusk,
-                    "first" => Sky::FirstLight,
-                    "over" => Sky::Overcast,
-                    "frost" => Sky::Frost,
-                    _ => Sky::Morning,
-                })));
-            }
             studio.take(&line, |yard| Viewpoint {
                 stick: args.stick.and_then(|n| n.checked_sub(1)).map(StickId),
                 person: args.person.and_then(|n| n.checked_sub(1)).map(PersonId),
