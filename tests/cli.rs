@@ -10,6 +10,9 @@ use chockline::sim::line::Line;
 
 fn chockline(args: &[&str]) -> Output {
     Command::new(env!("CARGO_BIN_EXE_chockline"))
+        // Where there is a screen, the program without arguments would open its window.
+        .env_remove("DISPLAY")
+        .env_remove("WAYLAND_DISPLAY")
         .args(args)
         .current_dir(env!("CARGO_MANIFEST_DIR"))
         .output()
