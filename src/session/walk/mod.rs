@@ -8,7 +8,7 @@
 //! | cradles, machine | put where the tape says | the tape, to a centimetre |
 //! | lift column | moved, and set up with a level | the string line by a rule, to 5 mm; the level |
 //! | zone | cones carried and put down one by one | what the trainee sees and measures |
-//! | everything else | looked at closely, then accepted or reported | see [`look`] |
+//! | everything else | looked at closely, then accepted or reported | see [`look()`] |
 //!
 //! What is reported is put right by the crew. A needless report is noted, and so is what was accepted:
 //! see [`Walk::decisions`]. The whole becomes a [`SetOut`]; the last act can always be undone.

@@ -4,14 +4,14 @@
 //!
 //! | module | what it is |
 //! |---|---|
-//! | [`class`] | a class that predicts before it watches |
-//! | [`house`] | what outlives a run: settings, scenarios, results |
-//! | [`choose`] | exercises and brief |
-//! | [`marks`] | what is written over the scene |
-//! | [`on_line`] | a run while it goes on |
-//! | [`after`] | what happened, and the debrief |
-//! | [`set_out`] | on foot about the line before pipe moves |
-//! | [`options`] | settings and keys |
+//! | `class` | a class that predicts before it watches |
+//! | `house` | what outlives a run: settings, scenarios, results |
+//! | `choose` | exercises and brief |
+//! | `marks` | what is written over the scene |
+//! | `on_line` | a run while it goes on |
+//! | `after` | what happened, and the debrief |
+//! | `set_out` | on foot about the line before pipe moves |
+//! | `options` | settings and keys |
 
 mod after;
 mod choose;
