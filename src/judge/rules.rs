@@ -551,7 +551,7 @@ fn tilts(case: &Case) -> Vec<Finding> {
         let Some((tick, stick, tilt_rad)) = peak.take() else {
             return;
         };
-        let act = case.log.press(tick, is_lift);
+        let act = case.log.press(tick, Button::is_lift);
         let fact = Message::new("fact-lift-tilt")
             .with("stick", words::stick(stick))
             .measured("tilt", deg(tilt_rad), 1)
@@ -577,18 +577,6 @@ fn tilts(case: &Case) -> Vec<Finding> {
     }
     close(&mut peak);
     found
-}
-
-fn is_lift(button: Button) -> bool {
-    matches!(
-        button,
-        Button::LiftNearUp
-            | Button::LiftNearDown
-            | Button::LiftFarUp
-            | Button::LiftFarDown
-            | Button::LiftBothUp
-            | Button::LiftBothDown
-    )
 }
 
 /// How true a stick was when the jaws took it.

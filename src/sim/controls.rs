@@ -219,6 +219,19 @@ impl Controls {
 }
 
 impl Button {
+    /// Whether it works a lift.
+    pub fn is_lift(self) -> bool {
+        matches!(
+            self,
+            Self::LiftNearUp
+                | Self::LiftNearDown
+                | Self::LiftFarUp
+                | Self::LiftFarDown
+                | Self::LiftBothUp
+                | Self::LiftBothDown
+        )
+    }
+
     /// The two buttons of a motion: outwards (up, away from the rack, on) and back.
     pub fn of(motion: Motion) -> [Self; 2] {
         match motion {

@@ -284,18 +284,7 @@ fn is_too_much(asked: &Controls, done: &Controls, doing: Doing) -> bool {
 
 /// Heights before sides, and both lifts by one button.
 fn one_thing(held: Held) -> Held {
-    let is_lift = |button: &Button| {
-        matches!(
-            button,
-            Button::LiftNearUp
-                | Button::LiftNearDown
-                | Button::LiftFarUp
-                | Button::LiftFarDown
-                | Button::LiftBothUp
-                | Button::LiftBothDown
-        )
-    };
-    let lifts: Held = held.iter().filter(is_lift).collect();
+    let lifts: Held = held.iter().filter(|button| button.is_lift()).collect();
     let pairs = [
         (Button::LiftNearUp, Button::LiftFarUp, Button::LiftBothUp),
         (

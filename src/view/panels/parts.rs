@@ -16,6 +16,19 @@ use crate::texts::{Message, Texts};
 use crate::view::icons::{self, Icon, Mark};
 use crate::view::theme::{self, gap};
 
+/// The keys of a list of at most nine.
+pub const NUMBERS: [Key; 9] = [
+    Key::Num1,
+    Key::Num2,
+    Key::Num3,
+    Key::Num4,
+    Key::Num5,
+    Key::Num6,
+    Key::Num7,
+    Key::Num8,
+    Key::Num9,
+];
+
 /// Says an entry without gaps.
 pub fn say(texts: &Texts, id: &'static str) -> String {
     texts.say(&Message::new(id))

@@ -30,18 +30,6 @@ pub struct Done {
     pub held: Held,
 }
 
-const NUMBERS: [Key; 9] = [
-    Key::Num1,
-    Key::Num2,
-    Key::Num3,
-    Key::Num4,
-    Key::Num5,
-    Key::Num6,
-    Key::Num7,
-    Key::Num8,
-    Key::Num9,
-];
-
 /// What a call says, with what it is about.
 pub fn text(call: Call) -> Message {
     let said = words::call(call);
@@ -61,7 +49,7 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model) -> Done {
     parts::note(ui, &say(texts, "radio-note"));
     for (i, &call) in model.calls.iter().enumerate() {
         let said = parts::sentence(&texts.say(&text(call)));
-        let key = NUMBERS.get(i);
+        let key = parts::NUMBERS.get(i);
         let line = match key {
             Some(_) => texts.say(
                 &Message::new("radio-row")

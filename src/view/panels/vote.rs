@@ -1,6 +1,6 @@
 //! The class predicts what will come of it, by key or by a show of hands, before it watches.
 
-use bevy_egui::egui::{CornerRadius, Frame, Key, Panel, Rect, Sense, Ui, pos2, vec2};
+use bevy_egui::egui::{CornerRadius, Frame, Panel, Rect, Sense, Ui, pos2, vec2};
 
 use super::parts::{self, Press, say};
 use crate::texts::{Message, Texts};
@@ -33,18 +33,6 @@ pub enum Action {
     Go,
     Back,
 }
-
-const NUMBERS: [Key; 9] = [
-    Key::Num1,
-    Key::Num2,
-    Key::Num3,
-    Key::Num4,
-    Key::Num5,
-    Key::Num6,
-    Key::Num7,
-    Key::Num8,
-    Key::Num9,
-];
 
 pub fn show(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
     parts::screen(ui, |ui| {
@@ -81,7 +69,7 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
             }
             voted
         });
-        let by_key = NUMBERS
+        let by_key = parts::NUMBERS
             .iter()
             .take(model.choices.len())
             .position(|&key| parts::pressed(ui, key))
