@@ -778,11 +778,11 @@ fn calls_are_made_by_number_and_by_pressing() {
     let (mut harness, state, done) = line("practice", |_| {});
     harness.key_press(hud::RADIO);
     harness.run_steps(3);
-    assert!(state.borrow().radio_open);
+    assert_eq!(state.borrow().open, Some(hud::Menu::Radio));
     harness.key_press(Key::Num2);
     harness.run_steps(2);
     assert_eq!(actions(&done), [hud::Action::Say(Call::Load)]);
-    assert!(!state.borrow().radio_open, "said once");
+    assert_eq!(state.borrow().open, None, "said once");
     harness.key_press(hud::RADIO);
     harness.run_steps(3);
     harness
@@ -794,7 +794,7 @@ fn calls_are_made_by_number_and_by_pressing() {
     harness.run_steps(3);
     harness.key_press(Key::Escape);
     harness.run_steps(2);
-    assert!(!state.borrow().radio_open);
+    assert_eq!(state.borrow().open, None);
     assert_eq!(actions(&done), [], "Escape closes the menu, not more");
     harness.key_press(Key::Escape);
     harness.run_steps(2);
@@ -804,7 +804,7 @@ fn calls_are_made_by_number_and_by_pressing() {
 #[test]
 fn cranks_turn_while_they_are_held() {
     let (mut harness, state, done) = line("practice", |_| {});
-    state.borrow_mut().radio_open = true;
+    state.borrow_mut().open = Some(hud::Menu::Radio);
     harness.run_steps(3);
     let crank = harness.get_by_label("Far jack down");
     crank.scroll_to_me();

@@ -26,6 +26,8 @@ pub enum Act {
     Say(Call),
     /// Opens what can be said over the radio.
     Radio,
+    /// Opens what the motions did when they were tried.
+    Check,
     Look(CameraName),
     /// The operator's own view, wherever one looks from.
     SecondView,
@@ -58,6 +60,7 @@ impl Act {
             Self::Reset => "key-reset".into(),
             Self::Isolate => "key-isolate".into(),
             Self::Radio => "key-radio".into(),
+            Self::Check => "key-check".into(),
             Self::SecondView => "key-second-view".into(),
             Self::Fold => "key-fold".into(),
             Self::Help => "key-help".into(),
@@ -75,7 +78,7 @@ impl Act {
     /// What it belongs to.
     pub fn group(self) -> Message {
         Message::new(match self {
-            Self::Hold(_) => "keys-group-pendant",
+            Self::Hold(_) | Self::Check => "keys-group-pendant",
             Self::EmergencyStop | Self::Reset | Self::Isolate => "keys-group-safety",
             Self::Say(_) | Self::Radio => "keys-group-radio",
             Self::Look(_) | Self::SecondView | Self::Fold | Self::Overlays => "keys-group-look",
@@ -114,7 +117,7 @@ const fn binding(
 }
 
 /// What there is, as it is bound at first. The order is that of the help.
-pub const BINDINGS: [Binding; 53] = {
+pub const BINDINGS: [Binding; 55] = {
     use Button as B;
     use GamepadButton as P;
     use KeyCode as K;
@@ -172,6 +175,7 @@ pub const BINDINGS: [Binding; 53] = {
         binding(hold(B::JackNearDown), "jack_near_down", K::KeyK, None),
         binding(hold(B::JackFarUp), "jack_far_up", K::KeyO, None),
         binding(hold(B::JackFarDown), "jack_far_down", K::KeyL, None),
+        binding(Act::Check, "check", K::KeyA, None),
         binding(
             Act::EmergencyStop,
             "emergency_stop",
@@ -199,6 +203,12 @@ pub const BINDINGS: [Binding; 53] = {
             Act::Say(Call::BarFromEnd(End::Far)),
             "say_bar_far",
             K::Digit0,
+            None,
+        ),
+        binding(
+            Act::Say(Call::BarFromBelow),
+            "say_bar_below",
+            K::Slash,
             None,
         ),
         binding(
@@ -283,8 +293,8 @@ pub const KEYS: [(KeyCode, &str); 66] = {
         (K::Backspace, "Backspace"),
         (K::Tab, "Tab"),
         (K::Escape, "Esc"),
-        (K::Delete, "Del"),
-        (K::Insert, "Ins"),
+        (K::Delete, "Delete"),
+        (K::Insert, "Insert"),
         (K::Home, "Home"),
         (K::End, "End"),
         (K::Minus, "-"),

@@ -209,6 +209,30 @@ pub fn apply(ctx: &Context, choice: ThemeChoice, text_scale: f32) {
     });
     ctx.all_styles_mut(|style| *style = made(now));
     ctx.data_mut(|data| data.insert_temp(key, now));
+    if now.fonts_there {
+        draw_letters(ctx, base_px);
+    }
+}
+
+/// Letters that texts are made of.
+const LETTERS: &str = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789\
+    áéíóúüñÁÉÍÓÚÑ.,:;!?¡¿'\"()[]{}<>+-=*/%&@#_`°×µ";
+
+/// Draws the letters of the usual sizes at once: a picture of letters that grows later lets the whole
+/// window blink.
+fn draw_letters(ctx: &Context, base_px: f32) {
+    let bold = FontFamily::Name(BOLD.into());
+    for (family, sizes) in [
+        (FontFamily::Proportional, &[0.84, 0.9, 1.0, 1.1][..]),
+        (FontFamily::Monospace, &[1.0]),
+        (bold, &[0.85, 1.0, 1.2, 1.3]),
+    ] {
+        for size in sizes {
+            // As the styles round them.
+            let font = FontId::new((size * base_px).round(), family.clone());
+            ctx.fonts_mut(|fonts| fonts.layout_no_wrap(LETTERS.to_owned(), font, Color32::WHITE));
+        }
+    }
 }
 
 fn fonts() -> FontDefinitions {

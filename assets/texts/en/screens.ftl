@@ -23,7 +23,7 @@ title-continue = Continue
 title-exercises = Exercises
 title-exercises-note = Choose what to train: see it done, be guided, practise, be assessed
 title-settings = Settings
-title-settings-note = Language, size of the text, picture, sound, keys
+title-settings-note = Language, size of the text, picture, keys
 title-keys = Keys
 title-keys-note = What every key and every gamepad button does
 title-quit = Quit
@@ -101,6 +101,8 @@ hud-speed = { $speed } ×
 hud-speed-next = Speed of time, now { $speed } ×
 hud-help = What is next?
 hud-radio = Radio
+hud-check = Function check
+hud-drawn = Drawn into the scene
 hud-cameras = Camera
 hud-fold = Fold everything away
 hud-unfold = Show everything ({ $key })
@@ -232,3 +234,24 @@ plot-none = { $name }: nothing measured
 
 dialog-where = Where
 dialog-remedy = What to do
+
+# What can be drawn into the scene.
+drawn-zone = Zone and reach
+drawn-fire = Line of fire
+drawn-tilt = Tilt of the lift
+drawn-centre-line = Centre line of the jaws
+drawn-forces = Contact forces
+drawn-friction-cone = Friction cones
+drawn-ghost = Where it should be
+
+# The function check.
+check-title = Function check
+check-note = Try each motion both ways, empty, and watch it. Then say what you make of it.
+check-not-tried = Not tried yet
+check-open = Tried: what do you say?
+check-accepted = Accepted
+check-reported = Reported: the power is isolated, somebody comes
+check-put-right = Put right: take the lock off and try it again
+check-nobody-came = Nobody came: see that the power is isolated, and report it again
+check-accept = Accept
+check-report = Report

@@ -23,7 +23,7 @@ title-continue = Continuar
 title-exercises = Ejercicios
 title-exercises-note = Elegir qué entrenar: verlo hecho, con guía, practicar, ser evaluado
 title-settings = Ajustes
-title-settings-note = Idioma, tamaño del texto, imagen, sonido, teclas
+title-settings-note = Idioma, tamaño del texto, imagen, teclas
 title-keys = Teclas
 title-keys-note = Qué hace cada tecla y cada botón del control de juego
 title-quit = Salir
@@ -101,6 +101,8 @@ hud-speed = { $speed } ×
 hud-speed-next = Velocidad del tiempo, ahora { $speed } ×
 hud-help = ¿Qué sigue?
 hud-radio = Radio
+hud-check = Prueba de funciones
+hud-drawn = Dibujado en la escena
 hud-cameras = Cámara
 hud-fold = Ocultar todo
 hud-unfold = Mostrar todo ({ $key })
@@ -232,3 +234,24 @@ plot-none = { $name }: sin mediciones
 
 dialog-where = Dónde
 dialog-remedy = Qué hacer
+
+# What can be drawn into the scene.
+drawn-zone = Zona y alcance
+drawn-fire = Línea de fuego
+drawn-tilt = Inclinación del elevador
+drawn-centre-line = Línea central de las mordazas
+drawn-forces = Fuerzas de contacto
+drawn-friction-cone = Conos de fricción
+drawn-ghost = Dónde debería estar
+
+# The function check.
+check-title = Prueba de funciones
+check-note = Pruebe cada movimiento en los dos sentidos, en vacío, y obsérvelo. Luego diga qué le parece.
+check-not-tried = Sin probar
+check-open = Probado: ¿qué dice usted?
+check-accepted = Aceptado
+check-reported = Avisado: la energía está bloqueada, ya viene alguien
+check-put-right = Reparado: quite el bloqueo y pruébelo otra vez
+check-nobody-came = No vino nadie: compruebe que la energía esté bloqueada y avise otra vez
+check-accept = Aceptar
+check-report = Avisar

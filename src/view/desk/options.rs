@@ -4,7 +4,7 @@ use bevy_egui::egui::Key;
 
 use super::house::House;
 use crate::texts::{Message, Texts};
-use crate::view::bindings::{BINDINGS, Bindings, key_name, key_of_name};
+use crate::view::bindings::{BINDINGS, Bindings, KEYS, key_name};
 use crate::view::icons::Mark;
 use crate::view::panels::bindings::{self, Binding};
 use crate::view::panels::{controls_help, dialog, settings};
@@ -56,7 +56,11 @@ pub fn apply(action: settings::Action, house: &mut House, bound: &mut Bindings) 
 }
 
 fn bind(action: bindings::Action, bound: &mut Bindings) {
-    let key = |key: Key| key_of_name(key.name());
+    let key = |pressed: Key| {
+        KEYS.iter()
+            .find(|(_, name)| Key::from_name(name) == Some(pressed))
+            .map(|(key, _)| *key)
+    };
     match action {
         bindings::Action::Bind { row, key: pressed } => {
             if let Some(key) = key(pressed) {
@@ -159,4 +163,16 @@ fn pad_said(pad: bevy::input::gamepad::GamepadButton) -> Message {
         P::Start => "pad-start",
         _ => "pad-other",
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_key_that_can_be_bound_is_one_that_is_felt() {
+        for (_, name) in KEYS {
+            assert!(Key::from_name(name).is_some(), "{name}");
+        }
+    }
 }

@@ -13,12 +13,12 @@ use crate::session::course::Course;
 use crate::session::walk::{self, Answer, Thing, Walk, holes, stamped};
 use crate::sim::line::Line;
 use crate::texts::{Message, Texts};
-use crate::view::bindings::Act;
+use crate::view::bindings::{Act, Bindings, key_name};
 use crate::view::input::Done;
-use crate::view::on_foot::{OnFoot, Site, WalkInput, Wish};
+use crate::view::on_foot::{self, OnFoot, Site, WalkInput, Wish};
 use crate::view::panels::gauges::Bubble;
 use crate::view::panels::look_closer::{self, Gauge, Said};
-use crate::view::panels::set_out as panel;
+use crate::view::panels::{parts, set_out as panel};
 use crate::view::yard::Yard;
 use crate::words;
 
@@ -26,6 +26,9 @@ use crate::words;
 const SCALE_DEG: std::ops::RangeInclusive<f64> = 0.0..=12.0;
 /// Turns of the crank at one press of a button beside the scene.
 const TURNS: f64 = 1.0;
+
+/// How far the head goes up at one press of a button, m.
+const LEAN_M: f32 = 0.04;
 
 /// What a row beside the scene is about.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -49,6 +52,8 @@ pub struct SettingOut {
     refused: Option<Message>,
     /// Keys go to the list beside the scene, and not to the feet.
     is_listed: bool,
+    /// What keys do is not shown.
+    is_folded: bool,
     /// Another line is to be shown.
     changed: bool,
 }
@@ -67,6 +72,7 @@ impl SettingOut {
             said: None,
             refused: None,
             is_listed: false,
+            is_folded: false,
             changed: true,
         }
     }
@@ -109,6 +115,7 @@ impl SettingOut {
             .is_some_and(|(on_foot, _)| on_foot.close_to().is_some());
         match asked.next() {
             Some(Act::List) => self.is_listed = !self.is_listed,
+            Some(Act::Fold) => self.is_folded = !self.is_folded,
             Some(Act::Done) => turn = Some(self.start()),
             Some(Act::Pause) if !is_close => turn = Some(Turn::Over(Over::Pause)),
             _ => {}
@@ -186,7 +193,13 @@ impl SettingOut {
         }
     }
 
-    pub fn show(&mut self, ui: &mut Ui, house: &House, easel: &Easel) -> Option<Turn> {
+    pub fn show(
+        &mut self,
+        ui: &mut Ui,
+        house: &House,
+        bindings: &Bindings,
+        easel: &Easel,
+    ) -> Option<Turn> {
         let texts = house.texts();
         let near = self
             .on_foot
@@ -223,6 +236,11 @@ impl SettingOut {
             near: name,
             not_yet: self.walk.unfinished().map(|why| texts.say(&why)),
             refused: self.refused.as_ref().map(|why| texts.say(why)),
+            keys: if self.is_folded {
+                Vec::new()
+            } else {
+                hints(bindings, texts)
+            },
         };
         match panel::show(ui, texts, &model)? {
             panel::Action::Step { row, steps } => {
@@ -293,7 +311,11 @@ impl SettingOut {
         match look_closer::show(ui, texts, &model)? {
             look_closer::Action::Accept => self.act(walk::Act::Accept(thing)),
             look_closer::Action::Report => self.act(walk::Act::Report(thing)),
-            look_closer::Action::Eye(_) => {}
+            look_closer::Action::Eye(up) => {
+                if let Some((on_foot, _)) = &mut self.on_foot {
+                    on_foot.lean(LEAN_M * up.signum() as f32);
+                }
+            }
             look_closer::Action::Back => {
                 if let Some((on_foot, _)) = &mut self.on_foot {
                     on_foot.step_back();
@@ -381,7 +403,7 @@ impl SettingOut {
             panel::Row {
                 id,
                 group: say(group),
-                name,
+                name: parts::sentence(&name),
                 as_found: answer.unwrap_or_else(|| say("setout-undecided")),
                 control,
                 changed: false,
@@ -411,6 +433,21 @@ impl SettingOut {
         let nearest = (0..holes.len()).min_by(|a, b| off(&holes[*a]).total_cmp(&off(&holes[*b])));
         nearest.unwrap_or_default()
     }
+}
+
+/// What keys do on foot.
+fn hints(bindings: &Bindings, texts: &Texts) -> Vec<String> {
+    let mut lines: Vec<String> = on_foot::HINTS
+        .iter()
+        .map(|id| texts.say(&Message::new(*id)))
+        .collect();
+    let key = |act| bindings.key_of(act).map(key_name).unwrap_or_default();
+    let bound = Message::new("foot-bound")
+        .with("list", key(Act::List))
+        .with("start", key(Act::Done))
+        .with("fold", key(Act::Fold));
+    lines.push(texts.say(&bound));
+    lines
 }
 
 impl Row {

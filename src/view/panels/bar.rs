@@ -2,7 +2,7 @@
 
 use bevy_egui::egui::Ui;
 
-use super::hud::{Action, Done, Model, SPEEDS, State, Zone};
+use super::hud::{Action, Done, Menu, Model, SPEEDS, State, Zone};
 use super::parts::{self, Press, say};
 use crate::texts::{Message, Texts};
 use crate::view::icons::{Icon, Mark};
@@ -99,18 +99,19 @@ fn tools(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State, done: &mu
         done.actions.push(Action::Help);
     }
     if tool(ui, "hud-radio", Icon::Radio) {
-        state.radio_open = !state.radio_open;
-        state.cameras_open = false;
+        state.toggle(Menu::Radio);
     }
-    if model.cameras.len() > 1 && tool(ui, "hud-cameras", Icon::Camera) {
-        state.cameras_open = !state.cameras_open;
-        state.radio_open = false;
+    if model.check.is_some() && tool(ui, "hud-check", Icon::Look) {
+        state.toggle(Menu::Check);
+    }
+    if model.look.has_choice() && tool(ui, "hud-cameras", Icon::Camera) {
+        state.toggle(Menu::Look);
     }
     if tool(ui, "hud-fold", Icon::Fold) {
         state.is_folded = true;
     }
     let menu = say(texts, "hud-menu");
-    let is_free = !state.radio_open && !state.cameras_open;
+    let is_free = state.open.is_none();
     let pressed = Press::new(&menu).show(ui).clicked();
     if pressed || (is_free && parts::escaped(ui)) {
         done.actions.push(Action::Menu);

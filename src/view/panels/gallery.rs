@@ -23,7 +23,7 @@ use crate::view::theme;
 use crate::words;
 
 /// Names of the screens.
-pub const SCREENS: [&str; 23] = [
+pub const SCREENS: [&str; 25] = [
     "title",
     "exercises",
     "brief",
@@ -34,6 +34,8 @@ pub const SCREENS: [&str; 23] = [
     "assessed",
     "rewound",
     "radio",
+    "looking",
+    "check",
     "folded",
     "pause",
     "settings",
@@ -71,11 +73,17 @@ pub fn show(name: &str, ui: &mut Ui, texts: &Texts) {
         "look" => {
             look_closer::show(ui, texts, &look_model(texts));
         }
-        "guided" | "practice" | "assessed" | "rewound" | "radio" | "folded" => {
+        "guided" | "practice" | "assessed" | "rewound" | "radio" | "looking" | "check"
+        | "folded" => {
+            let open = match name {
+                "radio" => Some(hud::Menu::Radio),
+                "looking" => Some(hud::Menu::Look),
+                "check" => Some(hud::Menu::Check),
+                _ => None,
+            };
             let mut state = hud::State {
                 is_folded: name == "folded",
-                radio_open: name == "radio",
-                cameras_open: false,
+                open,
             };
             hud::show(ui, texts, &hud_model(name, ui, texts), &mut state);
         }

@@ -4,7 +4,7 @@ use bevy_egui::egui::{Key, Ui};
 
 use super::gallery::{exercise, picture, right, say, why};
 use super::gauges::Bubble;
-use super::{hud, look_closer, parts, pendant, radio, set_out};
+use super::{function_check, hud, look_closer, look_from, parts, pendant, radio, set_out};
 use crate::domain::finding::FindingKind;
 use crate::domain::rig::End;
 use crate::domain::set_out::{SetOutFault, Setting};
@@ -12,7 +12,8 @@ use crate::domain::spec::{Duty, Item, Motion};
 use crate::session::mode::Mode;
 use crate::sim::controls::{Button, Call, Held};
 use crate::sim::line::EventKind;
-use crate::texts::Texts;
+use crate::texts::{Message, Texts};
+use crate::view::camera::CameraName;
 use crate::words;
 
 fn bubble(name: String, at_deg: f64, eye: f64) -> Bubble {
@@ -120,6 +121,7 @@ pub fn set_out_model(texts: &Texts) -> set_out::Model {
         size.barred = Some(parts::sentence(&barred));
     }
     set_out::Model {
+        keys: ["foot-walk", "foot-close"].map(|id| say(texts, id)).into(),
         rows,
         tape: Some(set_out::Tape {
             between: texts.say(&words::setting(&Setting::Cradles)),
@@ -237,10 +239,14 @@ pub fn hud_model(name: &str, ui: &Ui, texts: &Texts) -> hud::Model {
             to_s: 84.3,
             at_s: Some(61.5),
         }),
-        cameras: [Motion::Receiver, Motion::LiftNear, Motion::LiftFar]
-            .map(|motion| parts::sentence(&texts.say(&words::motion(motion))))
-            .into(),
-        camera: 0,
+        look: look_from::Model {
+            cameras: CameraName::ALL.map(|name| texts.say(&name.said())).into(),
+            camera: 0,
+            drawn: ["drawn-zone", "drawn-fire", "drawn-forces"]
+                .map(|id| (say(texts, id), id == "drawn-zone"))
+                .into(),
+        },
+        check: Some(check_model(texts)),
         pendant: pendant_model(),
         radio: radio::Model {
             calls: vec![
@@ -257,6 +263,46 @@ pub fn hud_model(name: &str, ui: &Ui, texts: &Texts) -> hud::Model {
             ],
             has_cranks: true,
         },
+    }
+}
+
+fn check_model(texts: &Texts) -> function_check::Model {
+    use function_check::Stands;
+    let stands = |motion| match motion {
+        Motion::Receiver => Stands::Accepted,
+        Motion::LiftNear => Stands::Reported,
+        Motion::LiftFar => Stands::PutRight,
+        _ => Stands::Open,
+    };
+    let seen = |motion| {
+        let [out, back] = Button::of(motion);
+        let went = |id, button| {
+            let went = Message::new(id)
+                .with("button", words::button(button))
+                .measured("late", 0.2, 1)
+                .measured("speed", 52.0, 0)
+                .measured("usual", 55.0, 0);
+            texts.say(&went)
+        };
+        match motion {
+            Motion::Receiver | Motion::ShiftNear => {
+                vec![
+                    went("check-went-along", out),
+                    went("check-went-along", back),
+                ]
+            }
+            Motion::LiftNear => vec![went("check-went-against", out)],
+            _ => Vec::new(),
+        }
+    };
+    let row = |&motion: &Motion| function_check::Row {
+        motion,
+        name: parts::sentence(&texts.say(&words::motion(motion))),
+        seen: seen(motion),
+        stands: stands(motion),
+    };
+    function_check::Model {
+        motions: Motion::ALL.iter().map(row).collect(),
     }
 }
 

@@ -7,7 +7,7 @@ use bevy_egui::egui::{Align, Align2, Area, Id, Key, Layout, Pos2, Rect, Ui, pos2
 pub use super::instruments::{Instruments, Nearest};
 use super::parts::{self, Overlay, Press, say};
 use super::timeline::Track;
-use super::{Picture, pendant, radio};
+use super::{Picture, function_check, look_from, pendant, radio};
 use super::{bar, instruments, step_card};
 use crate::session::mode::Mode;
 use crate::sim::controls::{Call, Held};
@@ -38,8 +38,9 @@ pub struct Model {
     pub captions: Vec<String>,
     pub second_view: Option<SecondView>,
     pub rewind: Option<Rewind>,
-    pub cameras: Vec<String>,
-    pub camera: usize,
+    pub look: look_from::Model,
+    /// Every motion tried once, empty; none where somebody else drives.
+    pub check: Option<function_check::Model>,
     pub pendant: pendant::Model,
     pub radio: radio::Model,
 }
@@ -84,8 +85,26 @@ pub struct Rewind {
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct State {
     pub is_folded: bool,
-    pub radio_open: bool,
-    pub cameras_open: bool,
+    pub open: Option<Menu>,
+}
+
+/// What can be opened at the right.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Menu {
+    Radio,
+    Look,
+    Check,
+}
+
+impl State {
+    /// Opens a menu, or closes it where it is open.
+    pub fn toggle(&mut self, menu: Menu) {
+        self.open = if self.open == Some(menu) {
+            None
+        } else {
+            Some(menu)
+        };
+    }
 }
 
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -98,7 +117,8 @@ pub enum Action {
     /// Escape: the pause screen.
     Menu,
     Help,
-    Camera(usize),
+    Look(look_from::Action),
+    Check(function_check::Action),
     Say(Call),
     Rewind(f64),
     TakeOver(f64),
@@ -133,7 +153,7 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Don
         state.is_folded = !state.is_folded;
     }
     if parts::pressed(ui, RADIO) {
-        state.radio_open = !state.radio_open;
+        state.toggle(Menu::Radio);
     }
     if state.is_folded {
         folded(ui, texts, model, state, &mut done);
@@ -159,7 +179,7 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Don
         + between;
     let over = Rect::from_min_max(window.min, pos2(window.right(), bottom - between));
     // A menu takes what room there is in a small window.
-    let is_menu_open = state.radio_open || state.cameras_open;
+    let is_menu_open = state.open.is_some();
     let columns = if is_tight && is_menu_open {
         over.bottom()
     } else {
@@ -356,7 +376,7 @@ fn right_column(
     done: &mut Done,
 ) {
     let em = theme::em(ui);
-    let is_menu_open = state.radio_open || state.cameras_open;
+    let is_menu_open = state.open.is_some();
     let wide = if is_tight && is_menu_open {
         (30.0 * em).min(room.width())
     } else {
@@ -368,28 +388,47 @@ fn right_column(
         width: wide,
         most_height,
     };
-    if state.radio_open {
-        let worked = place(room.height())
-            .overlay("radio")
-            .show(ui.ctx(), |ui| radio::show(ui, texts, &model.radio));
-        for button in worked.held.iter() {
-            done.held = done.held.with(button);
-        }
-        match worked.action {
-            Some(radio::Action::Say(call)) => {
-                done.actions.push(Action::Say(call));
-                state.radio_open = false;
+    match state.open {
+        Some(Menu::Radio) => {
+            let worked = place(room.height())
+                .overlay("radio")
+                .show(ui.ctx(), |ui| radio::show(ui, texts, &model.radio));
+            for button in worked.held.iter() {
+                done.held = done.held.with(button);
             }
-            Some(radio::Action::Close) => state.radio_open = false,
-            None => {}
+            if let Some(radio::Action::Say(call)) = worked.action {
+                done.actions.push(Action::Say(call));
+            }
+            if worked.action.is_some() {
+                state.open = None;
+            }
+            return;
         }
-        return;
-    }
-    if state.cameras_open {
-        place(room.height())
-            .overlay("cameras")
-            .show(ui.ctx(), |ui| cameras(ui, texts, model, state, done));
-        return;
+        Some(Menu::Look) => {
+            let action = place(room.height())
+                .overlay("looking")
+                .show(ui.ctx(), |ui| look_from::show(ui, texts, &model.look));
+            match action {
+                Some(look_from::Action::Close) => state.open = None,
+                Some(action) => done.actions.push(Action::Look(action)),
+                None => {}
+            }
+            return;
+        }
+        Some(Menu::Check) => {
+            if let Some(check) = &model.check {
+                let action = place(room.height())
+                    .overlay("check")
+                    .show(ui.ctx(), |ui| function_check::show(ui, texts, check));
+                match action {
+                    Some(function_check::Action::Close) => state.open = None,
+                    Some(action) => done.actions.push(Action::Check(action)),
+                    None => {}
+                }
+                return;
+            }
+        }
+        None => {}
     }
     let mut left = room.height();
     if let Some(second) = &model.second_view {
@@ -416,27 +455,5 @@ fn right_column(
         place(left).overlay("instruments").show(ui.ctx(), |ui| {
             instruments::show(ui, texts, read, is_tight);
         });
-    }
-}
-
-fn cameras(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State, done: &mut Done) {
-    parts::subheading(ui, &say(texts, "hud-cameras"));
-    for (i, camera) in model.cameras.iter().enumerate() {
-        let press = Press::new(camera)
-            .selected(i == model.camera)
-            .fill()
-            .show(ui);
-        if i == model.camera {
-            parts::home(ui, &press);
-        }
-        if press.clicked() {
-            done.actions.push(Action::Camera(i));
-            state.cameras_open = false;
-        }
-    }
-    let close = say(texts, "close");
-    let pressed = Press::new(&close).icon(Icon::Close).show(ui).clicked();
-    if pressed || parts::escaped(ui) {
-        state.cameras_open = false;
     }
 }

@@ -24,6 +24,8 @@ pub struct Model {
     pub not_yet: Option<String>,
     /// What was refused last, and why.
     pub refused: Option<String>,
+    /// What keys do on foot, line by line; nothing where it is folded away.
+    pub keys: Vec<String>,
 }
 
 /// One thing that can be set.
@@ -118,6 +120,9 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
     if let Some(near) = &model.near {
         near_card(ui, texts, scene, near);
     }
+    if !model.keys.is_empty() {
+        keys(ui, scene, &model.keys);
+    }
     let look = model.near.is_some() && parts::pressed(ui, LOOK);
     let pause = parts::escaped(ui).then_some(Action::Pause);
     let action = parts::within(ui, "panel", inner, |ui| {
@@ -147,6 +152,24 @@ fn near_card(ui: &Ui, texts: &Texts, scene: Rect, near: &str) {
         on_top: false,
     };
     overlay.show(ui.ctx(), |ui| parts::body(ui, &texts.say(&text)));
+}
+
+/// What keys do on foot, in the scene's lower corner.
+fn keys(ui: &Ui, scene: Rect, keys: &[String]) {
+    let edge = parts::inside(ui.max_rect());
+    let overlay = Overlay {
+        name: "keys",
+        at: pos2(edge.left(), edge.bottom()),
+        pivot: Align2::LEFT_BOTTOM,
+        width: (30.0 * theme::em(ui)).min(0.9 * scene.width()),
+        most_height: 0.45 * scene.height(),
+        on_top: false,
+    };
+    overlay.show(ui.ctx(), |ui| {
+        for line in keys {
+            parts::note(ui, line);
+        }
+    });
 }
 
 fn start(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
