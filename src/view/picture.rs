@@ -137,6 +137,26 @@ impl Studio {
         self.apps.main.world_mut().insert_resource(sky);
     }
 
+    /// How many things are drawn, and of how many triangles they are.
+    pub fn counts(&mut self) -> (usize, usize) {
+        let world = self.apps.main.world_mut();
+        let mut drawn = world.query::<(&Mesh3d, &ViewVisibility)>();
+        let meshes = world.resource::<Assets<Mesh>>();
+        let sizes: Vec<usize> = drawn
+            .iter(world)
+            .filter(|(_, visible)| visible.get())
+            .map(|(mesh, _)| {
+                let mesh = meshes.get(&mesh.0);
+                mesh.map_or(0, |mesh| {
+                    mesh.indices()
+                        .map_or(mesh.count_vertices(), |indices| indices.len())
+                        / 3
+                })
+            })
+            .collect();
+        (sizes.len(), sizes.iter().sum())
+    }
+
     /// What draws.
     pub fn adapter(&self) -> &str {
         let world = self.apps.main.world();

@@ -1,8 +1,8 @@
 //! Time of a frame of the full yard, drawn without a window and waited for: a line with its crew,
 //! loader and full rack, ticked in real time at 60 frames a second, seen from all round.
 //!
-//! `cargo bench --bench frame [-- WIDTHxHEIGHT [QUALITY]]` prints, for every level of the picture, the
-//! mean, the median and the slowest of a hundred frames.
+//! `cargo bench --bench frame [-- WIDTHxHEIGHT [QUALITY [FRAMES]]]` prints, for every level of the
+//! picture, the mean, the median and the slowest of a hundred frames.
 
 use std::time::Instant;
 
@@ -13,7 +13,6 @@ use chockline::view::camera::{CameraName, Viewpoint};
 use chockline::view::picture::Studio;
 use chockline::view::quality::Quality;
 
-const FRAMES: usize = 100;
 const TICKS: usize = 4;
 
 fn main() {
@@ -27,14 +26,16 @@ fn main() {
     });
     let size = size.unwrap_or([1920, 1080]);
     let only = args.get(1).and_then(|code| Quality::of_code(code));
+    let frames = args.get(2).and_then(|frames| frames.parse().ok());
+    let frames = frames.unwrap_or(100_usize).max(1);
     for quality in Quality::ALL {
         if only.is_none_or(|only| only == quality) {
-            measure(size, quality);
+            measure(size, quality, frames);
         }
     }
 }
 
-fn measure(size: [u32; 2], quality: Quality) {
+fn measure(size: [u32; 2], quality: Quality, frames: usize) {
     let text = include_str!("../../scenarios/full-rack.ron");
     let loaded = scenario::parse("full-rack.ron", text).expect("a shipped scenario is sound");
     let spec = loaded.scenario.line_for(loaded.scenario.seed);
@@ -46,7 +47,7 @@ fn measure(size: [u32; 2], quality: Quality) {
     studio.show(&line, from);
     let ready_s = begun.elapsed().as_secs_f64();
     let mut took_ms: Vec<f64> = Vec::new();
-    for _ in 0..FRAMES {
+    for _ in 0..frames {
         for _ in 0..TICKS {
             let controls = operator.controls(&line);
             line.tick(&controls);
@@ -56,14 +57,15 @@ fn measure(size: [u32; 2], quality: Quality) {
         took_ms.push(1000.0 * begun.elapsed().as_secs_f64());
     }
     took_ms.sort_by(f64::total_cmp);
-    let mean: f64 = took_ms.iter().sum::<f64>() / FRAMES as f64;
+    let mean: f64 = took_ms.iter().sum::<f64>() / frames as f64;
+    let (things, triangles) = studio.counts();
     println!(
-        "{} x {} {:?}, {}: ready in {ready_s:.1} s, mean {mean:.1} ms, median {:.1} ms, slowest {:.1} ms",
+        "{} x {} {:?}, {things} things of {triangles} triangles, {}: ready in {ready_s:.1} s, mean {mean:.1} ms, median {:.1} ms, slowest {:.1} ms",
         size[0],
         size[1],
         quality,
         studio.adapter(),
-        took_ms[FRAMES / 2],
-        took_ms[FRAMES - 1],
+        took_ms[frames / 2],
+        took_ms[frames - 1],
     );
 }
