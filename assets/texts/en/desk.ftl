@@ -33,8 +33,21 @@ key-slower = Slower
 key-faster = Faster
 key-step = One step of time
 key-rewind = Back by 5 s (practice)
+key-take-over = Take over, from the moment shown or from whoever drives
 key-pause = Hold; menu
 key-done = I am done
+
+# What keys are called.
+key-space = Space
+key-enter = Enter
+key-backspace = Backspace
+key-tab = Tab
+key-escape = Esc
+key-delete = Del
+key-insert = Ins
+key-home = Home
+key-end = End
+key-named = { $key }
 
 keys-group-pendant = Pendant and jacks: hold to run
 keys-group-safety = Stop and power

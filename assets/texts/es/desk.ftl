@@ -33,8 +33,21 @@ key-slower = Más lento
 key-faster = Más rápido
 key-step = Un paso de tiempo
 key-rewind = Atrás 5 s (práctica)
+key-take-over = Tomar el mando, desde el momento mostrado o de quien lo tiene
 key-pause = Detener; menú
 key-done = He terminado
+
+# What keys are called.
+key-space = Espacio
+key-enter = Intro
+key-backspace = Retroceso
+key-tab = Tab
+key-escape = Esc
+key-delete = Supr
+key-insert = Ins
+key-home = Inicio
+key-end = Fin
+key-named = { $key }
 
 keys-group-pendant = Botonera y gatos: mantener pulsado
 keys-group-safety = Parada y energía

@@ -1,10 +1,8 @@
 //! Settings, keys, and messages that want an answer.
 
-use bevy_egui::egui::Key;
-
 use super::house::House;
 use crate::texts::{Message, Texts};
-use crate::view::bindings::{BINDINGS, Bindings, key_name, key_of_name};
+use crate::view::bindings::{BINDINGS, Bindings, KEYS, heard, key_heard, key_said};
 use crate::view::icons::Mark;
 use crate::view::panels::bindings::{self, Binding};
 use crate::view::panels::{controls_help, dialog, settings};
@@ -21,6 +19,7 @@ pub fn model(house: &House, bound: &Bindings) -> settings::Model {
         volume: None,
         bindings: bindings::Model {
             rows: rows(bound, house.texts()),
+            keys: KEYS.iter().filter_map(|(key, _)| heard(*key)).collect(),
         },
     }
 }
@@ -56,10 +55,9 @@ pub fn apply(action: settings::Action, house: &mut House, bound: &mut Bindings) 
 }
 
 fn bind(action: bindings::Action, bound: &mut Bindings) {
-    let key = |key: Key| key_of_name(key.name());
     match action {
         bindings::Action::Bind { row, key: pressed } => {
-            if let Some(key) = key(pressed) {
+            if let Some(key) = key_heard(pressed) {
                 let _ = bound.bind(row, key);
             }
         }
@@ -68,7 +66,7 @@ fn bind(action: bindings::Action, bound: &mut Bindings) {
             to,
             key: pressed,
         } => {
-            if let Some(key) = key(pressed) {
+            if let Some(key) = key_heard(pressed) {
                 bound.swap(from, to, key);
             }
         }
@@ -82,9 +80,8 @@ fn rows(bound: &Bindings, texts: &Texts) -> Vec<Binding> {
         .enumerate()
         .map(|(place, binding)| Binding {
             name: texts.say(&binding.act.said()),
-            key: bound
-                .key(place)
-                .and_then(|key| Key::from_name(key_name(key))),
+            key: bound.key(place).and_then(heard),
+            key_name: texts.say(&key_said(bound.key(place).unwrap_or(binding.key))),
             pad: binding.pad.map(|pad| texts.say(&pad_said(pad))),
             is_fixed: false,
         })

@@ -56,10 +56,7 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
 fn line(ui: &mut Ui, texts: &Texts, binding: &Binding) {
     let palette = theme::palette(ui);
     parts::row(ui, |ui| {
-        let key = binding
-            .key
-            .map_or_else(|| say(texts, "keys-none"), bindings::name_of);
-        parts::key_cap(ui, &key, bindings::KEY_WIDTH);
+        parts::key_cap(ui, &bindings::named(texts, binding), bindings::KEY_WIDTH);
         let font = TextStyle::Body.resolve(ui.style());
         parts::paragraph(ui, &binding.name, font, palette.text);
         if let Some(pad) = &binding.pad {

@@ -1,8 +1,10 @@
 //! On the line: what lies over the scene while it is worked. The scene fills the window; a thin bar at
 //! the top, the step at the left, instruments at the right, the pendant at the bottom, and everything
 //! but the emergency stop folds away.
+//!
+//! Keys work the line and not these cards: they are only named here, beside what they do.
 
-use bevy_egui::egui::{Align, Align2, Area, Id, Key, Layout, Pos2, Rect, Ui, pos2, vec2};
+use bevy_egui::egui::{Align, Align2, Area, Id, Layout, Pos2, Rect, Ui, pos2, vec2};
 
 pub use super::instruments::{Instruments, Nearest};
 use super::parts::{self, Overlay, Press, say};
@@ -27,21 +29,49 @@ pub struct Model {
     pub is_behind: bool,
     /// Whether time can be held, slowed and stepped.
     pub time_can_be_held: bool,
+    /// The speeds of time that can be chosen, from slow to fast.
+    pub speeds: Vec<f64>,
     /// In guided and practice mode.
     pub zone: Option<Zone>,
     /// The next step: always in guided mode, when asked for in practice.
     pub step: Option<Step>,
     /// Whether the next step can be asked for.
     pub help_on_request: bool,
+    /// Whether the pendant can be taken over from whoever has it.
+    pub may_take_over: bool,
+    /// Whether the trainee can say that they are done.
+    pub may_say_done: bool,
     pub instruments: Option<Instruments>,
     /// What was said and heard, the latest last.
     pub captions: Vec<String>,
     pub second_view: Option<SecondView>,
     pub rewind: Option<Rewind>,
-    pub cameras: Vec<String>,
+    pub cameras: Vec<Camera>,
     pub camera: usize,
     pub pendant: pendant::Model,
     pub radio: radio::Model,
+    pub keys: Keys,
+}
+
+/// A place to look from.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Camera {
+    pub name: String,
+    pub key: String,
+}
+
+/// What the keys are called that do the same as a button here; empty where there is none.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Keys {
+    pub slower: String,
+    pub faster: String,
+    pub step: String,
+    pub help: String,
+    pub radio: String,
+    pub fold: String,
+    pub take_over: String,
+    pub done: String,
+    pub menu: String,
 }
 
 /// The exclusion zone now.
@@ -88,6 +118,16 @@ pub struct State {
     pub cameras_open: bool,
 }
 
+impl State {
+    /// Closes what is open over the line. Whether anything was.
+    pub fn close(&mut self) -> bool {
+        let was = self.radio_open || self.cameras_open;
+        self.radio_open = false;
+        self.cameras_open = false;
+        was
+    }
+}
+
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Action {
     Pause,
@@ -95,12 +135,15 @@ pub enum Action {
     /// One tick, or as much as the caller makes of it.
     StepOnce,
     Speed(f64),
-    /// Escape: the pause screen.
+    /// The pause screen.
     Menu,
+    /// The trainee is done.
+    Done,
     Help,
     Camera(usize),
     Say(Call),
     Rewind(f64),
+    /// From this moment, s.
     TakeOver(f64),
     Pendant(pendant::Action),
 }
@@ -109,16 +152,9 @@ pub enum Action {
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Done {
     pub actions: Vec<Action>,
-    /// Buttons held by the pointer or by Space.
+    /// Buttons held by the pointer.
     pub held: Held,
 }
-
-/// Folds everything away, and brings it back.
-pub const FOLD: Key = Key::F4;
-/// Opens the radio's menu.
-pub const RADIO: Key = Key::R;
-/// Speeds of time that can be chosen.
-pub const SPEEDS: [f64; 3] = [0.25, 0.5, 1.0];
 
 const BAR: &str = "bar";
 const PENDANT: &str = "pendant";
@@ -129,12 +165,6 @@ const TIGHT: (f32, f32) = (50.0, 36.0);
 
 pub fn show(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Done {
     let mut done = Done::default();
-    if parts::pressed(ui, FOLD) {
-        state.is_folded = !state.is_folded;
-    }
-    if parts::pressed(ui, RADIO) {
-        state.radio_open = !state.radio_open;
-    }
     if state.is_folded {
         folded(ui, texts, model, state, &mut done);
         return done;
@@ -220,16 +250,13 @@ fn folded(ui: &Ui, texts: &Texts, model: &Model, state: &mut State, done: &mut D
             if pendant::show_stop(ui, texts, &model.pendant) {
                 done.actions.push(Action::Pendant(pendant::Action::Stop));
             }
-            let unfold = Message::new("hud-unfold").with("key", FOLD.name());
-            let unfold = texts.say(&unfold);
-            if Press::new(&unfold).icon(Icon::Fold).show(ui).clicked() {
+            let unfold = say(texts, "hud-unfold");
+            let press = Press::new(&unfold).icon(Icon::Fold).key(&model.keys.fold);
+            if press.show(ui).clicked() {
                 state.is_folded = false;
             }
         });
     });
-    if parts::escaped(ui) {
-        done.actions.push(Action::Menu);
-    }
 }
 
 /// The pendant in the middle of the bottom edge. Its upper edge.
@@ -326,7 +353,11 @@ fn rewinding(ui: &mut Ui, texts: &Texts, model: &Model, rewind: &Rewind, done: &
         if let Some(at_s) = rewind.at_s {
             let text = Message::new("hud-take-over").with("time", parts::clock(at_s));
             let text = texts.say(&text);
-            let press = Press::new(&text).icon(Icon::Play).primary().show(ui);
+            let press = Press::new(&text)
+                .icon(Icon::Play)
+                .primary()
+                .key(&model.keys.take_over)
+                .show(ui);
             if press.clicked() {
                 done.actions.push(Action::TakeOver(at_s));
             }
@@ -371,7 +402,9 @@ fn right_column(
     if state.radio_open {
         let worked = place(room.height())
             .overlay("radio")
-            .show(ui.ctx(), |ui| radio::show(ui, texts, &model.radio));
+            .show(ui.ctx(), |ui| {
+                radio::show(ui, texts, &model.radio, &model.keys.menu)
+            });
         for button in worked.held.iter() {
             done.held = done.held.with(button);
         }
@@ -422,21 +455,19 @@ fn right_column(
 fn cameras(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State, done: &mut Done) {
     parts::subheading(ui, &say(texts, "hud-cameras"));
     for (i, camera) in model.cameras.iter().enumerate() {
-        let press = Press::new(camera)
+        let press = Press::new(&camera.name)
             .selected(i == model.camera)
             .fill()
+            .key(&camera.key)
             .show(ui);
-        if i == model.camera {
-            parts::home(ui, &press);
-        }
         if press.clicked() {
             done.actions.push(Action::Camera(i));
             state.cameras_open = false;
         }
     }
     let close = say(texts, "close");
-    let pressed = Press::new(&close).icon(Icon::Close).show(ui).clicked();
-    if pressed || parts::escaped(ui) {
+    let press = Press::new(&close).icon(Icon::Close).key(&model.keys.menu);
+    if press.show(ui).clicked() {
         state.cameras_open = false;
     }
 }

@@ -9,7 +9,7 @@ use bevy_egui::egui::{
 };
 
 use super::Picture;
-pub use super::inputs::{choice, field, stepper, toggle};
+pub use super::inputs::{choice, field, show_value, stepper, toggle};
 pub use super::overlay::{Overlay, overlay_rect};
 pub use super::press::{Press, button};
 use crate::texts::{Message, Texts};
@@ -149,8 +149,26 @@ pub fn escaped(ui: &Ui) -> bool {
 /// The last pass in which a field was written in.
 pub(super) const WRITING: &str = "writing";
 
-/// Gives the keyboard to a thing when somebody begins to use arrows and nothing has it yet.
+/// Gives the keyboard to what is most likely wanted: when it comes on, and when somebody begins to use
+/// arrows and nothing has it.
 pub fn home(ui: &Ui, response: &Response) {
+    let now = ui.ctx().cumulative_pass_nr();
+    let key = Id::new(HOME);
+    let before: Option<(Id, u64)> = ui.data(|data| data.get_temp(key));
+    ui.data_mut(|data| data.insert_temp(key, (response.id, now)));
+    if before.is_none_or(|(id, at)| id != response.id || at + 1 < now) {
+        response.request_focus();
+    } else {
+        home_by_arrow(ui, response);
+    }
+}
+
+/// The screen's home, and the pass in which it was last there.
+const HOME: &str = "home";
+
+/// Gives the keyboard to a thing when somebody begins to use arrows and nothing has it: where a key that
+/// was meant for the line must not press anything.
+pub fn home_by_arrow(ui: &Ui, response: &Response) {
     let begins = ui.input(|input| {
         [
             Key::ArrowUp,
