@@ -614,7 +614,7 @@ fn alone(model: pendant::Model) -> (Harness<'static>, Rc<RefCell<pendant::Done>>
 
 #[test]
 fn a_button_works_only_while_it_is_held() {
-    let (mut harness, done) = alone(gallery::pendant_model());
+    let (mut harness, done) = alone(gallery::pendant_model(Texts::of(ENGLISH)));
     let at = harness.get_by_label("Feed").rect().center();
     harness.drag_at(at);
     harness.run_steps(2);
@@ -649,7 +649,7 @@ fn a_button_works_only_while_it_is_held() {
 fn a_dead_pendant_holds_nothing_but_stops() {
     let model = pendant::Model {
         is_dead: true,
-        ..gallery::pendant_model()
+        ..gallery::pendant_model(Texts::of(ENGLISH))
     };
     let (mut harness, done) = alone(model);
     let at = harness.get_by_label("Feed").rect().center();
@@ -667,7 +667,7 @@ fn a_dead_pendant_holds_nothing_but_stops() {
 
 #[test]
 fn the_stop_is_reset_only_when_it_is_latched() {
-    let (mut harness, done) = alone(gallery::pendant_model());
+    let (mut harness, done) = alone(gallery::pendant_model(Texts::of(ENGLISH)));
     let reset = harness.get_by_label("Reset the emergency stop");
     assert!(reset.accesskit_node().is_disabled());
     harness
@@ -683,7 +683,7 @@ fn the_stop_is_reset_only_when_it_is_latched() {
 
 #[test]
 fn every_button_of_the_pendant_is_there_and_says_what_it_is() {
-    let (harness, _) = alone(gallery::pendant_model());
+    let (harness, _) = alone(gallery::pendant_model(Texts::of(ENGLISH)));
     let texts = Texts::of(ENGLISH);
     for button in &Button::ALL[..18] {
         let name = texts.say(&chockline::words::button(*button));
@@ -778,11 +778,11 @@ fn calls_are_made_by_number_and_by_pressing() {
     let (mut harness, state, done) = line("practice", |_| {});
     harness.key_press(hud::RADIO);
     harness.run_steps(3);
-    assert!(state.borrow().radio_open);
+    assert_eq!(state.borrow().open, Some(hud::Menu::Radio));
     harness.key_press(Key::Num2);
     harness.run_steps(2);
     assert_eq!(actions(&done), [hud::Action::Say(Call::Load)]);
-    assert!(!state.borrow().radio_open, "said once");
+    assert_eq!(state.borrow().open, None, "said once");
     harness.key_press(hud::RADIO);
     harness.run_steps(3);
     harness
@@ -794,7 +794,7 @@ fn calls_are_made_by_number_and_by_pressing() {
     harness.run_steps(3);
     harness.key_press(Key::Escape);
     harness.run_steps(2);
-    assert!(!state.borrow().radio_open);
+    assert_eq!(state.borrow().open, None);
     assert_eq!(actions(&done), [], "Escape closes the menu, not more");
     harness.key_press(Key::Escape);
     harness.run_steps(2);
@@ -804,7 +804,7 @@ fn calls_are_made_by_number_and_by_pressing() {
 #[test]
 fn cranks_turn_while_they_are_held() {
     let (mut harness, state, done) = line("practice", |_| {});
-    state.borrow_mut().radio_open = true;
+    state.borrow_mut().open = Some(hud::Menu::Radio);
     harness.run_steps(3);
     let crank = harness.get_by_label("Far jack down");
     crank.scroll_to_me();

@@ -27,6 +27,8 @@ pub enum Act {
     Say(Call),
     /// Opens what can be said over the radio.
     Radio,
+    /// Opens what the motions did when they were tried.
+    Check,
     Look(CameraName),
     /// The operator's own view, wherever one looks from.
     SecondView,
@@ -61,6 +63,7 @@ impl Act {
             Self::Reset => "key-reset".into(),
             Self::Isolate => "key-isolate".into(),
             Self::Radio => "key-radio".into(),
+            Self::Check => "key-check".into(),
             Self::SecondView => "key-second-view".into(),
             Self::Fold => "key-fold".into(),
             Self::Help => "key-help".into(),
@@ -79,7 +82,7 @@ impl Act {
     /// What it belongs to.
     pub fn group(self) -> Message {
         Message::new(match self {
-            Self::Hold(_) => "keys-group-pendant",
+            Self::Hold(_) | Self::Check => "keys-group-pendant",
             Self::EmergencyStop | Self::Reset | Self::Isolate => "keys-group-safety",
             Self::Say(_) | Self::Radio => "keys-group-radio",
             Self::Look(_) | Self::SecondView | Self::Fold | Self::Overlays => "keys-group-look",
@@ -119,7 +122,7 @@ const fn binding(
 }
 
 /// What there is, as it is bound at first. The order is that of the help.
-pub const BINDINGS: [Binding; 54] = {
+pub const BINDINGS: [Binding; 56] = {
     use Button as B;
     use GamepadButton as P;
     use KeyCode as K;
@@ -177,6 +180,7 @@ pub const BINDINGS: [Binding; 54] = {
         binding(hold(B::JackNearDown), "jack_near_down", K::KeyK, None),
         binding(hold(B::JackFarUp), "jack_far_up", K::KeyO, None),
         binding(hold(B::JackFarDown), "jack_far_down", K::KeyL, None),
+        binding(Act::Check, "check", K::KeyA, None),
         binding(
             Act::EmergencyStop,
             "emergency_stop",
@@ -204,6 +208,12 @@ pub const BINDINGS: [Binding; 54] = {
             Act::Say(Call::BarFromEnd(End::Far)),
             "say_bar_far",
             K::Digit0,
+            None,
+        ),
+        binding(
+            Act::Say(Call::BarFromBelow),
+            "say_bar_below",
+            K::Slash,
             None,
         ),
         binding(
@@ -289,8 +299,8 @@ pub const KEYS: [(KeyCode, &str); 66] = {
         (K::Backspace, "Backspace"),
         (K::Tab, "Tab"),
         (K::Escape, "Esc"),
-        (K::Delete, "Del"),
-        (K::Insert, "Ins"),
+        (K::Delete, "Delete"),
+        (K::Insert, "Insert"),
         (K::Home, "Home"),
         (K::End, "End"),
         (K::Minus, "-"),

@@ -19,6 +19,11 @@ use crate::session::hands::Source;
 const KEYBOARD: u64 = 0;
 /// The switches of the pointer: a button of the pendant under it.
 pub const POINTER: u64 = u64::MAX;
+/// Whether a switch is one of a gamepad.
+pub fn is_of_pad(source: Source) -> bool {
+    source.device != KEYBOARD && source.device != POINTER
+}
+
 /// Turn of the view by a pixel of the mouse, and by a second of an arrow key or a full stick, rad.
 const BY_PIXEL_RAD: f32 = 0.004;
 const BY_SECOND_RAD: f32 = 1.2;

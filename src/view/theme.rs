@@ -43,7 +43,7 @@ pub const STOP_RED: Color32 = Color32::from_rgb(0xC4, 0x16, 0x1C);
 pub const STOP_YELLOW: Color32 = Color32::from_rgb(0xFF, 0xD1, 0x00);
 
 /// How much of the scene shines through a panel over it.
-const OVER_SCENE: f32 = 0.94;
+const OVER_SCENE: f32 = 0.985;
 
 /// Which ground the panels have.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
@@ -209,6 +209,30 @@ pub fn apply(ctx: &Context, choice: ThemeChoice, text_scale: f32) {
     });
     ctx.all_styles_mut(|style| *style = made(now));
     ctx.data_mut(|data| data.insert_temp(key, now));
+    if now.fonts_there {
+        draw_letters(ctx, base_px);
+    }
+}
+
+/// Letters that texts are made of.
+const LETTERS: &str = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789\
+    áéíóúüñÁÉÍÓÚÑ.,:;!?¡¿'\"()[]{}<>+-=*/%&@#_`°×µ";
+
+/// Draws the letters of the usual sizes at once: a picture of letters that grows later lets the whole
+/// window blink.
+fn draw_letters(ctx: &Context, base_px: f32) {
+    let bold = FontFamily::Name(BOLD.into());
+    for (family, sizes) in [
+        (FontFamily::Proportional, &[0.84, 0.9, 1.0, 1.1][..]),
+        (FontFamily::Monospace, &[1.0]),
+        (bold, &[0.85, 1.0, 1.2, 1.3]),
+    ] {
+        for size in sizes {
+            // As the styles round them.
+            let font = FontId::new((size * base_px).round(), family.clone());
+            ctx.fonts_mut(|fonts| fonts.layout_no_wrap(LETTERS.to_owned(), font, Color32::WHITE));
+        }
+    }
 }
 
 fn fonts() -> FontDefinitions {
@@ -395,9 +419,11 @@ pub fn ring_focus(ctx: &Context) {
             StrokeKind::Outside,
         );
     };
-    ring(rect, FOCUS_RING, palette.accent);
-    // A line of the ground parts the ring from whatever lies there.
-    ring(rect.expand(FOCUS_RING), 1.0, palette.ground);
+    // Lines of the ground part the ring from what it rings, which may have its colour, and from whatever
+    // lies around.
+    ring(rect, 1.0, palette.ground);
+    ring(rect.expand(1.0), FOCUS_RING, palette.accent);
+    ring(rect.expand(1.0 + FOCUS_RING), 1.0, palette.ground);
 }
 
 /// Whoever points with a mouse needs no ring round what was just clicked.

@@ -5,8 +5,8 @@
 
 use std::time::Duration;
 
-use bevy::camera::RenderTarget;
 use bevy::camera::visibility::RenderLayers;
+use bevy::camera::{RenderTarget, SubCameraView};
 use bevy::ecs::system::SystemParam;
 use bevy::input::gamepad::GamepadButton;
 use bevy::prelude::*;
@@ -23,11 +23,12 @@ use super::desk::{Desk, Easel, Frame, House, Wants};
 use super::engine::{self, Adapter, NoPicture};
 use super::input::{self, Felt};
 use super::on_foot::{self, OnFoot, Site, WalkInput};
-use super::overlay::{self, Overlays};
+use super::overlay::{self, Ghost, Overlays};
 use super::panels;
 use super::picture;
 use super::quality::Quality;
 use super::scene::{self, SceneSystems};
+use super::theme;
 use super::yard::Yard;
 use crate::texts::Lang;
 
@@ -147,16 +148,23 @@ fn hold_keys_back(
     pads: Query<&Gamepad>,
     mut inputs: Query<&mut EguiInput, With<PrimaryEguiContext>>,
 ) {
-    let to_line = desk.wants(&yard).keys_to_line;
+    let wants = desk.wants(&yard);
+    let to_line = wants.keys_to_line;
     for mut input in &mut inputs {
         if to_line {
             input
                 .events
                 .retain(|event| !matches!(event, egui::Event::Key { .. } | egui::Event::Text(_)));
-        } else {
-            for pad in &pads {
-                input.events.extend(pressed(pad));
-            }
+        }
+        if to_line && !wants.pad_to_menu {
+            continue;
+        }
+        // On the line its button for Escape is the emergency stop.
+        let escapes = |event: &egui::Event| matches!(event, egui::Event::Key { key, .. } if *key == egui::Key::Escape);
+        for pad in &pads {
+            input
+                .events
+                .extend(pressed(pad).filter(|event| !(to_line && escapes(event))));
         }
     }
 }
@@ -224,10 +232,12 @@ fn look(
     desk: NonSend<Desk>,
     yard: Res<Yard>,
     time: Res<Time<Real>>,
+    window: Single<&Window, With<PrimaryWindow>>,
     mut picture: ResMut<SecondPicture>,
     mut main: Single<
         (
             &mut MainView,
+            &mut Camera,
             &mut Transform,
             &mut Projection,
             &mut RenderLayers,
@@ -238,13 +248,27 @@ fn look(
 ) {
     let wants = desk.wants(&yard);
     let (goal, field_rad) = seen(&wants.viewpoint, &yard);
-    let (view, transform, projection, layers) = &mut *main;
+    let (view, camera, transform, projection, layers) = &mut *main;
     let wanted = if wants.shows_yard {
         RenderLayers::default()
     } else {
         RenderLayers::none()
     };
-    layers.set_if_neq(wanted);
+    if layers.set_if_neq(wanted) {
+        // Where no yard is seen there is no sky either, not even for the frame before a screen is drawn.
+        camera.clear_color = if wants.shows_yard {
+            ClearColorConfig::Default
+        } else {
+            ClearColorConfig::Custom(covered())
+        };
+    }
+    let (part, more) = part_of(window.size(), wants.seen_in);
+    if camera.sub_camera_view != part {
+        camera.sub_camera_view = part;
+    }
+    let set_field = |projection: &mut Projection, field_rad: f32| {
+        set_field(projection, 2.0 * (more * (0.5 * field_rad).tan()).atan());
+    };
     if let Some(eyes) = wants.eyes {
         view.0 = Some(Glide::at(eyes, EYES_RAD));
         **transform = eyes;
@@ -264,12 +288,35 @@ fn look(
     if let Some(viewpoint) = &wants.second {
         let (goal, field_rad) = seen(viewpoint, &yard);
         **transform = goal;
-        set_field(projection, field_rad);
+        self::set_field(projection, field_rad);
     }
+}
+
+/// A view whose axis is in the middle of a part of the window, none where that is the whole; and how
+/// much more than that part the whole view holds from top to bottom.
+fn part_of(window: Vec2, seen_in: egui::Rect) -> (Option<SubCameraView>, f32) {
+    let middle = Vec2::new(seen_in.center().x, seen_in.center().y);
+    // The whole view reaches as far to every side of the middle as the window does to the farther one.
+    let half = middle.max(1.0 - middle);
+    if middle.distance(Vec2::splat(0.5)) < 1.0e-3 {
+        return (None, 1.0);
+    }
+    let part = SubCameraView {
+        full_size: (2.0 * half * window).round().as_uvec2().max(UVec2::ONE),
+        offset: (half - middle) * window,
+        size: window.round().as_uvec2().max(UVec2::ONE),
+    };
+    (Some(part), 2.0 * half.y / seen_in.height().max(0.1))
 }
 
 fn seen(viewpoint: &Viewpoint, yard: &Yard) -> (Transform, f32) {
     (viewpoint.transform(yard), viewpoint.field_rad())
+}
+
+/// The ground of the screens.
+fn covered() -> Color {
+    let [red, green, blue, _] = theme::INK.to_array();
+    Color::srgb_u8(red, green, blue)
 }
 
 fn set_field(projection: &mut Projection, field_rad: f32) {
@@ -322,6 +369,7 @@ struct Wanting<'w, 's> {
     bindings: ResMut<'w, super::bindings::Bindings>,
     exit: MessageWriter<'w, AppExit>,
     overlays: ResMut<'w, Overlays>,
+    ghost: ResMut<'w, Ghost>,
     cameras: Query<'w, 's, &'static mut Msaa>,
     time: Res<'w, Time<Real>>,
     yard: Res<'w, Yard>,
@@ -349,6 +397,7 @@ fn want(desk: NonSend<Desk>, mut wanting: Wanting) {
         *wanting.bindings = desk.bindings().clone();
     }
     wanting.overlays.set_if_neq(wants.overlays);
+    wanting.ghost.set_if_neq(wants.ghost.clone());
     choose_quality(&wants, &mut wanting);
     if wants.quit {
         wanting.exit.write(AppExit::Success);

@@ -25,6 +25,7 @@ key-reset = Release the emergency stop
 key-isolate = Isolate and lock the power, or take the lock off
 key-say = Radio: { $call }
 key-radio = Radio: what can be said
+key-check = Function check: what each motion did
 key-second-view = Second view on or off
 key-fold = Fold everything away, or bring it back
 key-help = What is next?

@@ -94,3 +94,12 @@ check-went-along = { $button }: it moves that way after { $late } s, at up to { 
 check-went-against = { $button }: it moves the other way after { $late } s, at up to { $speed } mm/s. The plate says { $usual } mm/s.
 check-went-nowhere = { $button }: held for { $held } s, and nothing moves.
 tape-mark = the mark on the ground
+
+# Keys on foot.
+foot-walk = W, A, S, D walk (Shift hurries, Ctrl crouches). Right mouse button or arrows look round.
+foot-close = E looks closely at what is named; there Y accepts, R reports, Esc steps back.
+foot-jack = Beside a jack: U and J turn its crank, L lays the level on its rail.
+foot-tape = T hooks the tape on or takes it up; P puts the cradle or the machine where it is held.
+foot-cones = C takes a cone up or puts one down.
+foot-string = G stretches the string line or takes it up. Z takes the last act back.
+foot-bound = { $list } goes to the list and back, { $start } starts the line, { $fold } hides this.

@@ -25,6 +25,7 @@ key-reset = Soltar la parada de emergencia
 key-isolate = Aislar y bloquear la energía, o quitar el bloqueo
 key-say = Radio: { $call }
 key-radio = Radio: qué se puede decir
+key-check = Prueba de funciones: qué hizo cada movimiento
 key-second-view = Segunda vista, sí o no
 key-fold = Plegar todo, o volver a mostrarlo
 key-help = ¿Qué sigue?

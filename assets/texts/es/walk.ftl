@@ -94,3 +94,12 @@ check-went-along = { $button }: se mueve hacia ese lado a los { $late } s, hasta
 check-went-against = { $button }: se mueve hacia el lado contrario a los { $late } s, hasta { $speed } mm/s. La placa de datos dice { $usual } mm/s.
 check-went-nowhere = { $button }: { $held } s oprimido y nada se mueve.
 tape-mark = la marca en el suelo
+
+# Keys on foot.
+foot-walk = W, A, S, D para andar (Mayús más rápido, Ctrl agacharse). Botón derecho del ratón o flechas para mirar.
+foot-close = E mira de cerca lo nombrado; allí Y acepta, R avisa, Esc se aparta.
+foot-jack = Junto a un gato: U y J giran su manivela, L pone el nivel sobre su riel.
+foot-tape = T engancha o recoge la cinta; P pone la cuna o la máquina donde se sostiene.
+foot-cones = C recoge un cono o lo pone.
+foot-string = G tiende o recoge el cordel. Z deshace lo último.
+foot-bound = { $list } va a la lista y vuelve, { $start } pone en marcha la línea, { $fold } oculta esto.

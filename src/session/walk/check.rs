@@ -2,11 +2,12 @@
 //!
 //! It watches the line and the controls, notes which way each motion was asked to go and what it did,
 //! and passes no judgement. The trainee accepts a motion or reports it; for a report the power is
-//! isolated and the rigger called, and afterwards the motion has to be tried again.
+//! isolated and the rigger called ([`FunctionCheck::report`]), and afterwards the motion has to be
+//! tried again.
 
 use super::{Answer, Decision, Thing};
 use crate::domain::spec::{Item, LineSpec, Motion};
-use crate::sim::controls::{Button, Call, Controls};
+use crate::sim::controls::{Button, Controls};
 use crate::sim::drive::Way;
 use crate::sim::line::{EventKind, Line, StickPlace};
 use crate::texts::Message;
@@ -122,8 +123,6 @@ pub struct FunctionCheck {
     watched: [Option<Watched>; Motion::ALL.len()],
     /// How many of the line's events have been heard.
     heard: usize,
-    /// Whether the call of the pending report has been made.
-    said: bool,
     decisions: Vec<Decision>,
 }
 
@@ -133,7 +132,6 @@ impl FunctionCheck {
             tried: Motion::ALL.map(Tried::new),
             watched: [None; Motion::ALL.len()],
             heard: line.events().len(),
-            said: false,
             decisions: Vec::new(),
         }
     }
@@ -233,14 +231,14 @@ impl FunctionCheck {
         self.answer(line, motion, Answer::Accepted)
     }
 
-    /// The motion is reported. False where it has not been tried, or is reported already.
+    /// The motion is reported: whoever does so isolates the power and calls for its repair. False where
+    /// it has not been tried, or something is reported already.
     pub fn report(&mut self, line: &Line, motion: Motion) -> bool {
         let since_s = line.time_s();
         if self.pending().is_some() || !self.answer(line, motion, Answer::Reported) {
             return false;
         }
         self.tried[motion as usize].repair = Some(Repair::Asked { since_s });
-        self.said = false;
         true
     }
 
@@ -265,23 +263,6 @@ impl FunctionCheck {
     pub fn pending(&self) -> Option<Motion> {
         let waits = |tried: &&Tried| matches!(tried.repair, Some(Repair::Asked { .. }));
         self.tried.iter().find(waits).map(|tried| tried.motion)
-    }
-
-    /// The controls with what a report asks for: the power isolated until it is put right, and the
-    /// rigger called once.
-    pub fn with_report(&mut self, controls: Controls) -> Controls {
-        let Some(motion) = self.pending() else {
-            return controls;
-        };
-        let mut with = Controls {
-            isolated: true,
-            ..controls
-        };
-        if !self.said && with.call.is_none() {
-            with.call = Some(Call::Repair(Item::Motion(motion)));
-            self.said = true;
-        }
-        with
     }
 }
 

@@ -505,7 +505,12 @@ fn checked(fault: impl Fn(&mut LineSpec)) -> (Line, FunctionCheck) {
 fn hold(line: &mut Line, check: &mut FunctionCheck, buttons: &[Button], time_s: f64) {
     let until_s = line.time_s() + time_s;
     while line.time_s() < until_s {
-        let controls = check.with_report(Controls::held(buttons.iter().copied()));
+        let reported = check.pending().map(|motion| Controls {
+            isolated: true,
+            call: Some(Call::Repair(Item::Motion(motion))),
+            ..Controls::default()
+        });
+        let controls = reported.unwrap_or(Controls::held(buttons.iter().copied()));
         line.tick(&controls);
         check.watch(line, &controls);
     }

@@ -115,6 +115,10 @@ impl After {
         }
     }
 
+    pub fn is_debrief(&self) -> bool {
+        matches!(self.page, Page::Debrief(_)) && self.found().is_some()
+    }
+
     pub fn moves(&self) -> bool {
         self.plays.is_some() || matches!(self.finding, Finding::Sought { .. })
     }

@@ -1,7 +1,7 @@
 //! What is written over the scene: what overlays tell, and what the coach points at.
 
 use bevy::math::Vec3;
-use bevy_egui::egui::{Align2, Pos2, Stroke, Ui, vec2};
+use bevy_egui::egui::{Align2, Pos2, Rect, Stroke, Ui, vec2};
 
 use super::Easel;
 use crate::domain::rig::End;
@@ -18,9 +18,10 @@ const RING: f32 = 1.6;
 
 /// Writes what the overlays tell where it belongs.
 pub fn labels(ui: &Ui, texts: &Texts, yard: &Yard, overlays: &Overlays, easel: &Easel) {
+    let mut written: Vec<Rect> = Vec::new();
     for (at, message) in overlay::labels(yard, overlays) {
         if let Some(at) = (easel.project)(at) {
-            label(ui, at, &texts.say(&message));
+            label(ui, at, &texts.say(&message), &mut written);
         }
     }
 }
@@ -42,11 +43,20 @@ pub fn point(ui: &Ui, yard: &Yard, pointed: &[Pointed], easel: &Easel) {
     }
 }
 
-fn label(ui: &Ui, at: Pos2, text: &str) {
+/// Writes above a point, or higher where something is written already.
+fn label(ui: &Ui, at: Pos2, text: &str, written: &mut Vec<Rect>) {
     let font = theme::bold(ui, 0.85);
     let painter = ui.painter();
     let galley = painter.layout_no_wrap(text.to_owned(), font, theme::CHALK);
-    let rect = Align2::CENTER_BOTTOM.anchor_size(at, galley.size() + vec2(8.0, 4.0));
+    let mut rect = Align2::CENTER_BOTTOM.anchor_size(at, galley.size() + vec2(8.0, 4.0));
+    // Each of them can be in the way once.
+    for _ in 0..written.len() {
+        let Some(other) = written.iter().find(|other| other.intersects(rect)) else {
+            break;
+        };
+        rect = rect.translate(vec2(0.0, other.top() - rect.bottom() - 1.0));
+    }
+    written.push(rect);
     painter.rect_filled(rect, 3.0, theme::Palette::veil());
     painter.galley(rect.min + vec2(4.0, 2.0), galley, theme::CHALK);
 }
@@ -97,6 +107,6 @@ pub fn reticle(ui: &Ui, middle: Pos2, name: Option<&str>) {
     painter.circle_filled(middle, 5.0, theme::INK);
     painter.circle_filled(middle, 3.0, theme::CHALK);
     if let Some(name) = name {
-        label(ui, middle + vec2(0.0, -14.0), name);
+        label(ui, middle + vec2(0.0, -14.0), name, &mut Vec::new());
     }
 }

@@ -9,6 +9,7 @@
 //! | `choose` | exercises and brief |
 //! | `marks` | what is written over the scene |
 //! | `on_line` | a run while it goes on |
+//! | `goal` | where things ought to be when the step is done |
 //! | `after` | what happened, and the debrief |
 //! | `set_out` | on foot about the line before pipe moves |
 //! | `options` | settings and keys |
@@ -16,6 +17,7 @@
 mod after;
 mod choose;
 mod class;
+mod goal;
 mod house;
 mod marks;
 mod on_line;
@@ -32,7 +34,7 @@ use super::bindings::Bindings;
 use super::camera::{CameraName, Viewpoint};
 use super::input::Felt;
 use super::on_foot::{OnFoot, Site, WalkInput};
-use super::overlay::Overlays;
+use super::overlay::{Ghost, Overlays};
 use super::panels::{self, Picture, dialog, exercises, pause, settings, title};
 use super::quality::Quality;
 use super::theme;
@@ -79,12 +81,17 @@ pub struct Wants {
     /// What the second view shows; none where there is none.
     pub second: Option<Viewpoint>,
     pub overlays: Overlays,
+    pub ghost: Ghost,
     /// How long the window may wait for the next frame; none where everything moves.
     pub idle: Option<Duration>,
     /// Whether the yard is seen at all, or covered by a screen.
     pub shows_yard: bool,
+    /// The part of the window in whose middle the camera's axis is: shares of its width and height.
+    pub seen_in: egui::Rect,
     /// Keys go to the line and not to the panels.
     pub keys_to_line: bool,
+    /// A gamepad works the panels although keys go to the line.
+    pub pad_to_menu: bool,
     /// None where the program chooses.
     pub quality: Option<Quality>,
     pub reduced_motion: bool,
@@ -121,6 +128,41 @@ enum Leave {
     Quit,
 }
 
+/// The scene's part of the window in the last pass.
+struct Scene {
+    /// In shares of the window's width and height.
+    seen_in: egui::Rect,
+    is_under_pointer: bool,
+}
+
+impl Default for Scene {
+    fn default() -> Self {
+        Self {
+            seen_in: egui::Rect::from_min_max(egui::Pos2::ZERO, egui::pos2(1.0, 1.0)),
+            is_under_pointer: false,
+        }
+    }
+}
+
+impl Scene {
+    fn of(ui: &egui::Ui, part: egui::Rect) -> Self {
+        let window = ui.max_rect();
+        let share = |at: egui::Pos2| {
+            let from = at - window.min;
+            egui::pos2(
+                from.x / window.width().max(1.0),
+                from.y / window.height().max(1.0),
+            )
+        };
+        let pointer = ui.input(|input| input.pointer.latest_pos());
+        Self {
+            seen_in: egui::Rect::from_min_max(share(part.min), share(part.max)),
+            is_under_pointer: pointer.is_some_and(|at| part.contains(at))
+                && !panels::is_over(ui.ctx()),
+        }
+    }
+}
+
 /// What a screen asks of the desk.
 enum Turn {
     Title,
@@ -147,6 +189,8 @@ pub struct Desk {
     backdrop: Option<Line>,
     /// The line in the yard is another one than the one drawn last.
     changed: bool,
+    /// What part of the window the scene has, and whether the pointer is over it.
+    scene: Scene,
     quit: bool,
 }
 
@@ -174,6 +218,7 @@ impl Desk {
             settings: settings::State::default(),
             backdrop,
             changed: true,
+            scene: Scene::default(),
             quit: false,
         }
     }
@@ -214,6 +259,15 @@ impl Desk {
     /// seen now.
     pub fn drive(&mut self, frame: &Frame, yard: &mut Yard) {
         let is_covered = !self.over.is_empty();
+        // A wheel over a list is not meant for the view.
+        let mut felt = frame.felt.clone();
+        if !self.scene.is_under_pointer {
+            felt.nearer = 1.0;
+        }
+        let frame = &Frame {
+            felt: &felt,
+            ..*frame
+        };
         let turn = match &mut self.screen {
             Screen::SetOut(setting_out) => setting_out.drive(frame, yard, is_covered),
             Screen::Line(on_line) => on_line.drive(frame, is_covered),
@@ -252,12 +306,23 @@ impl Desk {
     pub fn show(&mut self, ctx: &egui::Context, easel: &Easel) {
         theme::apply(ctx, self.house.theme(), self.house.text_scale());
         let mut ui = panels::root(ctx);
+        self.scene = Scene::of(&ui, self.part_of_scene(&ui));
         let turn = self.show_screen(&mut ui, easel);
         if let Some(turn) = turn {
             self.turn(turn);
         }
         self.show_over(&mut ui);
         theme::ring_focus(ctx);
+    }
+
+    /// What the panels of this screen leave of the window for the scene.
+    fn part_of_scene(&self, ui: &egui::Ui) -> egui::Rect {
+        match &self.screen {
+            Screen::Title => title::scene(ui),
+            Screen::SetOut(_) => panels::set_out::scene(ui),
+            Screen::After(after) if after.is_debrief() => panels::debrief::scene(ui),
+            _ => ui.max_rect(),
+        }
     }
 
     fn show_screen(&mut self, ui: &mut egui::Ui, easel: &Easel) -> Option<Turn> {
@@ -286,7 +351,7 @@ impl Desk {
                 Decided::Go => Some(Turn::Watch),
                 Decided::Back => Some(Turn::Exercises),
             },
-            Screen::SetOut(setting_out) => setting_out.show(ui, &self.house, easel),
+            Screen::SetOut(setting_out) => setting_out.show(ui, &self.house, &self.bindings, easel),
             Screen::Line(on_line) => on_line.show(ui, texts, &self.bindings, easel, is_covered),
             Screen::After(after) => {
                 if is_covered {
@@ -551,22 +616,25 @@ impl Desk {
                 (Viewpoint::new(CameraName::Orbit, yard.rig()), None)
             }
         };
-        let overlays = match &self.screen {
-            Screen::Line(on_line) => on_line.overlays(),
-            _ => Overlays::default(),
+        let (overlays, ghost) = match &self.screen {
+            Screen::Line(on_line) => (on_line.overlays(), on_line.ghost()),
+            _ => (Overlays::default(), Ghost::default()),
         };
         Wants {
             overlays,
+            ghost,
             viewpoint,
             second,
             idle: (!moves).then_some(IDLE),
             shows_yard: self.shows_yard(),
+            seen_in: self.scene.seen_in,
             keys_to_line: self.over.is_empty()
                 && match &self.screen {
                     Screen::Line(_) => true,
                     Screen::SetOut(setting_out) => !setting_out.is_listed(),
                     _ => false,
                 },
+            pad_to_menu: matches!(&self.screen, Screen::Line(on_line) if on_line.has_menu()),
             eyes: match &self.screen {
                 Screen::SetOut(setting_out) => setting_out.camera(),
                 _ => None,

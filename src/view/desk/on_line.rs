@@ -6,8 +6,9 @@ use std::time::Instant;
 use bevy_egui::egui::Ui;
 
 use super::class::Class;
-use super::{Easel, Frame, Over, Turn, marks};
+use super::{Easel, Frame, Over, Turn, goal, marks};
 use crate::domain::rig::End;
+use crate::domain::spec::Item;
 use crate::session::clock::{Clock, Speed};
 use crate::session::coach::{Advice, Coach, Hint};
 use crate::session::commentary::{Caption, Captions, Commentator};
@@ -15,15 +16,16 @@ use crate::session::drills::Drills;
 use crate::session::hands::{Hands, Input, Source};
 use crate::session::mode::Mode;
 use crate::session::run::{Run, Step};
+use crate::session::walk::{Answer, FunctionCheck, Repair, Tried};
 use crate::sim::controls::{Button, Call, Held};
 use crate::sim::line::{Line, PersonId, StickPlace};
 use crate::sim::world::DT_S;
 use crate::texts::{Message, Texts};
-use crate::view::bindings::{Act, Bindings, key_name};
+use crate::view::bindings::{Act, Bindings};
 use crate::view::camera::{CameraName, Viewpoint};
-use crate::view::input::{Done, POINTER};
-use crate::view::overlay::Overlays;
-use crate::view::panels::{hud, instruments, pendant, radio};
+use crate::view::input::{Done, POINTER, is_of_pad};
+use crate::view::overlay::{Ghost, Overlays};
+use crate::view::panels::{function_check, hud, instruments, look_from, parts, pendant, radio};
 use crate::view::shown::Shown;
 use crate::view::yard::Yard;
 use crate::words;
@@ -35,6 +37,18 @@ const CAPTIONS: usize = 4;
 const BACK_S: f64 = 5.0;
 /// A person nearer than this to a stick is close, m.
 const CLOSE_M: f64 = 2.0;
+
+/// What can be drawn into the scene, by what it is called.
+type Drawn = (&'static str, fn(&mut Overlays) -> &mut bool);
+const DRAWN: [Drawn; 7] = [
+    ("drawn-zone", |on| &mut on.zone),
+    ("drawn-fire", |on| &mut on.line_of_fire),
+    ("drawn-tilt", |on| &mut on.tilt),
+    ("drawn-centre-line", |on| &mut on.centre_line),
+    ("drawn-forces", |on| &mut on.forces),
+    ("drawn-friction-cone", |on| &mut on.friction_cone),
+    ("drawn-ghost", |on| &mut on.ghost),
+];
 
 /// Who explains.
 enum Voice {
@@ -63,7 +77,10 @@ pub struct OnLine {
     heard: Vec<Caption>,
     viewpoint: Viewpoint,
     has_second: bool,
-    overlays: bool,
+    /// What is drawn into the scene, and whether anything is.
+    drawn: Overlays,
+    draws: bool,
+    check: FunctionCheck,
     hud: hud::State,
     /// Held by the pointer in the last frame.
     pointer: Held,
@@ -105,7 +122,13 @@ impl OnLine {
             heard: Vec::new(),
             viewpoint: Viewpoint::new(at, line.rig()),
             has_second: mode.has_cameras_anywhere(),
-            overlays: mode.has_help(),
+            drawn: Overlays {
+                forces: false,
+                friction_cone: false,
+                ..Overlays::ALL
+            },
+            draws: mode.has_help() || mode == Mode::Demonstration,
+            check: FunctionCheck::new(line),
             hud: hud::State::default(),
             pointer: Held::NONE,
             break_began: None,
@@ -131,18 +154,29 @@ impl OnLine {
         self.viewpoint
     }
 
+    /// Whether something is open that is chosen from.
+    pub fn has_menu(&self) -> bool {
+        self.hud.open.is_some()
+    }
+
     /// What lies over the scene to teach.
     pub fn overlays(&self) -> Overlays {
-        if self.overlays && self.run.mode().tells_zone() {
-            Overlays {
-                zone: true,
-                line_of_fire: true,
-                tilt: true,
-                centre_line: true,
-                ..Overlays::default()
-            }
+        if self.draws && self.run.mode().tells_zone() {
+            self.drawn
         } else {
             Overlays::default()
+        }
+    }
+
+    /// Where things ought to be when the step that is told is done.
+    pub fn ghost(&self) -> Ghost {
+        let told = self.coach.as_ref().filter(|_| self.advice().is_some());
+        match told {
+            Some(coach) if self.overlays().ghost => {
+                let line = self.run.line();
+                goal::of(line, coach.doing(line))
+            }
+            _ => Ghost::default(),
         }
     }
 
@@ -198,12 +232,24 @@ impl OnLine {
         if let Some(drills) = &mut self.drills {
             drills.see(line, done);
         }
+        self.check.watch(line, done);
         self.heard.extend(match &mut self.voice {
             Voice::Crew(captions) => captions.see(line, done),
             Voice::Commentator(commentator) => commentator.see(line, done),
         });
-        self.before = core::mem::replace(&mut self.now, Shown::of(line));
+        let shown = self.shown(self.run.line());
+        self.before = core::mem::replace(&mut self.now, shown);
         Ok(step)
+    }
+
+    /// A line as it is seen, with forces where they are drawn.
+    fn shown(&self, line: &Line) -> Shown {
+        let shown = Shown::of(line);
+        if self.overlays().needs_contacts() {
+            shown.with_contacts(line)
+        } else {
+            shown
+        }
     }
 
     /// A pause of an assessment is a break, and is put down.
@@ -226,6 +272,11 @@ impl OnLine {
             Done::Up(source) => self.hands.feel(Input::Up { source }),
             Done::HandsOff => self.hands.feel(Input::HandsOff),
             Done::DeviceGone(device) => self.hands.feel(Input::DeviceGone { device }),
+            // In a menu a gamepad goes from one thing to the next.
+            Done::Down { act, source, .. }
+                if self.has_menu()
+                    && is_of_pad(source)
+                    && !matches!(act, Act::EmergencyStop | Act::Radio) => {}
             Done::Down {
                 act,
                 source,
@@ -257,13 +308,19 @@ impl OnLine {
             Act::Isolate => {
                 self.hands.isolate(!self.hands.is_isolated());
             }
-            Act::Say(call) => self.hands.say(call),
-            Act::Radio => self.hud.radio_open = !self.hud.radio_open,
+            Act::Say(call) => {
+                self.hands.say(call);
+                if self.hud.open == Some(hud::Menu::Radio) {
+                    self.hud.open = None;
+                }
+            }
+            Act::Radio => self.hud.toggle(hud::Menu::Radio),
+            Act::Check => self.hud.toggle(hud::Menu::Check),
             Act::Look(name) => self.look_from(name),
             Act::SecondView => self.has_second = !self.has_second,
             Act::Fold => self.hud.is_folded = !self.hud.is_folded,
             Act::Help => self.asked = !self.asked,
-            Act::Overlays => self.overlays = !self.overlays,
+            Act::Overlays => self.draws = !self.draws,
             Act::Slower => self.clock.set_speed(self.clock.speed().slower(mode), mode),
             Act::Faster => self.clock.set_speed(self.clock.speed().faster(mode), mode),
             Act::Step => {
@@ -273,6 +330,8 @@ impl OnLine {
                 }
             }
             Act::Rewind => self.back_by(BACK_S),
+            Act::TakeOver => self.take_over(),
+            Act::Pause if self.hud.close() => {}
             Act::Pause => return Some(Turn::Over(Over::Pause)),
             Act::Done => self.run.say_done(),
             Act::List => {}
@@ -313,6 +372,19 @@ impl OnLine {
         self.back_to(to_s);
     }
 
+    /// Takes over from whoever drives, or from the moment that is looked back at.
+    fn take_over(&mut self) {
+        if self.run.mode().may_take_over() {
+            if self.run.take_over() {
+                let controls = *self.run.controls();
+                self.hands.take_over(&controls);
+                self.begin_anew();
+            }
+        } else if let Some(tick) = self.back_at {
+            self.back_to(tick as f64 * f64::from(DT_S));
+        }
+    }
+
     fn back_to(&mut self, time_s: f64) {
         let tick = (time_s / f64::from(DT_S)).round().max(0.0) as u64;
         if self.run.rewind_to(tick.min(self.run.line().tick_count())) {
@@ -325,8 +397,9 @@ impl OnLine {
 
     /// Everybody who listens begins where the line now stands.
     fn begin_anew(&mut self) {
+        let shown = self.shown(self.run.line());
         let line = self.run.line();
-        let shown = Shown::of(line);
+        self.check = FunctionCheck::new(line);
         self.before = shown.clone();
         self.now = shown;
         self.jumped = true;
@@ -345,7 +418,12 @@ impl OnLine {
             yard.show(self.run.line());
         }
         if let Some(tick) = self.back_at {
-            yard.shown = Shown::of(self.run.look_at(tick));
+            let needs_contacts = self.overlays().needs_contacts();
+            let line = self.run.look_at(tick);
+            yard.shown = Shown::of(line);
+            if needs_contacts {
+                yard.shown = yard.shown.clone().with_contacts(line);
+            }
             yard.passed_s = 0.0;
             return;
         }
@@ -375,7 +453,7 @@ impl OnLine {
         self.take_pointer(done.held);
         let mut turn = None;
         for action in done.actions {
-            turn = turn.or(self.do_on_hud(action, &model));
+            turn = turn.or(self.do_on_hud(action));
         }
         turn
     }
@@ -400,7 +478,7 @@ impl OnLine {
         self.pointer = held;
     }
 
-    fn do_on_hud(&mut self, action: hud::Action, model: &hud::Model) -> Option<Turn> {
+    fn do_on_hud(&mut self, action: hud::Action) -> Option<Turn> {
         let mode = self.run.mode();
         match action {
             hud::Action::Pause => self.clock.set_paused(true),
@@ -416,26 +494,36 @@ impl OnLine {
             }
             hud::Action::Menu => return Some(Turn::Over(Over::Pause)),
             hud::Action::Help => self.asked = !self.asked,
-            hud::Action::Camera(i) => {
+            hud::Action::Look(look_from::Action::Camera(i)) => {
                 if let Some(name) = self.cameras().get(i) {
                     self.look_from(*name);
                 }
             }
+            hud::Action::Look(look_from::Action::Draw(i)) => {
+                if let Some((_, on)) = DRAWN.get(i) {
+                    let on = on(&mut self.drawn);
+                    *on = !*on || !self.draws;
+                    self.draws = true;
+                }
+            }
+            hud::Action::Check(function_check::Action::Accept(motion)) => {
+                self.check.accept(self.run.line(), motion);
+            }
+            hud::Action::Check(function_check::Action::Report(motion)) => {
+                if self.check.report(self.run.line(), motion) {
+                    self.hands.isolate(true);
+                    self.hands.say(Call::Repair(Item::Motion(motion)));
+                }
+            }
+            // The screen closes its menus itself.
+            hud::Action::Look(look_from::Action::Close)
+            | hud::Action::Check(function_check::Action::Close) => {}
             hud::Action::Say(call) => self.hands.say(call),
             hud::Action::Rewind(time_s) => {
                 self.back_at = Some((time_s / f64::from(DT_S)).round().max(0.0) as u64);
             }
-            hud::Action::TakeOver(time_s) => {
-                if self.run.mode().may_take_over() {
-                    if self.run.take_over() {
-                        let controls = *self.run.controls();
-                        self.hands.take_over(&controls);
-                        self.begin_anew();
-                    }
-                } else if model.rewind.is_some() {
-                    self.back_to(time_s);
-                }
-            }
+            hud::Action::TakeOver => self.take_over(),
+            hud::Action::Done => self.run.say_done(),
             hud::Action::Pendant(pendant::Action::Stop) => self.hands.stop(),
             hud::Action::Pendant(pendant::Action::Reset) => {
                 self.hands.reset_stop();
@@ -469,7 +557,6 @@ impl OnLine {
 
     fn model(&self, texts: &Texts, bindings: &Bindings, easel: &Easel) -> hud::Model {
         let (line, mode) = (self.run.line(), self.run.mode());
-        let cameras = self.cameras();
         let now_s = self.now.time_s;
         hud::Model {
             exercise: self
@@ -485,9 +572,16 @@ impl OnLine {
             is_paused: self.clock.is_paused(),
             is_behind: self.clock.is_behind(),
             time_can_be_held: mode.may_slow(),
+            speeds: Speed::ALL
+                .into_iter()
+                .filter(|speed| speed.is_allowed(mode))
+                .map(Speed::factor)
+                .collect(),
             zone: mode.tells_zone().then(|| zone(line, texts)).flatten(),
             step: self.step(texts),
             help_on_request: mode.has_help() && !mode.has_coach(),
+            may_take_over: mode.may_take_over() && self.run.operator().is_some(),
+            may_say_done: self.run.operator().is_none(),
             instruments: mode.has_instruments().then(|| read(line, texts)),
             captions: self.captions.iter().map(|(_, text)| text.clone()).collect(),
             second_view: easel.second.map(|picture| hud::SecondView {
@@ -499,18 +593,37 @@ impl OnLine {
                 to_s: now_s,
                 at_s: self.back_at.map(|tick| tick as f64 * f64::from(DT_S)),
             }),
-            camera: cameras
-                .iter()
-                .position(|name| *name == self.viewpoint.name)
-                .unwrap_or_default(),
-            cameras: cameras
-                .into_iter()
-                .map(|name| texts.say(&name.said()))
-                .collect(),
+            look: self.look_model(texts, bindings),
+            check: self
+                .run
+                .operator()
+                .is_none()
+                .then(|| check(&self.check, texts)),
             pendant: self.pendant(texts, bindings),
-            radio: radio::Model {
-                calls: calls(),
-                has_cranks: true,
+            radio: radio::Model::of(bindings, texts),
+            keys: hud::Keys::of(bindings, texts),
+        }
+    }
+
+    fn look_model(&self, texts: &Texts, bindings: &Bindings) -> look_from::Model {
+        let cameras = self.cameras();
+        let camera = cameras.iter().position(|name| *name == self.viewpoint.name);
+        let named = |name: CameraName| {
+            let key = bindings.said(Act::Look(name), texts);
+            (texts.say(&name.said()), key)
+        };
+        let mut overlays = self.overlays();
+        let drawn = DRAWN.iter().map(|(id, on)| {
+            let name = texts.say(&Message::new(*id));
+            (name, *on(&mut overlays))
+        });
+        look_from::Model {
+            camera: camera.unwrap_or_default(),
+            cameras: cameras.into_iter().map(named).collect(),
+            drawn: if self.run.mode().tells_zone() {
+                drawn.collect()
+            } else {
+                Vec::new()
             },
         }
     }
@@ -562,18 +675,6 @@ impl OnLine {
         } else {
             (self.hands.is_stopped(), self.hands.is_isolated())
         };
-        let key = |act| {
-            bindings
-                .key_of(act)
-                .map(key_name)
-                .unwrap_or_default()
-                .to_owned()
-        };
-        let buttons = Button::ALL
-            .into_iter()
-            .map(|button| (button, key(Act::Hold(button))))
-            .collect();
-        let _ = texts;
         pendant::Model {
             held: shown,
             is_stopped: stopped,
@@ -585,12 +686,7 @@ impl OnLine {
                 interlock: line.rig().spec().escapement.interlock,
             },
             arrows: self.arrows(),
-            hints: pendant::Hints {
-                buttons,
-                stop: key(Act::EmergencyStop),
-                reset: key(Act::Reset),
-                isolate: key(Act::Isolate),
-            },
+            hints: pendant::Hints::of(bindings, texts),
             is_dead: driven,
         }
     }
@@ -618,21 +714,23 @@ impl OnLine {
     }
 }
 
-/// What can be said over the radio, in the order of the keys.
-fn calls() -> Vec<Call> {
-    vec![
-        Call::Clear,
-        Call::Load,
-        Call::Chock,
-        Call::Unchock,
-        Call::Clamp,
-        Call::Unclamp,
-        Call::Hold,
-        Call::Release,
-        Call::BarFromEnd(End::Near),
-        Call::BarFromEnd(End::Far),
-        Call::BarFromBelow,
-    ]
+/// How the motions stand in the function check.
+fn check(check: &FunctionCheck, texts: &Texts) -> function_check::Model {
+    let row = |tried: &Tried| function_check::Row {
+        motion: tried.motion,
+        name: parts::sentence(&texts.say(&words::motion(tried.motion))),
+        seen: tried.seen().iter().map(|seen| texts.say(seen)).collect(),
+        stands: match (tried.answer, tried.repair) {
+            (_, Some(Repair::GivenUp)) => function_check::Stands::NobodyCame,
+            (Some(Answer::Accepted), _) => function_check::Stands::Accepted,
+            (Some(Answer::Reported), _) => function_check::Stands::Reported,
+            (None, Some(_)) => function_check::Stands::PutRight,
+            (None, None) => function_check::Stands::Open,
+        },
+    };
+    function_check::Model {
+        motions: check.tried().iter().map(row).collect(),
+    }
 }
 
 fn zone(line: &Line, texts: &Texts) -> Option<hud::Zone> {

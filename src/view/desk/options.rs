@@ -2,7 +2,7 @@
 
 use super::house::House;
 use crate::texts::{Message, Texts};
-use crate::view::bindings::{BINDINGS, Bindings, KEYS, heard, key_heard, key_said};
+use crate::view::bindings::{Act, BINDINGS, Bindings, KEYS, heard, key_heard, key_said};
 use crate::view::icons::Mark;
 use crate::view::panels::bindings::{self, Binding};
 use crate::view::panels::{controls_help, dialog, settings};
@@ -83,7 +83,8 @@ fn rows(bound: &Bindings, texts: &Texts) -> Vec<Binding> {
             key: bound.key(place).and_then(heard),
             key_name: texts.say(&key_said(bound.key(place).unwrap_or(binding.key))),
             pad: binding.pad.map(|pad| texts.say(&pad_said(pad))),
-            is_fixed: false,
+            // It also goes back from every screen.
+            is_fixed: binding.act == Act::Pause,
         })
         .collect()
 }
@@ -93,9 +94,9 @@ pub fn keys(bound: &Bindings, texts: &Texts) -> controls_help::Model {
     let mut groups: Vec<controls_help::Group> = Vec::new();
     for (binding, row) in BINDINGS.iter().zip(rows(bound, texts)) {
         let name = texts.say(&binding.act.group());
-        match groups.last_mut() {
-            Some(group) if group.name == name => group.rows.push(row),
-            _ => groups.push(controls_help::Group {
+        match groups.iter_mut().find(|group| group.name == name) {
+            Some(group) => group.rows.push(row),
+            None => groups.push(controls_help::Group {
                 name,
                 rows: vec![row],
             }),
@@ -156,4 +157,16 @@ fn pad_said(pad: bevy::input::gamepad::GamepadButton) -> Message {
         P::Start => "pad-start",
         _ => "pad-other",
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_key_that_can_be_bound_is_one_that_is_felt() {
+        for (_, name) in KEYS {
+            assert!(Key::from_name(name).is_some(), "{name}");
+        }
+    }
 }

@@ -13,12 +13,13 @@ use crate::session::course::Course;
 use crate::session::walk::{self, Answer, Thing, Walk, holes, stamped};
 use crate::sim::line::Line;
 use crate::texts::{Message, Texts};
-use crate::view::bindings::Act;
+use crate::view::bindings::{Act, Bindings};
+use crate::view::icons::Mark;
 use crate::view::input::Done;
-use crate::view::on_foot::{OnFoot, Site, WalkInput, Wish};
+use crate::view::on_foot::{self, OnFoot, Site, WalkInput, Wish};
 use crate::view::panels::gauges::Bubble;
 use crate::view::panels::look_closer::{self, Gauge, Said};
-use crate::view::panels::set_out as panel;
+use crate::view::panels::{parts, set_out as panel};
 use crate::view::yard::Yard;
 use crate::words;
 
@@ -26,6 +27,9 @@ use crate::words;
 const SCALE_DEG: std::ops::RangeInclusive<f64> = 0.0..=12.0;
 /// Turns of the crank at one press of a button beside the scene.
 const TURNS: f64 = 1.0;
+
+/// How far the head goes up at one press of a button, m.
+const LEAN_M: f32 = 0.04;
 
 /// What a row beside the scene is about.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -49,6 +53,8 @@ pub struct SettingOut {
     refused: Option<Message>,
     /// Keys go to the list beside the scene, and not to the feet.
     is_listed: bool,
+    /// What keys do is not shown.
+    is_folded: bool,
     /// Another line is to be shown.
     changed: bool,
 }
@@ -67,6 +73,7 @@ impl SettingOut {
             said: None,
             refused: None,
             is_listed: false,
+            is_folded: false,
             changed: true,
         }
     }
@@ -109,6 +116,7 @@ impl SettingOut {
             .is_some_and(|(on_foot, _)| on_foot.close_to().is_some());
         match asked.next() {
             Some(Act::List) => self.is_listed = !self.is_listed,
+            Some(Act::Fold) => self.is_folded = !self.is_folded,
             Some(Act::Done) => turn = Some(self.start()),
             Some(Act::Pause) if !is_close => turn = Some(Turn::Over(Over::Pause)),
             _ => {}
@@ -186,7 +194,13 @@ impl SettingOut {
         }
     }
 
-    pub fn show(&mut self, ui: &mut Ui, house: &House, easel: &Easel) -> Option<Turn> {
+    pub fn show(
+        &mut self,
+        ui: &mut Ui,
+        house: &House,
+        bindings: &Bindings,
+        easel: &Easel,
+    ) -> Option<Turn> {
         let texts = house.texts();
         let near = self
             .on_foot
@@ -223,6 +237,12 @@ impl SettingOut {
             near: name,
             not_yet: self.walk.unfinished().map(|why| texts.say(&why)),
             refused: self.refused.as_ref().map(|why| texts.say(why)),
+            start_key: bindings.said(Act::Done, texts),
+            keys: if self.is_folded {
+                Vec::new()
+            } else {
+                hints(bindings, texts)
+            },
         };
         match panel::show(ui, texts, &model)? {
             panel::Action::Step { row, steps } => {
@@ -238,7 +258,7 @@ impl SettingOut {
                     self.act(walk::Act::Size(*size));
                 }
             }
-            panel::Action::Look { row } | panel::Action::Do { row } => {
+            panel::Action::Look { row } => {
                 if let Some(thing) = self.row(row).map(Row::thing) {
                     self.go_and_look(thing, easel.yard);
                 }
@@ -252,7 +272,6 @@ impl SettingOut {
                     self.go_and_look(focus.thing, easel.yard);
                 }
             }
-            panel::Action::Toggle { .. } => {}
             panel::Action::Start => return Some(self.start()),
             panel::Action::Pause => return Some(Turn::Over(Over::Pause)),
         }
@@ -293,7 +312,11 @@ impl SettingOut {
         match look_closer::show(ui, texts, &model)? {
             look_closer::Action::Accept => self.act(walk::Act::Accept(thing)),
             look_closer::Action::Report => self.act(walk::Act::Report(thing)),
-            look_closer::Action::Eye(_) => {}
+            look_closer::Action::Eye(up) => {
+                if let Some((on_foot, _)) = &mut self.on_foot {
+                    on_foot.lean(LEAN_M * up.signum() as f32);
+                }
+            }
             look_closer::Action::Back => {
                 if let Some((on_foot, _)) = &mut self.on_foot {
                     on_foot.step_back();
@@ -345,48 +368,43 @@ impl SettingOut {
         let say = |id: &'static str| texts.say(&Message::new(id));
         let row = |(id, row): (usize, Row)| {
             let thing = row.thing();
-            let answer = self.answer(thing).map(|answer| match answer {
-                Answer::Accepted => say("setout-accepted"),
-                Answer::Reported => say("setout-reported"),
-            });
+            let stands = match self.answer(thing) {
+                None => (Mark::Off, "setout-undecided"),
+                Some(Answer::Accepted) => (Mark::Ok, "setout-accepted"),
+                Some(Answer::Reported) => (Mark::Note, "setout-reported"),
+            };
             let (group, name, control) = match row {
                 Row::Crank(rail) => (
                     "setout-group-set",
                     texts.say(&Message::new("setout-crank").with("rail", words::rail(rail))),
-                    panel::Control::Stepper {
+                    Some(panel::Control::Stepper {
                         value: self.turned(rail, texts),
                         ends: [false, false],
-                    },
+                    }),
                 ),
                 Row::Size => (
                     "setout-group-set",
                     texts.say(&thing.name(self.walk.line())),
-                    panel::Control::Choice {
+                    Some(panel::Control::Choice {
                         options: holes()
                             .into_iter()
                             .map(|hole| texts.say(&stamped(hole)))
                             .collect(),
                         chosen: self.hole(),
-                    },
+                    }),
                 ),
                 Row::Thing(thing) => (
                     "setout-group-walk",
                     texts.say(&thing.name(self.walk.line())),
-                    panel::Control::Deed {
-                        text: say("setout-look-short"),
-                        is_done: answer.is_some(),
-                    },
+                    None,
                 ),
             };
             panel::Row {
                 id,
                 group: say(group),
-                name,
-                as_found: answer.unwrap_or_else(|| say("setout-undecided")),
+                name: parts::sentence(&name),
+                stands: (stands.0, parts::sentence(&say(stands.1))),
                 control,
-                changed: false,
-                barred: None,
-                bubble: None,
             }
         };
         self.all_rows().into_iter().enumerate().map(row).collect()
@@ -411,6 +429,21 @@ impl SettingOut {
         let nearest = (0..holes.len()).min_by(|a, b| off(&holes[*a]).total_cmp(&off(&holes[*b])));
         nearest.unwrap_or_default()
     }
+}
+
+/// What keys do on foot.
+fn hints(bindings: &Bindings, texts: &Texts) -> Vec<String> {
+    let mut lines: Vec<String> = on_foot::HINTS
+        .iter()
+        .map(|id| texts.say(&Message::new(*id)))
+        .collect();
+    let key = |act| bindings.said(act, texts);
+    let bound = Message::new("foot-bound")
+        .with("list", key(Act::List))
+        .with("start", key(Act::Done))
+        .with("fold", key(Act::Fold));
+    lines.push(texts.say(&bound));
+    lines
 }
 
 impl Row {

@@ -59,6 +59,16 @@ const STEP_S: f32 = 0.05;
 /// And not beyond so much of it: somebody was away.
 const LONGEST_S: f32 = 0.5;
 
+/// What keys do on foot, as it is told.
+pub const HINTS: [&str; 6] = [
+    "foot-walk",
+    "foot-close",
+    "foot-jack",
+    "foot-tape",
+    "foot-cones",
+    "foot-string",
+];
+
 /// What is asked of somebody on foot in one frame. Ways are -1 to 1.
 #[derive(Resource, Clone, Copy, Debug, Default, PartialEq)]
 pub struct WalkInput {
@@ -211,6 +221,13 @@ impl OnFoot {
         true
     }
 
+    /// Moves the head up or down before what is looked at closely, m.
+    pub fn lean(&mut self, up_m: f32) {
+        if let Some(close) = &mut self.close {
+            close.lean(Vec2::new(0.0, up_m));
+        }
+    }
+
     /// Steps back from what was looked at.
     pub fn step_back(&mut self) {
         self.close = None;
@@ -337,8 +354,12 @@ impl Close {
 
     fn move_head(&mut self, input: &WalkInput, dt_s: f32) {
         let asked = Vec2::new(input.right, input.forward).clamp_length_max(1.0);
+        self.lean(asked * HEAD_M_PER_S * dt_s);
+    }
+
+    fn lean(&mut self, by: Vec2) {
         let most = HEAD_M.min(2.0 * self.spot.close_m);
-        self.head = (self.head + asked * HEAD_M_PER_S * dt_s).clamp_length_max(most);
+        self.head = (self.head + by).clamp_length_max(most);
     }
 }
 

@@ -2,7 +2,7 @@
 
 use bevy_egui::egui::Ui;
 
-use super::hud::{Action, Done, Model, State, Zone};
+use super::hud::{Action, Done, Menu, Model, State, Zone};
 use super::parts::{self, Press, say};
 use crate::texts::{Message, Texts};
 use crate::view::icons::{Icon, Mark};
@@ -63,7 +63,9 @@ fn time(ui: &mut Ui, texts: &Texts, model: &Model, is_tight: bool, done: &mut Do
     }
     if model.is_paused {
         let step = say(texts, "hud-step");
-        let press = Press::new(&step).only_icon(Icon::Step).key(&model.keys.step);
+        let press = Press::new(&step)
+            .only_icon(Icon::Step)
+            .key(&model.keys.step);
         if press.show(ui).clicked() {
             done.actions.push(Action::StepOnce);
         }
@@ -91,7 +93,11 @@ fn time(ui: &mut Ui, texts: &Texts, model: &Model, is_tight: bool, done: &mut Do
         .only_icon(Icon::Minus)
         .key(&model.keys.slower);
     let mut to = None;
-    if ui.add_enabled_ui(slow.is_some(), |ui| press.show(ui)).inner.clicked() {
+    if ui
+        .add_enabled_ui(slow.is_some(), |ui| press.show(ui))
+        .inner
+        .clicked()
+    {
         to = slow;
     }
     let width = 3.0 * theme::em(ui);
@@ -100,7 +106,11 @@ fn time(ui: &mut Ui, texts: &Texts, model: &Model, is_tight: bool, done: &mut Do
     let press = Press::new(&faster)
         .only_icon(Icon::Plus)
         .key(&model.keys.faster);
-    if ui.add_enabled_ui(fast.is_some(), |ui| press.show(ui)).inner.clicked() {
+    if ui
+        .add_enabled_ui(fast.is_some(), |ui| press.show(ui))
+        .inner
+        .clicked()
+    {
         to = fast;
     }
     done.actions.extend(to.map(|&speed| Action::Speed(speed)));
@@ -125,19 +135,20 @@ fn tools(
         let text = say(texts, "hud-take-the-pendant");
         let press = Press::new(&text).icon(Icon::Play).primary();
         if press.key(&keys.take_over).show(ui).clicked() {
-            done.actions.push(Action::TakeOver(model.clock_s));
+            done.actions.push(Action::TakeOver);
         }
     }
     if model.help_on_request && tool(ui, "hud-help", Icon::Help, &keys.help) {
         done.actions.push(Action::Help);
     }
     if tool(ui, "hud-radio", Icon::Radio, &keys.radio) {
-        state.radio_open = !state.radio_open;
-        state.cameras_open = false;
+        state.toggle(Menu::Radio);
     }
-    if model.cameras.len() > 1 && tool(ui, "hud-cameras", Icon::Camera, "") {
-        state.cameras_open = !state.cameras_open;
-        state.radio_open = false;
+    if model.check.is_some() && tool(ui, "hud-check", Icon::Tick, &keys.check) {
+        state.toggle(Menu::Check);
+    }
+    if model.look.has_choice() && tool(ui, "hud-cameras", Icon::Camera, "") {
+        state.toggle(Menu::Look);
     }
     if tool(ui, "hud-fold", Icon::Fold, &keys.fold) {
         state.is_folded = true;

@@ -91,7 +91,7 @@ fn one(
             key.clone()
         };
         let called = Message::new("keys-change")
-            .with("what", binding.name.as_str())
+            .with("what", parts::sentence(&binding.name))
             .with("key", key.as_str());
         let called = texts.say(&called);
         let press = ui.add_enabled_ui(!binding.is_fixed, |ui| {
@@ -120,7 +120,12 @@ fn one(
             ui.data_mut(|data| data.insert_temp(Id::new(SINCE), now));
         }
         let font = TextStyle::Body.resolve(ui.style());
-        parts::paragraph(ui, &binding.name, font, theme::palette(ui).text);
+        parts::paragraph(
+            ui,
+            &parts::sentence(&binding.name),
+            font,
+            theme::palette(ui).text,
+        );
         if let Some(pad) = &binding.pad {
             let pad = Message::new("keys-pad").with("button", pad.as_str());
             let font = TextStyle::Small.resolve(ui.style());

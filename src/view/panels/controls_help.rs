@@ -58,7 +58,7 @@ fn line(ui: &mut Ui, texts: &Texts, binding: &Binding) {
     parts::row(ui, |ui| {
         parts::key_cap(ui, &bindings::named(texts, binding), bindings::KEY_WIDTH);
         let font = TextStyle::Body.resolve(ui.style());
-        parts::paragraph(ui, &binding.name, font, palette.text);
+        parts::paragraph(ui, &parts::sentence(&binding.name), font, palette.text);
         if let Some(pad) = &binding.pad {
             let pad = Message::new("keys-pad").with("button", pad.as_str());
             let font = TextStyle::Small.resolve(ui.style());

@@ -1,18 +1,23 @@
 //! Data made up for the screens of the line.
 
-use bevy_egui::egui::{Key, Ui};
+use bevy_egui::egui::Ui;
 
-use super::gallery::{exercise, picture, right, say, why};
+use super::gallery::{exercise, picture, right, say, scenarios, why};
 use super::gauges::Bubble;
-use super::{hud, look_closer, parts, pendant, radio, set_out};
+use super::{function_check, hud, look_closer, look_from, parts, pendant, radio, set_out};
 use crate::domain::finding::FindingKind;
 use crate::domain::rig::End;
-use crate::domain::set_out::{SetOutFault, Setting};
+use crate::domain::set_out::Setting;
 use crate::domain::spec::{Duty, Item, Motion};
 use crate::session::mode::Mode;
+use crate::session::walk::{Thing, holes, stamped};
 use crate::sim::controls::{Button, Call, Held};
 use crate::sim::line::EventKind;
-use crate::texts::Texts;
+use crate::texts::{Message, Texts};
+use crate::view::bindings::{Act, Bindings};
+use crate::view::camera::CameraName;
+use crate::view::icons::Mark;
+use crate::view::on_foot::HINTS;
 use crate::words;
 
 fn bubble(name: String, at_deg: f64, eye: f64) -> Bubble {
@@ -27,98 +32,59 @@ fn bubble(name: String, at_deg: f64, eye: f64) -> Bubble {
 
 pub fn set_out_model(texts: &Texts) -> set_out::Model {
     use set_out::Control;
-    let named = |setting: Setting| parts::sentence(&texts.say(&words::setting(&setting)));
-    let degrees = |value: f64| format!("{value:.1}°");
-    let rack = parts::sentence(&say(texts, "setout-title"));
-    let cradles = parts::sentence(&say(texts, "instruments-heights"));
-    let mut rows = Vec::new();
-    let mut row = |group: &str, name: String, as_found: String, control: Control| {
-        rows.push(set_out::Row {
-            id: rows.len(),
-            group: group.to_owned(),
-            name,
-            as_found,
-            control,
-            changed: false,
-            barred: None,
-            bubble: None,
-        });
+    let Some(scenario) = scenarios().get(2) else {
+        return set_out::Model::default();
     };
-    for (rail, pitch_deg) in [(End::Near, 7.5), (End::Far, 4.5)] {
-        let name = named(Setting::Pitch {
-            rail,
-            pitch_rad: 0.0,
-        });
-        let control = Control::Stepper {
-            value: degrees(pitch_deg),
-            ends: [false, false],
+    let things = Thing::all(&scenario.line);
+    let named = |thing: &Thing| parts::sentence(&texts.say(&thing.name(&scenario.line)));
+    let stands = |i: usize| {
+        let (mark, id) = match i % 4 {
+            0 => (Mark::Ok, "setout-accepted"),
+            1 => (Mark::Note, "setout-reported"),
+            _ => (Mark::Off, "setout-undecided"),
         };
-        row(&rack, name, degrees(7.5), control);
-    }
-    let sizes = [
-        "450 mm", "500 mm", "560 mm", "610 mm", "710 mm", "800 mm", "914 mm",
-    ];
-    let sizes = sizes.map(|size| size.replace(' ', "\u{202f}"));
-    let control = Control::Choice {
-        options: sizes.to_vec(),
+        (mark, parts::sentence(&say(texts, id)))
+    };
+    let cranks = End::BOTH.map(|rail| {
+        let name = Message::new("setout-crank").with("rail", words::rail(rail));
+        let value = Message::new("setout-risen").measured("mm", 40.0, 0);
+        let control = Control::Stepper {
+            value: texts.say(&value),
+            ends: [false, rail == End::Far],
+        };
+        (texts.say(&name), control)
+    });
+    let options = holes().into_iter().map(|hole| texts.say(&stamped(hole)));
+    let size = Control::Choice {
+        options: options.collect(),
         chosen: 3,
     };
-    row(
-        &rack,
-        named(Setting::Size { diameter_m: 0.6 }),
-        sizes[4].clone(),
-        control,
-    );
-    let done = |text: &str| Control::Deed {
-        text: parts::sentence(text),
-        is_done: false,
+    let mut rows = Vec::new();
+    let mut row = |group: &'static str, name: String, control: Option<Control>| {
+        rows.push(set_out::Row {
+            id: rows.len(),
+            group: say(texts, group),
+            name,
+            stands: stands(rows.len()),
+            control,
+        });
     };
-    let repair = texts.say(&words::call(Call::Repair(Item::Radio)));
-    row(
-        &rack,
-        named(Setting::Pins(End::Far)),
-        say(texts, "keys-none"),
-        done(&repair),
-    );
-    let chock = texts.say(&words::call(Call::Chock));
-    row(
-        &rack,
-        named(Setting::Chock(End::Near)),
-        say(texts, "keys-none"),
-        Control::Deed {
-            text: parts::sentence(&chock),
-            is_done: true,
-        },
-    );
-    let control = Control::Toggle {
-        text: named(Setting::ColumnPads(End::Far)),
-        is_on: true,
-    };
-    row(
-        &cradles,
-        named(Setting::ColumnPads(End::Far)),
-        say(texts, "keys-none"),
-        control,
-    );
-    let control = Control::Stepper {
-        value: "6.77\u{202f}m".to_owned(),
-        ends: [true, false],
-    };
-    row(
-        &cradles,
-        named(Setting::Cradles),
-        "6.10\u{202f}m".to_owned(),
-        control,
-    );
-    if let [near, far, size, ..] = rows.as_mut_slice() {
-        near.bubble = Some(bubble(near.name.clone(), 7.5, 0.0));
-        far.bubble = Some(bubble(far.name.clone(), 4.5, 0.6));
-        far.changed = true;
-        let setting = Setting::Size { diameter_m: 0.6 };
-        let fault = SetOutFault::PipeOnRack(setting);
-        let barred = texts.say(&words::set_out_fault(&fault));
-        size.barred = Some(parts::sentence(&barred));
+    for (name, control) in cranks {
+        row("setout-group-set", name, Some(control));
     }
+    row("setout-group-set", named(&Thing::Size), Some(size));
+    for thing in things.iter().filter(|thing| **thing != Thing::Size) {
+        row("setout-group-walk", named(thing), None);
+    }
+    let near = Thing::Gauge(End::Near);
+    let mut keys = HINTS.map(|id| say(texts, id)).to_vec();
+    let bindings = Bindings::default();
+    let key = |act| bindings.said(act, texts);
+    let bound = Message::new("foot-bound")
+        .with("list", key(Act::List))
+        .with("start", key(Act::Done))
+        .with("fold", key(Act::Fold));
+    keys.push(texts.say(&bound));
     set_out::Model {
         rows,
         tape: Some(set_out::Tape {
@@ -126,12 +92,14 @@ pub fn set_out_model(texts: &Texts) -> set_out::Model {
             metres: 6.77,
         }),
         advice: None,
-        said: None,
-        near: Some(parts::sentence(
-            &texts.say(&words::item(Item::Rail(End::Near))),
-        )),
+        said: Some(
+            texts.say(&Message::new("told-accepted").with("thing", near.name(&scenario.line))),
+        ),
+        near: Some(named(&near)),
         not_yet: Some(parts::sentence(&say(texts, "fact-no-zone"))),
-        refused: None,
+        refused: Some(say(texts, "refused-jack-end")),
+        start_key: key(Act::Done),
+        keys,
     }
 }
 
@@ -146,35 +114,6 @@ pub fn look_model(texts: &Texts) -> look_closer::Model {
         picture: None,
         said: Some(look_closer::Said::Reported),
         name,
-    }
-}
-
-pub fn hints() -> pendant::Hints {
-    let keys = [
-        (Button::Feed, "F"),
-        (Button::ReceiverUp, "T"),
-        (Button::ReceiverDown, "G"),
-        (Button::LiftNearUp, "U"),
-        (Button::LiftNearDown, "J"),
-        (Button::LiftBothUp, "I"),
-        (Button::LiftBothDown, "K"),
-        (Button::LiftFarUp, "O"),
-        (Button::LiftFarDown, "L"),
-        (Button::ShiftNearOut, "Comma"),
-        (Button::ShiftNearIn, "M"),
-        (Button::ShiftFarOut, "Period"),
-        (Button::ShiftFarIn, "N"),
-        (Button::TurnOut, "X"),
-        (Button::TurnIn, "Z"),
-        (Button::AdvanceOn, "PageUp"),
-        (Button::AdvanceBack, "PageDown"),
-        (Button::Horn, "H"),
-    ];
-    pendant::Hints {
-        buttons: keys.map(|(button, key)| (button, key.to_owned())).into(),
-        stop: Key::Space.name().to_owned(),
-        reset: Key::F8.name().to_owned(),
-        isolate: Key::F9.name().to_owned(),
     }
 }
 
@@ -195,6 +134,7 @@ pub fn hud_model(name: &str, ui: &Ui, texts: &Texts) -> hud::Model {
         of: 14,
         off_path: Some(right(texts, FindingKind::LiftTilt)),
     };
+    let bindings = Bindings::default();
     let clear = texts.say(&words::call(Call::Clear));
     let event = EventKind::StopSaid;
     hud::Model {
@@ -205,6 +145,11 @@ pub fn hud_model(name: &str, ui: &Ui, texts: &Texts) -> hud::Model {
         is_paused: name == "rewound",
         is_behind: is_practice,
         time_can_be_held: !is_assessed,
+        speeds: if is_practice {
+            vec![0.1, 0.25, 0.5, 1.0, 2.0, 4.0]
+        } else {
+            vec![0.1, 0.25, 0.5, 1.0]
+        },
         zone: match (is_assessed, is_guided) {
             (true, _) => None,
             (_, true) => Some(hud::Zone::Inside(visitor.clone())),
@@ -212,6 +157,8 @@ pub fn hud_model(name: &str, ui: &Ui, texts: &Texts) -> hud::Model {
         },
         step: is_guided.then_some(step),
         help_on_request: is_practice,
+        may_take_over: false,
+        may_say_done: true,
         instruments: is_practice.then_some(hud::Instruments {
             pitch_deg: [5.1, 4.8],
             raised_m: [0.62, 0.41],
@@ -230,37 +177,73 @@ pub fn hud_model(name: &str, ui: &Ui, texts: &Texts) -> hud::Model {
         ],
         second_view: Some(hud::SecondView {
             picture: picture(ui.ctx()),
-            name: parts::sentence(&texts.say(&words::end(End::Far))),
+            name: say(texts, "second-view"),
         }),
         rewind: (name == "rewound").then_some(hud::Rewind {
             from_s: 0.0,
             to_s: 84.3,
             at_s: Some(61.5),
         }),
-        cameras: [Motion::Receiver, Motion::LiftNear, Motion::LiftFar]
-            .map(|motion| parts::sentence(&texts.say(&words::motion(motion))))
-            .into(),
-        camera: 0,
-        pendant: pendant_model(),
-        radio: radio::Model {
-            calls: vec![
-                Call::Clear,
-                Call::Load,
-                Call::Chock,
-                Call::Unchock,
-                Call::Hold,
-                Call::BarFromEnd(End::Near),
-                Call::BarFromBelow,
-                Call::Clamp,
-                Call::Unclamp,
-                Call::Repair(Item::Motion(Motion::LiftNear)),
-            ],
-            has_cranks: true,
+        look: look_from::Model {
+            cameras: CameraName::ALL
+                .map(|name| {
+                    let key = bindings.said(Act::Look(name), texts);
+                    (texts.say(&name.said()), key)
+                })
+                .into(),
+            camera: 0,
+            drawn: ["drawn-zone", "drawn-fire", "drawn-forces"]
+                .map(|id| (say(texts, id), id == "drawn-zone"))
+                .into(),
         },
+        check: Some(check_model(texts)),
+        pendant: pendant_model(texts),
+        radio: radio::Model::of(&bindings, texts),
+        keys: hud::Keys::of(&bindings, texts),
     }
 }
 
-pub fn pendant_model() -> pendant::Model {
+fn check_model(texts: &Texts) -> function_check::Model {
+    use function_check::Stands;
+    let stands = |motion| match motion {
+        Motion::Receiver => Stands::Accepted,
+        Motion::LiftNear => Stands::Reported,
+        Motion::LiftFar => Stands::PutRight,
+        _ => Stands::Open,
+    };
+    let seen = |motion| {
+        let [out, back] = Button::of(motion);
+        let went = |id, button| {
+            let went = Message::new(id)
+                .with("button", words::button(button))
+                .measured("late", 0.2, 1)
+                .measured("speed", 52.0, 0)
+                .measured("usual", 55.0, 0);
+            texts.say(&went)
+        };
+        match motion {
+            Motion::Receiver | Motion::ShiftNear => {
+                vec![
+                    went("check-went-along", out),
+                    went("check-went-along", back),
+                ]
+            }
+            Motion::LiftNear => vec![went("check-went-against", out)],
+            _ => Vec::new(),
+        }
+    };
+    let row = |&motion: &Motion| function_check::Row {
+        motion,
+        name: parts::sentence(&texts.say(&words::motion(motion))),
+        seen: seen(motion),
+        stands: stands(motion),
+    };
+    function_check::Model {
+        motions: Motion::ALL.iter().map(row).collect(),
+    }
+}
+
+pub fn pendant_model(texts: &Texts) -> pendant::Model {
     pendant::Model {
         held: Held::NONE.with(Button::LiftBothUp),
         is_stopped: false,
@@ -271,7 +254,7 @@ pub fn pendant_model() -> pendant::Model {
             gate_blocked: true,
             interlock: true,
         },
-        hints: hints(),
+        hints: pendant::Hints::of(&Bindings::default(), texts),
         ..pendant::Model::default()
     }
 }

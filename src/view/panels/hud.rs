@@ -2,18 +2,20 @@
 //! the top, the step at the left, instruments at the right, the pendant at the bottom, and everything
 //! but the emergency stop folds away.
 //!
-//! Keys work the line and not these cards: they are only named here, beside what they do.
+//! Keys work the line and not these cards: they are only named here, beside what they do. A gamepad works
+//! a menu that is open, as arrows and Enter.
 
 use bevy_egui::egui::{Align, Align2, Area, Id, Layout, Pos2, Rect, Ui, pos2, vec2};
 
 pub use super::instruments::{Instruments, Nearest};
 use super::parts::{self, Overlay, Press, say};
 use super::timeline::Track;
-use super::{Picture, pendant, radio};
+use super::{Picture, function_check, look_from, pendant, radio};
 use super::{bar, instruments, step_card};
 use crate::session::mode::Mode;
 use crate::sim::controls::{Call, Held};
 use crate::texts::{Message, Texts};
+use crate::view::bindings::{Act, Bindings};
 use crate::view::icons::Icon;
 use crate::view::theme::{self, gap};
 
@@ -46,18 +48,12 @@ pub struct Model {
     pub captions: Vec<String>,
     pub second_view: Option<SecondView>,
     pub rewind: Option<Rewind>,
-    pub cameras: Vec<Camera>,
-    pub camera: usize,
+    pub look: look_from::Model,
+    /// Every motion tried once, empty; none where somebody else drives.
+    pub check: Option<function_check::Model>,
     pub pendant: pendant::Model,
     pub radio: radio::Model,
     pub keys: Keys,
-}
-
-/// A place to look from.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Camera {
-    pub name: String,
-    pub key: String,
 }
 
 /// What the keys are called that do the same as a button here; empty where there is none.
@@ -68,10 +64,29 @@ pub struct Keys {
     pub step: String,
     pub help: String,
     pub radio: String,
+    pub check: String,
     pub fold: String,
     pub take_over: String,
     pub done: String,
     pub menu: String,
+}
+
+impl Keys {
+    pub fn of(bindings: &Bindings, texts: &Texts) -> Self {
+        let key = |act| bindings.said(act, texts);
+        Self {
+            slower: key(Act::Slower),
+            faster: key(Act::Faster),
+            step: key(Act::Step),
+            help: key(Act::Help),
+            radio: key(Act::Radio),
+            check: key(Act::Check),
+            fold: key(Act::Fold),
+            take_over: key(Act::TakeOver),
+            done: key(Act::Done),
+            menu: key(Act::Pause),
+        }
+    }
 }
 
 /// The exclusion zone now.
@@ -114,17 +129,32 @@ pub struct Rewind {
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct State {
     pub is_folded: bool,
-    pub radio_open: bool,
-    pub cameras_open: bool,
+    pub open: Option<Menu>,
+}
+
+/// What can be opened at the right.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Menu {
+    Radio,
+    Look,
+    Check,
+}
+
+impl State {
+    /// Opens a menu, or closes it where it is open.
+    pub fn toggle(&mut self, menu: Menu) {
+        self.open = if self.open == Some(menu) {
+            None
+        } else {
+            Some(menu)
+        };
+    }
 }
 
 impl State {
     /// Closes what is open over the line. Whether anything was.
     pub fn close(&mut self) -> bool {
-        let was = self.radio_open || self.cameras_open;
-        self.radio_open = false;
-        self.cameras_open = false;
-        was
+        self.open.take().is_some()
     }
 }
 
@@ -140,11 +170,12 @@ pub enum Action {
     /// The trainee is done.
     Done,
     Help,
-    Camera(usize),
+    Look(look_from::Action),
+    Check(function_check::Action),
     Say(Call),
     Rewind(f64),
-    /// From this moment, s.
-    TakeOver(f64),
+    /// From the moment that is shown, or from whoever drives.
+    TakeOver,
     Pendant(pendant::Action),
 }
 
@@ -189,7 +220,7 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Don
         + between;
     let over = Rect::from_min_max(window.min, pos2(window.right(), bottom - between));
     // A menu takes what room there is in a small window.
-    let is_menu_open = state.radio_open || state.cameras_open;
+    let is_menu_open = state.open.is_some();
     let columns = if is_tight && is_menu_open {
         over.bottom()
     } else {
@@ -359,7 +390,7 @@ fn rewinding(ui: &mut Ui, texts: &Texts, model: &Model, rewind: &Rewind, done: &
                 .key(&model.keys.take_over)
                 .show(ui);
             if press.clicked() {
-                done.actions.push(Action::TakeOver(at_s));
+                done.actions.push(Action::TakeOver);
             }
         }
         let name = say(texts, "hud-rewind");
@@ -387,7 +418,8 @@ fn right_column(
     done: &mut Done,
 ) {
     let em = theme::em(ui);
-    let is_menu_open = state.radio_open || state.cameras_open;
+    let closes = model.keys.menu.as_str();
+    let is_menu_open = state.open.is_some();
     let wide = if is_tight && is_menu_open {
         (30.0 * em).min(room.width())
     } else {
@@ -399,30 +431,49 @@ fn right_column(
         width: wide,
         most_height,
     };
-    if state.radio_open {
-        let worked = place(room.height())
-            .overlay("radio")
-            .show(ui.ctx(), |ui| {
-                radio::show(ui, texts, &model.radio, &model.keys.menu)
-            });
-        for button in worked.held.iter() {
-            done.held = done.held.with(button);
-        }
-        match worked.action {
-            Some(radio::Action::Say(call)) => {
-                done.actions.push(Action::Say(call));
-                state.radio_open = false;
+    match state.open {
+        Some(Menu::Radio) => {
+            let worked = place(room.height())
+                .overlay("radio")
+                .show(ui.ctx(), |ui| radio::show(ui, texts, &model.radio, closes));
+            for button in worked.held.iter() {
+                done.held = done.held.with(button);
             }
-            Some(radio::Action::Close) => state.radio_open = false,
-            None => {}
+            if let Some(radio::Action::Say(call)) = worked.action {
+                done.actions.push(Action::Say(call));
+            }
+            if worked.action.is_some() {
+                state.open = None;
+            }
+            return;
         }
-        return;
-    }
-    if state.cameras_open {
-        place(room.height())
-            .overlay("cameras")
-            .show(ui.ctx(), |ui| cameras(ui, texts, model, state, done));
-        return;
+        Some(Menu::Look) => {
+            let action = place(room.height())
+                .overlay("looking")
+                .show(ui.ctx(), |ui| {
+                    look_from::show(ui, texts, &model.look, closes)
+                });
+            match action {
+                Some(look_from::Action::Close) => state.open = None,
+                Some(action) => done.actions.push(Action::Look(action)),
+                None => {}
+            }
+            return;
+        }
+        Some(Menu::Check) => {
+            if let Some(check) = &model.check {
+                let action = place(room.height()).overlay("check").show(ui.ctx(), |ui| {
+                    function_check::show(ui, texts, check, closes)
+                });
+                match action {
+                    Some(function_check::Action::Close) => state.open = None,
+                    Some(action) => done.actions.push(Action::Check(action)),
+                    None => {}
+                }
+                return;
+            }
+        }
+        None => {}
     }
     let mut left = room.height();
     if let Some(second) = &model.second_view {
@@ -449,25 +500,5 @@ fn right_column(
         place(left).overlay("instruments").show(ui.ctx(), |ui| {
             instruments::show(ui, texts, read, is_tight);
         });
-    }
-}
-
-fn cameras(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State, done: &mut Done) {
-    parts::subheading(ui, &say(texts, "hud-cameras"));
-    for (i, camera) in model.cameras.iter().enumerate() {
-        let press = Press::new(&camera.name)
-            .selected(i == model.camera)
-            .fill()
-            .key(&camera.key)
-            .show(ui);
-        if press.clicked() {
-            done.actions.push(Action::Camera(i));
-            state.cameras_open = false;
-        }
-    }
-    let close = say(texts, "close");
-    let press = Press::new(&close).icon(Icon::Close).key(&model.keys.menu);
-    if press.show(ui).clicked() {
-        state.cameras_open = false;
     }
 }

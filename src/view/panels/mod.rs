@@ -12,7 +12,7 @@
 //! | [`title`] | the first one |
 //! | [`exercises`], [`brief`] | choosing, and what is told before the run |
 //! | [`set_out`], [`look_closer`] | before pipe moves |
-//! | [`hud`], [`pendant`], [`radio`] | on the line |
+//! | [`hud`], [`pendant`], [`radio`], [`look_from`], [`function_check`] | on the line |
 //! | [`pause`], [`settings`], [`bindings`], [`controls_help`] | beside it |
 //! | [`vote`], [`what_happened`], [`debrief`] | before and after |
 //! | [`dialog`] | one message that wants an answer |
@@ -25,6 +25,7 @@ pub mod controls_help;
 pub mod debrief;
 pub mod dialog;
 pub mod exercises;
+pub mod function_check;
 pub mod gallery;
 mod gallery_after;
 mod gallery_line;
@@ -33,8 +34,9 @@ pub mod hud;
 mod inputs;
 pub mod instruments;
 pub mod look_closer;
+pub mod look_from;
 mod overlay;
-mod parts;
+pub(in crate::view) mod parts;
 pub mod pause;
 pub mod pendant;
 mod pendant_face;
@@ -50,9 +52,7 @@ pub mod title;
 pub mod vote;
 pub mod what_happened;
 
-use bevy_egui::egui::{
-    Context, Event, Id, Key, LayerId, Order, TextureId, Ui, UiBuilder, Vec2,
-};
+use bevy_egui::egui::{Context, Event, Id, Key, LayerId, Order, TextureId, Ui, UiBuilder, Vec2};
 
 /// A picture that the caller has made.
 #[derive(Clone, Copy, Debug, PartialEq)]

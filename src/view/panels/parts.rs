@@ -101,7 +101,7 @@ pub fn raised<R>(ui: &mut Ui, add: impl FnOnce(&mut Ui) -> R) -> R {
 }
 
 /// Room round what scrolls, px: whatever has the keyboard is ringed.
-pub const SCROLL_MARGIN: f32 = theme::FOCUS_RING + 1.0;
+pub const SCROLL_MARGIN: f32 = theme::FOCUS_RING + 2.0;
 
 /// What may be longer than its room. The page keys move the one that is a screen's main part.
 pub fn scroll<R>(
@@ -314,6 +314,25 @@ pub fn told(ui: &mut Ui, what: &str, text: &str) {
     subheading(ui, what);
     body(ui, text);
     space(ui, gap::MEDIUM);
+}
+
+/// Names and what belongs to them, in two columns; a row without a value is left out.
+pub fn table<'a>(ui: &mut Ui, rows: impl IntoIterator<Item = &'a (String, String)>) {
+    let wide = ui.available_width();
+    let beside = (0.3 * wide).clamp(0.0, 9.0 * theme::em(ui));
+    for (name, value) in rows.into_iter().filter(|(_, value)| !value.is_empty()) {
+        ui.horizontal_top(|ui| {
+            let left = ui.next_widget_position();
+            ui.vertical(|ui| {
+                ui.set_width(beside);
+                let font = TextStyle::Body.resolve(ui.style());
+                paragraph(ui, name, font, theme::palette(ui).weak);
+            });
+            let space = beside + gap::SMALL * theme::em(ui);
+            ui.add_space((left.x + space - ui.next_widget_position().x).max(0.0));
+            ui.vertical(|ui| body(ui, value));
+        });
+    }
 }
 
 /// A picture as wide as there is room, not higher than a share of it.

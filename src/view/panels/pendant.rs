@@ -7,8 +7,8 @@
 use std::f32::consts::FRAC_PI_2;
 
 use bevy_egui::egui::{
-    Align2, CornerRadius, FontFamily, FontId, Rect, Response, Sense, Shape, Stroke,
-    StrokeKind, Ui, Vec2, WidgetInfo, WidgetType, pos2, vec2,
+    Align2, CornerRadius, FontFamily, FontId, Rect, Response, Sense, Shape, Stroke, StrokeKind, Ui,
+    Vec2, WidgetInfo, WidgetType, pos2, vec2,
 };
 
 use super::parts::{self, say};
@@ -17,6 +17,7 @@ pub use super::pendant_plan::Plan;
 use super::pendant_plan::{BETWEEN, Column, Group, HEAD, LAMPS, PAD, Part, ROW, STOP_WIDTH};
 use crate::sim::controls::{Button, Held};
 use crate::texts::{Message, Texts};
+use crate::view::bindings::{Act, Bindings};
 use crate::view::icons::{self, Icon};
 use crate::view::theme;
 use crate::words;
@@ -72,6 +73,19 @@ pub struct Hints {
     pub stop: String,
     pub reset: String,
     pub isolate: String,
+}
+
+impl Hints {
+    pub fn of(bindings: &Bindings, texts: &Texts) -> Self {
+        let key = |act| bindings.said(act, texts);
+        let of = |button| (button, key(Act::Hold(button)));
+        Self {
+            buttons: Button::ALL.into_iter().map(of).collect(),
+            stop: key(Act::EmergencyStop),
+            reset: key(Act::Reset),
+            isolate: key(Act::Isolate),
+        }
+    }
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

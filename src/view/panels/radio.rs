@@ -6,6 +6,7 @@ use bevy_egui::egui::Ui;
 use super::parts::{self, Press, say};
 use crate::sim::controls::{Button, Call, Held};
 use crate::texts::{Message, Texts};
+use crate::view::bindings::{Act, BINDINGS, Bindings};
 use crate::view::icons::Icon;
 use crate::view::theme::gap;
 use crate::words;
@@ -16,6 +17,29 @@ pub struct Model {
     pub calls: Vec<(Call, String)>,
     /// The cranks that the operator can turn, with the names of their keys.
     pub cranks: Vec<(Button, String)>,
+}
+
+/// The cranks of the jacks.
+const CRANKS: [Button; 4] = [
+    Button::JackNearUp,
+    Button::JackNearDown,
+    Button::JackFarUp,
+    Button::JackFarDown,
+];
+
+impl Model {
+    /// Everything that has a key, in the keys' order.
+    pub fn of(bindings: &Bindings, texts: &Texts) -> Self {
+        let calls = BINDINGS.iter().filter_map(|binding| match binding.act {
+            Act::Say(call) => Some((call, bindings.said(binding.act, texts))),
+            _ => None,
+        });
+        let crank = |crank| (crank, bindings.said(Act::Hold(crank), texts));
+        Self {
+            calls: calls.collect(),
+            cranks: CRANKS.map(crank).into(),
+        }
+    }
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -49,9 +73,13 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model, closes: &str) -> Done {
     let mut done = Done::default();
     parts::subheading(ui, &say(texts, "radio-title"));
     parts::note(ui, &say(texts, "radio-note"));
-    for (call, key) in &model.calls {
+    for (i, (call, key)) in model.calls.iter().enumerate() {
         let said = parts::sentence(&texts.say(&text(*call)));
-        if Press::new(&said).listed().key(key).show(ui).clicked() {
+        let press = Press::new(&said).listed().key(key).show(ui);
+        if i == 0 {
+            parts::home_by_arrow(ui, &press);
+        }
+        if press.clicked() {
             done.action = Some(Action::Say(*call));
         }
     }
@@ -74,7 +102,7 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model, closes: &str) -> Done {
     }
     let close = say(texts, "close");
     let press = Press::new(&close).icon(Icon::Close).key(closes);
-    if press.show(ui).clicked() {
+    if press.show(ui).clicked() || parts::escaped(ui) {
         done.action = done.action.or(Some(Action::Close));
     }
     done

@@ -25,13 +25,23 @@ pub enum Action {
 /// In a window of less height, in heights of the text, only the entries' names are shown.
 const TIGHT: f32 = 36.0;
 
+/// The column that all stands in: wide enough for the caution to be read as a text, not as a ribbon.
+fn column(ui: &Ui) -> Rect {
+    let window = ui.max_rect();
+    let width = (30.0 * theme::em(ui)).clamp(0.36 * window.width(), 0.7 * window.width());
+    Rect::from_min_size(window.min, vec2(width, window.height()))
+}
+
+/// What is left of the window for the scene.
+pub fn scene(ui: &Ui) -> Rect {
+    Rect::from_min_max(column(ui).right_top(), ui.max_rect().max)
+}
+
 pub fn show(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
     let window = ui.max_rect();
     let em = theme::em(ui);
     let edge = parts::inside(window);
-    // Wide enough for the caution to be read as a text, not as a ribbon.
-    let width = (30.0 * em).clamp(0.36 * window.width(), 0.7 * window.width());
-    let column = Rect::from_min_size(window.min, vec2(width, window.height()));
+    let column = column(ui);
     ui.painter()
         .rect_filled(column, CornerRadius::ZERO, theme::palette(ui).over_scene());
     let inner = Rect::from_min_max(
