@@ -10,7 +10,7 @@ use crate::domain::rig::{End, Rig};
 use crate::domain::spec::LineSpec;
 use crate::session::coach::set_out_advice;
 use crate::session::course::Course;
-use crate::session::walk::{self, Answer, Thing, Walk, holes, stamped};
+use crate::session::walk::{self, Answer, Thing, Walk, gauge_shows_rad, holes, stamped};
 use crate::sim::line::Line;
 use crate::texts::{Message, Texts};
 use crate::view::bindings::{Act, Bindings};
@@ -222,7 +222,7 @@ impl SettingOut {
             return self.show_close(ui, texts, thing);
         }
         let name = near.map(|focus| texts.say(&focus.name));
-        marks::reticle(ui, panel::scene(ui).center(), name.as_deref());
+        marks::reticle(ui, panel::scene(ui).center());
         let model = panel::Model {
             rows: self.rows(texts),
             tape: self.on_foot.as_ref().and_then(|(on_foot, _)| {
@@ -308,6 +308,10 @@ impl SettingOut {
                 Answer::Accepted => Said::Accepted,
                 Answer::Reported => Said::Reported,
             }),
+            keys: look_closer::Keys {
+                accept: on_foot::ACCEPT_KEY.to_owned(),
+                report: on_foot::REPORT_KEY.to_owned(),
+            },
         };
         match look_closer::show(ui, texts, &model)? {
             look_closer::Action::Accept => self.act(walk::Act::Accept(thing)),
@@ -332,11 +336,13 @@ impl SettingOut {
             return None;
         };
         let (on_foot, site) = self.on_foot.as_ref()?;
-        let at_deg = deg(self.walk.bubble_rad(rail, on_foot.reads_from(site))?);
+        let seen_rad = self.walk.bubble_rad(rail, on_foot.reads_from(site))?;
+        // The image lies as far to the other side of where the bubble stands.
+        let stands_rad = gauge_shows_rad(&Rig::new(self.walk.line()), rail);
         Some(Gauge::Bubble(Bubble {
             name: texts.say(&thing.name(self.walk.line())),
-            at_deg,
-            eye: 0.0,
+            seen_deg: deg(seen_rad),
+            image_deg: deg(2.0 * stands_rad - seen_rad),
             scale_deg: SCALE_DEG,
             right_deg: None,
         }))

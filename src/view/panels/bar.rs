@@ -87,11 +87,13 @@ fn time(ui: &mut Ui, texts: &Texts, model: &Model, is_tight: bool, done: &mut Do
         }
         return;
     }
-    let [slower, faster] = ["hud-slower", "hud-faster"].map(|id| say(texts, id));
+    let keys = [&model.keys.slower, &model.keys.faster];
+    // Their signs are nearly those of their keys: told to whoever points at them.
+    let named = |id, key: &String| texts.say(&Message::new(id).with("key", key.as_str()));
+    let slower = named("hud-slower", keys[0]);
+    let faster = named("hud-faster", keys[1]);
     let slow = at.checked_sub(1).and_then(|at| model.speeds.get(at));
-    let press = Press::new(&slower)
-        .only_icon(Icon::Minus)
-        .key(&model.keys.slower);
+    let press = Press::new(&slower).only_icon(Icon::Minus);
     let mut to = None;
     if ui
         .add_enabled_ui(slow.is_some(), |ui| press.show(ui))
@@ -103,9 +105,7 @@ fn time(ui: &mut Ui, texts: &Texts, model: &Model, is_tight: bool, done: &mut Do
     let width = 3.0 * theme::em(ui);
     parts::show_value(ui, &now, width);
     let fast = model.speeds.get(at + 1);
-    let press = Press::new(&faster)
-        .only_icon(Icon::Plus)
-        .key(&model.keys.faster);
+    let press = Press::new(&faster).only_icon(Icon::Plus);
     if ui
         .add_enabled_ui(fast.is_some(), |ui| press.show(ui))
         .inner

@@ -26,7 +26,7 @@ pub enum Action {
 pub fn show(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
     parts::screen(ui, |ui| {
         let title = say(texts, "keys-title");
-        let back = parts::header(ui, texts, &title) || parts::escaped(ui);
+        let back = parts::header_alone(ui, texts, &title) || parts::escaped(ui);
         parts::scroll(ui, "keys", true, |ui| {
             let lines = ["keys-hold", "keys-focus", "keys-stop"];
             for line in lines {

@@ -8,7 +8,7 @@ use super::{function_check, hud, look_closer, look_from, parts, pendant, radio, 
 use crate::domain::finding::FindingKind;
 use crate::domain::rig::End;
 use crate::domain::set_out::Setting;
-use crate::domain::spec::{Duty, Item, Motion};
+use crate::domain::spec::{Duty, Motion};
 use crate::session::mode::Mode;
 use crate::session::walk::{Thing, holes, stamped};
 use crate::sim::controls::{Button, Call, Held};
@@ -17,14 +17,14 @@ use crate::texts::{Message, Texts};
 use crate::view::bindings::{Act, Bindings};
 use crate::view::camera::CameraName;
 use crate::view::icons::Mark;
-use crate::view::on_foot::HINTS;
+use crate::view::on_foot::{ACCEPT_KEY, HINTS, REPORT_KEY};
 use crate::words;
 
-fn bubble(name: String, at_deg: f64, eye: f64) -> Bubble {
+fn bubble(name: String, seen_deg: f64, image_deg: f64) -> Bubble {
     Bubble {
         name,
-        at_deg,
-        eye,
+        seen_deg,
+        image_deg,
         scale_deg: 0.0..=12.0,
         right_deg: None,
     }
@@ -104,15 +104,19 @@ pub fn set_out_model(texts: &Texts) -> set_out::Model {
 }
 
 pub fn look_model(texts: &Texts) -> look_closer::Model {
-    let name = texts.say(&words::item(Item::Rail(End::Near)));
+    let name = scenarios()
+        .first()
+        .map(|one| texts.say(&Thing::Gauge(End::Near).name(&one.line)))
+        .unwrap_or_default();
     look_closer::Model {
-        seen: vec![
-            right(texts, FindingKind::PitchOutside),
-            why(texts, FindingKind::PitchOutside),
-        ],
-        gauge: Some(look_closer::Gauge::Bubble(bubble(name.clone(), 5.5, 0.7))),
+        seen: vec![say(texts, "look-gauge")],
+        gauge: Some(look_closer::Gauge::Bubble(bubble(name.clone(), 6.0, 5.1))),
         picture: None,
         said: Some(look_closer::Said::Reported),
+        keys: look_closer::Keys {
+            accept: ACCEPT_KEY.to_owned(),
+            report: REPORT_KEY.to_owned(),
+        },
         name,
     }
 }
@@ -175,7 +179,7 @@ pub fn hud_model(name: &str, ui: &Ui, texts: &Texts) -> hud::Model {
             parts::sentence(&clear),
             parts::sentence(&texts.say(&words::event(&event))),
         ],
-        second_view: Some(hud::SecondView {
+        second_view: (!is_assessed).then(|| hud::SecondView {
             picture: picture(ui.ctx()),
             name: say(texts, "second-view"),
         }),
@@ -184,22 +188,29 @@ pub fn hud_model(name: &str, ui: &Ui, texts: &Texts) -> hud::Model {
             to_s: 84.3,
             at_s: Some(61.5),
         }),
-        look: look_from::Model {
-            cameras: CameraName::ALL
-                .map(|name| {
-                    let key = bindings.said(Act::Look(name), texts);
-                    (texts.say(&name.said()), key)
-                })
-                .into(),
-            camera: 0,
-            drawn: ["drawn-zone", "drawn-fire", "drawn-forces"]
-                .map(|id| (say(texts, id), id == "drawn-zone"))
-                .into(),
+        look: if is_assessed {
+            look_from::Model::default()
+        } else {
+            looking_model(&bindings, texts)
         },
         check: Some(check_model(texts)),
         pendant: pendant_model(texts),
         radio: radio::Model::of(&bindings, texts),
         keys: hud::Keys::of(&bindings, texts),
+    }
+}
+
+fn looking_model(bindings: &Bindings, texts: &Texts) -> look_from::Model {
+    let named = |name: CameraName| {
+        let key = bindings.said(Act::Look(name), texts);
+        (texts.say(&name.said()), key)
+    };
+    look_from::Model {
+        cameras: CameraName::ALL.map(named).into(),
+        camera: 0,
+        drawn: ["drawn-zone", "drawn-fire", "drawn-forces"]
+            .map(|id| (say(texts, id), id == "drawn-zone"))
+            .into(),
     }
 }
 

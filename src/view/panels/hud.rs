@@ -273,7 +273,7 @@ fn folded(ui: &Ui, texts: &Texts, model: &Model, state: &mut State, done: &mut D
     let place = Place {
         at: window.left_bottom(),
         pivot: Align2::LEFT_BOTTOM,
-        width: (30.0 * theme::em(ui)).min(window.width()),
+        width: (22.0 * theme::em(ui)).min(window.width()),
         most_height: window.height(),
     };
     place.overlay("folded").show(ui.ctx(), |ui| {
@@ -337,9 +337,9 @@ fn above_pendant(
     };
     let mut bottom = over.bottom();
     if let Some(rewind) = &model.rewind {
-        place(bottom, width)
-            .overlay(REWIND)
-            .show(ui.ctx(), |ui| rewinding(ui, texts, model, rewind, done));
+        place(bottom, width).overlay(REWIND).show(ui.ctx(), |ui| {
+            rewinding(ui, texts, model, rewind, is_tight, done);
+        });
         bottom = above(REWIND, bottom);
     }
     // In a small window only what was said last, and nothing while time is turned back.
@@ -377,7 +377,14 @@ fn column_width(ui: &Ui, window: Rect) -> f32 {
     (19.0 * theme::em(ui)).min(0.36 * window.width())
 }
 
-fn rewinding(ui: &mut Ui, texts: &Texts, model: &Model, rewind: &Rewind, done: &mut Done) {
+fn rewinding(
+    ui: &mut Ui,
+    texts: &Texts,
+    model: &Model,
+    rewind: &Rewind,
+    is_tight: bool,
+    done: &mut Done,
+) {
     let size = vec2(ui.available_width(), 2.3 * theme::em(ui));
     let layout = Layout::right_to_left(Align::Center);
     ui.allocate_ui_with_layout(size, layout, |ui| {
@@ -387,7 +394,7 @@ fn rewinding(ui: &mut Ui, texts: &Texts, model: &Model, rewind: &Rewind, done: &
             let press = Press::new(&text)
                 .icon(Icon::Play)
                 .primary()
-                .key(&model.keys.take_over)
+                .key(if is_tight { "" } else { &model.keys.take_over })
                 .show(ui);
             if press.clicked() {
                 done.actions.push(Action::TakeOver);

@@ -5,7 +5,7 @@ use bevy_egui::egui::{
     Vec2, WidgetInfo, WidgetType, pos2, vec2,
 };
 
-use super::parts::{WRITING, paragraph, seen, widest, wrapped};
+use super::parts::{WRITING, home, paragraph, seen, widest, wrapped};
 use super::press::Press;
 use crate::texts::{Message, Texts};
 use crate::view::icons::Icon;
@@ -16,6 +16,21 @@ pub fn choice(ui: &mut Ui, options: &[String], chosen: usize) -> Option<usize> {
     let mut pressed = None;
     for (i, option) in options.iter().enumerate() {
         if Press::new(option).selected(i == chosen).show(ui).clicked() {
+            pressed = Some(i);
+        }
+    }
+    pressed
+}
+
+/// The same, where the screen begins with it.
+pub fn first_choice(ui: &mut Ui, options: &[String], chosen: usize) -> Option<usize> {
+    let mut pressed = None;
+    for (i, option) in options.iter().enumerate() {
+        let press = Press::new(option).selected(i == chosen).show(ui);
+        if i == chosen {
+            home(ui, &press);
+        }
+        if press.clicked() {
             pressed = Some(i);
         }
     }

@@ -9,7 +9,7 @@ use bevy_egui::egui::{
 };
 
 use super::Picture;
-pub use super::inputs::{choice, field, show_value, stepper, toggle};
+pub use super::inputs::{choice, field, first_choice, show_value, stepper, toggle};
 pub use super::overlay::{Overlay, overlay_rect};
 pub use super::press::{Press, button};
 use crate::texts::{Message, Texts};
@@ -298,12 +298,24 @@ pub fn row<R>(ui: &mut Ui, add: impl FnOnce(&mut Ui) -> R) -> R {
 
 /// The head of a screen: its name, and the way back.
 pub fn header(ui: &mut Ui, texts: &Texts, title: &str) -> bool {
+    let back = header_of(ui, texts, title);
+    back.clicked()
+}
+
+/// The same, where the way back is all that there is to press.
+pub fn header_alone(ui: &mut Ui, texts: &Texts, title: &str) -> bool {
+    let back = header_of(ui, texts, title);
+    home(ui, &back);
+    back.clicked()
+}
+
+fn header_of(ui: &mut Ui, texts: &Texts, title: &str) -> Response {
     let back = say(texts, "back");
     let pressed = row(ui, |ui| {
         let back = Press::new(&back).icon(Icon::Left).show(ui);
         space(ui, gap::SMALL);
         heading(ui, title);
-        back.clicked()
+        back
     });
     space(ui, gap::SMALL);
     pressed

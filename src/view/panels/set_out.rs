@@ -108,7 +108,7 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
         near_card(ui, texts, scene, near);
     }
     if !model.keys.is_empty() {
-        keys(ui, scene, &model.keys);
+        keys(ui, scene, &model.keys, model.near.is_some());
     }
     let look = model.near.is_some() && parts::pressed(ui, LOOK);
     let pause = parts::escaped(ui).then_some(Action::Pause);
@@ -124,6 +124,8 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
 /// The key that looks closely at what is near.
 pub const LOOK: Key = Key::E;
 
+const NEAR: &str = "near";
+
 /// What is near, below the reticle.
 fn near_card(ui: &Ui, texts: &Texts, scene: Rect, near: &str) {
     let em = theme::em(ui);
@@ -131,10 +133,10 @@ fn near_card(ui: &Ui, texts: &Texts, scene: Rect, near: &str) {
         .with("name", near)
         .with("key", LOOK.name());
     let overlay = Overlay {
-        name: "near",
+        name: NEAR,
         at: pos2(scene.center().x, scene.center().y + 2.0 * em),
         pivot: Align2::CENTER_TOP,
-        width: (0.8 * scene.width()).min(26.0 * em),
+        width: (0.9 * scene.width()).min(34.0 * em),
         most_height: 0.4 * scene.height(),
         on_top: false,
     };
@@ -142,14 +144,17 @@ fn near_card(ui: &Ui, texts: &Texts, scene: Rect, near: &str) {
 }
 
 /// What keys do on foot, in the scene's lower corner.
-fn keys(ui: &Ui, scene: Rect, keys: &[String]) {
+fn keys(ui: &Ui, scene: Rect, keys: &[String], has_near: bool) {
     let edge = parts::inside(ui.max_rect());
+    let near = parts::overlay_rect(ui.ctx(), NEAR).filter(|_| has_near);
+    let top = near.map_or(scene.center().y, |near| near.bottom());
+    let room = edge.bottom() - top - gap::SMALL * theme::em(ui);
     let overlay = Overlay {
         name: "keys",
         at: pos2(edge.left(), edge.bottom()),
         pivot: Align2::LEFT_BOTTOM,
         width: (30.0 * theme::em(ui)).min(0.9 * scene.width()),
-        most_height: 0.5 * scene.height(),
+        most_height: room,
         on_top: false,
     };
     overlay.show(ui.ctx(), |ui| {
@@ -238,7 +243,6 @@ fn set(ui: &mut Ui, texts: &Texts, row: &Row, control: &Control, is_first: bool)
     parts::subheading(ui, &row.name);
     let called = Message::new("setout-look").with("what", row.name.as_str());
     let called = texts.say(&called);
-    let text = say(texts, "setout-look-short");
     let action = parts::row(ui, |ui| {
         let action = match control {
             Control::Stepper { value, ends } => {
@@ -253,7 +257,7 @@ fn set(ui: &mut Ui, texts: &Texts, row: &Row, control: &Control, is_first: bool)
                 (steps != 0).then_some(Action::Choose { row: id, option })
             }
         };
-        let look = Press::new(&text).icon(Icon::Look).called(&called).show(ui);
+        let look = Press::new(&called).only_icon(Icon::Look).show(ui);
         if is_first {
             parts::home(ui, &look);
         }
