@@ -76,7 +76,7 @@ brief-time-limit = Termina
 brief-time-limit-is = a los { $time } min a más tardar
 brief-seed = Número de carga
 brief-trainee = Aprendiz
-brief-costs-critical = Suspende la práctica
+brief-costs-critical = Reprueba la práctica
 brief-costs-points = Cuesta { $points } puntos cada vez
 
 setout-title = Preparar la línea

@@ -242,7 +242,11 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Don
             .overlay("step")
             .show(ui.ctx(), |ui| step_card::show(ui, texts, step));
     }
-    right_column(ui, texts, model, state, room, is_tight, &mut done);
+    // In a small window nothing is read off while time is turned back.
+    let is_turned_back = model.rewind.is_some_and(|rewind| rewind.at_s.is_some());
+    if !is_tight || !is_turned_back || is_menu_open {
+        right_column(ui, texts, model, state, room, is_tight, &mut done);
+    }
     done
 }
 
