@@ -5,6 +5,7 @@
 //! | [`mode`] | guided, practice, assessed, demonstration: what each allows |
 //! | [`library`] | the scenarios that there are to choose from |
 //! | [`course`] | what is to be run, by whom, in which mode |
+//! | [`brief`] | what is known of a line before the walk-round |
 //! | [`run`] | a run, tick by tick; rewinding and taking over |
 //! | [`finished`] | a run that is over: looking back, inquiries, trying again |
 //! | [`lookback`] | any moment of a run, without changing it |
@@ -19,6 +20,7 @@
 //! | [`walk`] | set-out and walk-round |
 //! | [`settings`] | what the user has chosen |
 
+pub mod brief;
 pub mod clock;
 pub mod coach;
 pub mod commentary;

@@ -6,11 +6,12 @@
 use bevy::input::gamepad::GamepadButton;
 use bevy::input::keyboard::KeyCode;
 use bevy::prelude::Resource;
+use bevy_egui::egui::Key;
 
 use super::camera::CameraName;
 use crate::domain::rig::End;
 use crate::sim::controls::{Button, Call};
-use crate::texts::Message;
+use crate::texts::{Message, Texts};
 use crate::words;
 
 /// Something that is done by a key on the line.
@@ -42,6 +43,8 @@ pub enum Act {
     Step,
     /// Back by a few seconds, in practice.
     Rewind,
+    /// Takes over from the moment that is shown, or from whoever shows how it is done.
+    TakeOver,
     Pause,
     /// The trainee is done; before pipe moves: the line is started.
     Done,
@@ -69,6 +72,7 @@ impl Act {
             Self::Faster => "key-faster".into(),
             Self::Step => "key-step".into(),
             Self::Rewind => "key-rewind".into(),
+            Self::TakeOver => "key-take-over".into(),
             Self::Pause => "key-pause".into(),
             Self::Done => "key-done".into(),
             Self::List => "key-list".into(),
@@ -86,6 +90,7 @@ impl Act {
             | Self::Faster
             | Self::Step
             | Self::Rewind
+            | Self::TakeOver
             | Self::Pause
             | Self::Done
             | Self::List
@@ -117,7 +122,7 @@ const fn binding(
 }
 
 /// What there is, as it is bound at first. The order is that of the help.
-pub const BINDINGS: [Binding; 55] = {
+pub const BINDINGS: [Binding; 56] = {
     use Button as B;
     use GamepadButton as P;
     use KeyCode as K;
@@ -229,6 +234,7 @@ pub const BINDINGS: [Binding; 55] = {
         binding(Act::Faster, "faster", K::Equal, None),
         binding(Act::Step, "step", K::Period, None),
         binding(Act::Rewind, "rewind", K::Comma, None),
+        binding(Act::TakeOver, "take_over", K::Home, None),
         binding(Act::Done, "done", K::End, None),
         binding(Act::List, "list", K::Tab, None),
         binding(Act::Help, "help", K::F10, Some(P::Select)),
@@ -309,11 +315,43 @@ pub const KEYS: [(KeyCode, &str); 66] = {
     ]
 };
 
-/// The name of a key.
+/// The name of a key in files.
 pub fn key_name(key: KeyCode) -> &'static str {
     KEYS.iter()
         .find(|(known, _)| *known == key)
         .map_or("?", |(_, name)| name)
+}
+
+/// What a key is called on screens: by its letter or its sign, and by a word where it has none.
+pub fn key_said(key: KeyCode) -> Message {
+    use KeyCode as K;
+    match key {
+        K::Space => "key-space".into(),
+        K::Enter => "key-enter".into(),
+        K::Backspace => "key-backspace".into(),
+        K::Tab => "key-tab".into(),
+        K::Escape => "key-escape".into(),
+        K::Delete => "key-delete".into(),
+        K::Insert => "key-insert".into(),
+        K::Home => "key-home".into(),
+        K::End => "key-end".into(),
+        _ => Message::new("key-named").with("key", key_name(key)),
+    }
+}
+
+/// The key as panels hear it.
+pub fn heard(key: KeyCode) -> Option<Key> {
+    match key {
+        KeyCode::Delete => Some(Key::Delete),
+        KeyCode::Insert => Some(Key::Insert),
+        _ => Key::from_name(key_name(key)),
+    }
+}
+
+/// The key that panels hear so; none where it cannot be bound.
+pub fn key_heard(key: Key) -> Option<KeyCode> {
+    let mut keys = KEYS.iter().map(|(known, _)| *known);
+    keys.find(|known| heard(*known) == Some(key))
 }
 
 /// The key of a name.
@@ -368,6 +406,12 @@ impl Bindings {
     pub fn key_of(&self, act: Act) -> Option<KeyCode> {
         let place = BINDINGS.iter().position(|binding| binding.act == act)?;
         self.key(place)
+    }
+
+    /// What the key of an act is called; empty where it has none.
+    pub fn said(&self, act: Act, texts: &Texts) -> String {
+        let key = self.key_of(act).map(key_said);
+        key.map_or_else(String::new, |key| texts.say(&key))
     }
 
     pub fn of_key(&self, key: KeyCode) -> Option<Act> {
@@ -426,6 +470,13 @@ mod tests {
         assert!(!keys.contains("?"), "a key without a name cannot be shown");
         let pads: Vec<GamepadButton> = BINDINGS.iter().filter_map(|b| b.pad).collect();
         assert!((1..pads.len()).all(|i| !pads[..i].contains(&pads[i])));
+    }
+
+    #[test]
+    fn panels_hear_every_key_that_can_be_bound() {
+        for (key, name) in KEYS {
+            assert_eq!(heard(key).and_then(key_heard), Some(key), "{name}");
+        }
     }
 
     #[test]

@@ -55,6 +55,7 @@ pub enum Icon {
     Help,
     Radio,
     Look,
+    Tick,
     Fold,
     Close,
     Plus,
@@ -236,6 +237,9 @@ pub fn icon(painter: &Painter, rect: Rect, icon: Icon, color: Color32) {
             painter.line(upper, line);
             painter.line(lower, line);
             painter.circle_filled(at, 0.28 * r, color);
+        }
+        Icon::Tick => {
+            painter.line(vec![p(-0.8, 0.05), p(-0.25, 0.65), p(0.85, -0.65)], line);
         }
         Icon::Fold => {
             painter.rect_stroke(rect.shrink(0.2 * r), 0.1 * r, line, StrokeKind::Inside);

@@ -43,7 +43,7 @@ pub const STOP_RED: Color32 = Color32::from_rgb(0xC4, 0x16, 0x1C);
 pub const STOP_YELLOW: Color32 = Color32::from_rgb(0xFF, 0xD1, 0x00);
 
 /// How much of the scene shines through a panel over it.
-const OVER_SCENE: f32 = 0.94;
+const OVER_SCENE: f32 = 0.985;
 
 /// Which ground the panels have.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
@@ -419,9 +419,11 @@ pub fn ring_focus(ctx: &Context) {
             StrokeKind::Outside,
         );
     };
-    ring(rect, FOCUS_RING, palette.accent);
-    // A line of the ground parts the ring from whatever lies there.
-    ring(rect.expand(FOCUS_RING), 1.0, palette.ground);
+    // Lines of the ground part the ring from what it rings, which may have its colour, and from whatever
+    // lies around.
+    ring(rect, 1.0, palette.ground);
+    ring(rect.expand(1.0), FOCUS_RING, palette.accent);
+    ring(rect.expand(1.0 + FOCUS_RING), 1.0, palette.ground);
 }
 
 /// Whoever points with a mouse needs no ring round what was just clicked.

@@ -34,8 +34,21 @@ key-slower = Slower
 key-faster = Faster
 key-step = One step of time
 key-rewind = Back by 5 s (practice)
+key-take-over = Take over, from the moment shown or from whoever drives
 key-pause = Hold; menu
 key-done = I am done
+
+# What keys are called.
+key-space = Space
+key-enter = Enter
+key-backspace = Backspace
+key-tab = Tab
+key-escape = Esc
+key-delete = Del
+key-insert = Ins
+key-home = Home
+key-end = End
+key-named = { $key }
 
 keys-group-pendant = Pendant and jacks: hold to run
 keys-group-safety = Stop and power
@@ -76,10 +89,10 @@ caption-crew = { $who }: { $said }
 happened-wait = The run is looked through
 happened-wait-why = It is run again with one act done otherwise, to find what caused what and until when it could have been stopped.
 key-list = On foot: keys to the list, or back to the feet
-setout-group-set = Set
-setout-group-walk = Look at and judge
+setout-group-set = What you set
+setout-group-walk = What you look at and judge
 setout-crank = Jack of the { $rail }
-setout-risen = cranked { $mm } mm
+setout-risen = { $mm } mm
 setout-accepted = accepted
 setout-reported = reported
 setout-undecided = not judged yet

@@ -1,14 +1,14 @@
 # The story of a run that went wrong, the question after it, and the debrief.
 story-sentence = { $title }: { $fact }.
-story-act = The act, at { $time } s: { $act }.
+story-act = The act, at { $time } s: { $act }.
 story-act-before = The act, before pipe moved: { $act }.
 story-act-caused = Run again without it, this does not come.
 story-act-named = This is the act that the rule names; none of the acts tried averts it alone.
-story-point = The last chance, at { $time } s: { $rescue } would still have averted it, { $before } s before.
-story-no-point = None of the rescues tried averts it in the last { $window } s.
-story-outcome = The outcome, at { $time } s: { $fact }.
+story-point = The last chance, at { $time } s: { $rescue } would still have averted it, { $before } s before.
+story-no-point = None of the rescues tried averts it in the last { $window } s.
+story-outcome = The outcome, at { $time } s: { $fact }.
 story-question = What would you have done differently?
-choice-at = At { $time } s: { $instead }
+choice-at = At { $time } s: { $instead }
 choice-before = Before pipe moves: { $instead }
 instead-not-pressed = leave { $button } alone
 instead-not-said = not ask to { $call }
@@ -33,11 +33,11 @@ part-load = the load on the rack
 part-machine = the places of cradles and machine
 
 near-question = Nothing grave went wrong. Which of these came nearest to it?
-near-finding = { $fact }, at { $time } s
-near-person = the { $person } was { $distance } m from { $stick } while it moved, at { $time } s
-near-reached = { $stick } would have reached the { $person } in { $seconds } s, at { $time } s
-near-entry = { $stick } came into the receiver at { $speed } m/s, { $part } % of what leaves the saddle, at { $time } s
-near-gate = { $stick } struck the gate at { $speed } m/s, { $part } % of the energy that jumps it, at { $time } s
+near-finding = { $fact }, at { $time } s
+near-person = the { $person } was { $distance } m from { $stick } while it moved, at { $time } s
+near-reached = { $stick } would have reached the { $person } in { $seconds } s, at { $time } s
+near-entry = { $stick } came into the receiver at { $speed } m/s, { $part } % of what leaves the saddle, at { $time } s
+near-gate = { $stick } struck the gate at { $speed } m/s, { $part } % of the energy that jumps it, at { $time } s
 
 # The debrief's timeline and plots.
 mark-pressed = { $button }

@@ -3,7 +3,7 @@ set-out-no-room = no room for { $setting }: { $steel } would be in the way
 zone-off-site = cone { $cone } is not on the site
 zone-too-near = cones { $one } and { $other } stand in one place: take one of them away
 zone-crosses = the cones make no zone: the side from cone { $from } to { $to } crosses that from cone { $other_from } to { $other_to }. Set them in the order in which you walk round the line
-zone-too-small = the cones enclose { $area } m², { $least } m² is the least: set them farther apart
+zone-too-small = the cones enclose { $area } m², { $least } m² is the least: set them farther apart
 
 # What is looked at.
 thing-plate = the rack's plate
@@ -15,7 +15,7 @@ thing-rail-foot = the foot of the jack under the { $rail }
 thing-column = the lift column at the { $end }
 thing-column-feet = the feet of the lift column at the { $end }
 size-inches = { $size } in
-size-millimetres = { $size } mm
+size-millimetres = { $size } mm
 size-odd = no listed size
 
 # What is seen of it.
@@ -23,7 +23,7 @@ look-size = The pins are in the holes marked { $size }.
 look-size-between = The pins are between two holes.
 look-interlock-sound = The receiver's switch moves freely and its cable is whole.
 look-interlock-bridged = A wire bridges the terminals of the receiver's switch.
-look-plate = The plate says: greatest load { $rated } kN.
+look-plate = The plate says: greatest load { $rated } kN.
 look-pins-sound = Gate pin and separator pin are in their slots, and both give when pushed.
 look-gate-missing = The slot of the gate pin is empty.
 look-gate-stuck = The gate pin is rusted and does not give when pushed.
@@ -49,8 +49,8 @@ look-level-plumb = The level held to it shows plumb.
 look-level-out = The level held to it shows { $lean }° away from the rack.
 look-level-in = The level held to it shows { $lean }° towards the rack.
 look-string-middle = The string passes over the middle of the V.
-look-string-out = The middle of the V is { $off } mm from the string, away from the rack.
-look-string-in = The middle of the V is { $off } mm from the string, towards the rack.
+look-string-out = The middle of the V is { $off } mm from the string, away from the rack.
+look-string-in = The middle of the V is { $off } mm from the string, towards the rack.
 look-hoses-sound = The couplers' collars are home, and hoses and rams are dry.
 look-coupler-half = A coupler's collar stands a finger's width back.
 look-coupler-off = A coupler hangs beside its socket.
@@ -62,11 +62,11 @@ look-cradles = How far apart they are, the tape tells.
 look-machine = How far it is from the near cradle, the tape tells.
 look-radio-sound = Radio check: the spotter answers.
 look-radio-dead = Radio check: no answer.
-look-cones = { $cones } cones. The widest gap is { $gap } m, between cones { $from } and { $to }.
-look-stick = The print line says { $size }, DR { $ratio }. Outside diameter { $diameter } mm, length { $length } m.
+look-cones = { $cones } cones. The widest gap is { $gap } m, between cones { $from } and { $to }.
+look-stick = The print line says { $size }, DR { $ratio }. Outside diameter { $diameter } mm, length { $length } m.
 look-round = Measured at acceptance: round.
-look-oval = Measured at acceptance: { $ovality } % oval, the long axis marked with chalk.
-look-oval-lies = Measured at acceptance: { $ovality } % oval. The chalk mark of the long axis lies { $angle }° above the rails.
+look-oval = Measured at acceptance: { $ovality } % oval, the long axis marked with chalk.
+look-oval-lies = Measured at acceptance: { $ovality } % oval. The chalk mark of the long axis lies { $angle }° above the rails.
 level-on-rail = The level on the { $rail } shows { $slope }°.
 
 # What came of an act.
@@ -90,9 +90,9 @@ refused-look-first = Look closely first: { $thing }.
 refused-set-it-yourself = Nobody else does that, set it yourself: { $thing }.
 
 # The function check.
-check-went-along = { $button }: it moves that way after { $late } s, at up to { $speed } mm/s. The plate says { $usual } mm/s.
-check-went-against = { $button }: it moves the other way after { $late } s, at up to { $speed } mm/s. The plate says { $usual } mm/s.
-check-went-nowhere = { $button }: held for { $held } s, and nothing moves.
+check-went-along = { $button }: it moves that way after { $late } s, at up to { $speed } mm/s. The plate says { $usual } mm/s.
+check-went-against = { $button }: it moves the other way after { $late } s, at up to { $speed } mm/s. The plate says { $usual } mm/s.
+check-went-nowhere = { $button }: held for { $held } s, and nothing moves.
 tape-mark = the mark on the ground
 
 # Keys on foot.

@@ -34,8 +34,21 @@ key-slower = Más lento
 key-faster = Más rápido
 key-step = Un paso de tiempo
 key-rewind = Atrás 5 s (práctica)
+key-take-over = Tomar el mando, desde el momento mostrado o de quien lo tiene
 key-pause = Detener; menú
 key-done = He terminado
+
+# What keys are called.
+key-space = Espacio
+key-enter = Intro
+key-backspace = Retroceso
+key-tab = Tab
+key-escape = Esc
+key-delete = Supr
+key-insert = Ins
+key-home = Inicio
+key-end = Fin
+key-named = { $key }
 
 keys-group-pendant = Botonera y gatos: mantener pulsado
 keys-group-safety = Parada y energía
@@ -76,10 +89,10 @@ caption-crew = { $who }: { $said }
 happened-wait = Se examina la ejecución
 happened-wait-why = Se repite cambiando un acto cada vez, para hallar qué causó qué y hasta cuándo se podía haber evitado.
 key-list = A pie: las teclas a la lista, o de nuevo a los pies
-setout-group-set = Ajustar
-setout-group-walk = Mirar y juzgar
+setout-group-set = Lo que se ajusta
+setout-group-walk = Lo que se mira y se juzga
 setout-crank = Gato de { $rail }
-setout-risen = movido { $mm } mm
+setout-risen = { $mm } mm
 setout-accepted = aceptado
 setout-reported = comunicado
 setout-undecided = sin juzgar

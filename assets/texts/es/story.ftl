@@ -1,14 +1,14 @@
 # La historia de una práctica que salió mal, la pregunta después y el análisis.
 story-sentence = { $title }: { $fact }.
-story-act = El acto, a los { $time } s: { $act }.
+story-act = El acto, a los { $time } s: { $act }.
 story-act-before = El acto, antes de mover tubería: { $act }.
 story-act-caused = Repetida la práctica sin ello, esto no ocurre.
 story-act-named = Es el acto que nombra la regla; ninguno de los actos probados lo evita por sí solo.
-story-point = La última oportunidad, a los { $time } s: todavía lo habría evitado { $rescue }, { $before } s antes.
-story-no-point = Ninguno de los rescates probados lo evita en los últimos { $window } s.
-story-outcome = El resultado, a los { $time } s: { $fact }.
+story-point = La última oportunidad, a los { $time } s: todavía lo habría evitado { $rescue }, { $before } s antes.
+story-no-point = Ninguno de los rescates probados lo evita en los últimos { $window } s.
+story-outcome = El resultado, a los { $time } s: { $fact }.
 story-question = ¿Qué se habría hecho de otra manera?
-choice-at = A los { $time } s: { $instead }
+choice-at = A los { $time } s: { $instead }
 choice-before = Antes de mover tubería: { $instead }
 instead-not-pressed = no tocar { $button }
 instead-not-said = no pedir { $call }
@@ -33,11 +33,11 @@ part-load = la carga del rack
 part-machine = el lugar de las cunas y de la máquina
 
 near-question = Nada grave salió mal. ¿Cuál de estos estuvo más cerca?
-near-finding = { $fact }, a los { $time } s
-near-person = { $person } estuvo a { $distance } m del { $stick } mientras se movía, a los { $time } s
-near-reached = el { $stick } habría alcanzado en { $seconds } s a la persona más próxima ({ $person }), a los { $time } s
-near-entry = el { $stick } entró al receptor a { $speed } m/s, el { $part } % de lo que sale de la silla, a los { $time } s
-near-gate = el { $stick } golpeó la compuerta a { $speed } m/s, el { $part } % de la energía que la salta, a los { $time } s
+near-finding = { $fact }, a los { $time } s
+near-person = { $person } estuvo a { $distance } m del { $stick } mientras se movía, a los { $time } s
+near-reached = el { $stick } habría alcanzado en { $seconds } s a la persona más próxima ({ $person }), a los { $time } s
+near-entry = el { $stick } entró al receptor a { $speed } m/s, el { $part } % de lo que sale de la silla, a los { $time } s
+near-gate = el { $stick } golpeó la compuerta a { $speed } m/s, el { $part } % de la energía que la salta, a los { $time } s
 
 # La línea de tiempo y las gráficas del análisis.
 mark-pressed = { $button }

@@ -3,7 +3,7 @@ set-out-no-room = no hay lugar para { $setting }: estorbaría { $steel }
 zone-off-site = el cono { $cone } está fuera del sitio
 zone-too-near = los conos { $one } y { $other } están en el mismo lugar: retirar uno
 zone-crosses = los conos no forman una zona: el lado del cono { $from } al { $to } cruza el del cono { $other_from } al { $other_to }. Ponerlos en el orden en que se camina alrededor de la línea
-zone-too-small = los conos encierran { $area } m² y el mínimo es { $least } m²: ponerlos más separados
+zone-too-small = los conos encierran { $area } m² y el mínimo es { $least } m²: ponerlos más separados
 
 # Lo que se mira.
 thing-plate = la placa de datos del rack
@@ -15,7 +15,7 @@ thing-rail-foot = el pie del gato del { $rail }
 thing-column = la columna elevadora del { $end }
 thing-column-feet = los pies de la columna elevadora del { $end }
 size-inches = { $size } in
-size-millimetres = { $size } mm
+size-millimetres = { $size } mm
 size-odd = ningún diámetro de la lista
 
 # Lo que se ve.
@@ -23,7 +23,7 @@ look-size = Los pernos están en los agujeros marcados { $size }.
 look-size-between = Los pernos están entre dos agujeros.
 look-interlock-sound = El interruptor del receptor se mueve libre y su cable está entero.
 look-interlock-bridged = Un alambre puentea los bornes del interruptor del receptor.
-look-plate = La placa de datos dice: carga máxima { $rated } kN.
+look-plate = La placa de datos dice: carga máxima { $rated } kN.
 look-pins-sound = El perno de compuerta y el perno separador están en sus ranuras, y los dos ceden al empujarlos.
 look-gate-missing = La ranura del perno de compuerta está vacía.
 look-gate-stuck = El perno de compuerta está oxidado y no cede al empujarlo.
@@ -49,8 +49,8 @@ look-level-plumb = El nivel apoyado en ella muestra que está a plomo.
 look-level-out = El nivel apoyado en ella muestra { $lean }° hacia el lado contrario al rack.
 look-level-in = El nivel apoyado en ella muestra { $lean }° hacia el rack.
 look-string-middle = El hilo pasa por el medio de la V.
-look-string-out = El medio de la V está a { $off } mm del hilo, hacia el lado contrario al rack.
-look-string-in = El medio de la V está a { $off } mm del hilo, hacia el rack.
+look-string-out = El medio de la V está a { $off } mm del hilo, hacia el lado contrario al rack.
+look-string-in = El medio de la V está a { $off } mm del hilo, hacia el rack.
 look-hoses-sound = Los anillos de los acoples están hasta el fondo, y las mangueras y los cilindros están secos.
 look-coupler-half = El anillo de un acople está un dedo salido.
 look-coupler-off = Un acople cuelga junto a su enchufe.
@@ -62,11 +62,11 @@ look-cradles = La distancia entre ellas la dice la cinta métrica.
 look-machine = La distancia desde la cuna cercana la dice la cinta métrica.
 look-radio-sound = Prueba de radio: el vigía contesta.
 look-radio-dead = Prueba de radio: nadie contesta.
-look-cones = { $cones } conos. El hueco más ancho es de { $gap } m, entre los conos { $from } y { $to }.
-look-stick = La línea impresa dice { $size }, DR { $ratio }. Diámetro exterior { $diameter } mm, largo { $length } m.
+look-cones = { $cones } conos. El hueco más ancho es de { $gap } m, entre los conos { $from } y { $to }.
+look-stick = La línea impresa dice { $size }, DR { $ratio }. Diámetro exterior { $diameter } mm, largo { $length } m.
 look-round = Medido en la recepción: redondo.
-look-oval = Medido en la recepción: { $ovality } % de ovalidad, el eje mayor marcado con tiza.
-look-oval-lies = Medido en la recepción: { $ovality } % de ovalidad. La marca de tiza del eje mayor está { $angle }° sobre los rieles.
+look-oval = Medido en la recepción: { $ovality } % de ovalidad, el eje mayor marcado con tiza.
+look-oval-lies = Medido en la recepción: { $ovality } % de ovalidad. La marca de tiza del eje mayor está { $angle }° sobre los rieles.
 level-on-rail = El nivel sobre el { $rail } muestra { $slope }°.
 
 # Lo que resultó de un acto.
@@ -90,9 +90,9 @@ refused-look-first = Mirar primero de cerca: { $thing }.
 refused-set-it-yourself = Nadie más lo hace, ajustarlo en persona: { $thing }.
 
 # La prueba de funcionamiento.
-check-went-along = { $button }: se mueve hacia ese lado a los { $late } s, hasta { $speed } mm/s. La placa de datos dice { $usual } mm/s.
-check-went-against = { $button }: se mueve hacia el lado contrario a los { $late } s, hasta { $speed } mm/s. La placa de datos dice { $usual } mm/s.
-check-went-nowhere = { $button }: { $held } s oprimido y nada se mueve.
+check-went-along = { $button }: se mueve hacia ese lado a los { $late } s, hasta { $speed } mm/s. La placa de datos dice { $usual } mm/s.
+check-went-against = { $button }: se mueve hacia el lado contrario a los { $late } s, hasta { $speed } mm/s. La placa de datos dice { $usual } mm/s.
+check-went-nowhere = { $button }: { $held } s oprimido y nada se mueve.
 tape-mark = la marca en el suelo
 
 # Keys on foot.

@@ -6,8 +6,8 @@ use super::class::Class;
 use super::house::House;
 use super::set_out::SettingOut;
 use super::{Easel, Over, Turn, prepared};
-use crate::domain::finding::FindingKind;
 use crate::scenario::Goal;
+use crate::session::brief as known;
 use crate::session::course::Course;
 use crate::session::mode::Mode;
 use crate::texts::Message;
@@ -89,9 +89,7 @@ impl Briefed {
         let scenario = self.course.scenario();
         let words = scenario.texts(texts.lang());
         let counts = self.course.mode.counts();
-        let judged = FindingKind::ALL
-            .iter()
-            .map(|kind| texts.say(&crate::judge::explain(*kind).title));
+        let as_found = self.course.as_found();
         let goal = match scenario.goal {
             Goal::Joined => "goal-joined",
             Goal::OneStick => "goal-one-stick",
@@ -103,7 +101,16 @@ impl Briefed {
             brief: words.brief.clone(),
             goal: texts.say(&Message::new(goal)),
             hazards: (!counts && scenario.faults_told).then(|| words.hazards.clone()),
-            judged: judged.filter(|_| counts).collect(),
+            trains: words.trains.clone(),
+            facts: known::facts(&as_found)
+                .iter()
+                .map(|fact| (texts.say(&fact.name), texts.say(&fact.value)))
+                .collect(),
+            crew: known::crew(&as_found)
+                .iter()
+                .map(|duty| texts.say(duty))
+                .collect(),
+            judged: brief::Judged::all(&scenario.scoring, texts, counts),
             pass_mark: counts.then_some(scenario.scoring.pass_mark),
             time_limit_s: scenario.time_limit_s,
             trainee: self.course.trainee.clone().unwrap_or_default(),

@@ -101,12 +101,9 @@ fn place(pointed: Pointed, yard: &Yard) -> Option<Vec3> {
     place_of(part, yard)
 }
 
-/// A reticle in the middle of the window, and the name of what it is on.
-pub fn reticle(ui: &Ui, middle: Pos2, name: Option<&str>) {
+/// A reticle.
+pub fn reticle(ui: &Ui, middle: Pos2) {
     let painter = ui.painter();
     painter.circle_filled(middle, 5.0, theme::INK);
     painter.circle_filled(middle, 3.0, theme::CHALK);
-    if let Some(name) = name {
-        label(ui, middle + vec2(0.0, -14.0), name, &mut Vec::new());
-    }
 }

@@ -21,7 +21,7 @@ use crate::sim::controls::{Button, Call, Held};
 use crate::sim::line::{Line, PersonId, StickPlace};
 use crate::sim::world::DT_S;
 use crate::texts::{Message, Texts};
-use crate::view::bindings::{Act, Bindings, key_name};
+use crate::view::bindings::{Act, Bindings};
 use crate::view::camera::{CameraName, Viewpoint};
 use crate::view::input::{Done, POINTER, is_of_pad};
 use crate::view::overlay::{Ghost, Overlays};
@@ -308,7 +308,12 @@ impl OnLine {
             Act::Isolate => {
                 self.hands.isolate(!self.hands.is_isolated());
             }
-            Act::Say(call) => self.hands.say(call),
+            Act::Say(call) => {
+                self.hands.say(call);
+                if self.hud.open == Some(hud::Menu::Radio) {
+                    self.hud.open = None;
+                }
+            }
             Act::Radio => self.hud.toggle(hud::Menu::Radio),
             Act::Check => self.hud.toggle(hud::Menu::Check),
             Act::Look(name) => self.look_from(name),
@@ -325,6 +330,8 @@ impl OnLine {
                 }
             }
             Act::Rewind => self.back_by(BACK_S),
+            Act::TakeOver => self.take_over(),
+            Act::Pause if self.hud.close() => {}
             Act::Pause => return Some(Turn::Over(Over::Pause)),
             Act::Done => self.run.say_done(),
             Act::List => {}
@@ -363,6 +370,19 @@ impl OnLine {
     fn back_by(&mut self, seconds: f64) {
         let to_s = (self.now.time_s - seconds).max(0.0);
         self.back_to(to_s);
+    }
+
+    /// Takes over from whoever drives, or from the moment that is looked back at.
+    fn take_over(&mut self) {
+        if self.run.mode().may_take_over() {
+            if self.run.take_over() {
+                let controls = *self.run.controls();
+                self.hands.take_over(&controls);
+                self.begin_anew();
+            }
+        } else if let Some(tick) = self.back_at {
+            self.back_to(tick as f64 * f64::from(DT_S));
+        }
     }
 
     fn back_to(&mut self, time_s: f64) {
@@ -433,7 +453,7 @@ impl OnLine {
         self.take_pointer(done.held);
         let mut turn = None;
         for action in done.actions {
-            turn = turn.or(self.do_on_hud(action, &model));
+            turn = turn.or(self.do_on_hud(action));
         }
         turn
     }
@@ -458,7 +478,7 @@ impl OnLine {
         self.pointer = held;
     }
 
-    fn do_on_hud(&mut self, action: hud::Action, model: &hud::Model) -> Option<Turn> {
+    fn do_on_hud(&mut self, action: hud::Action) -> Option<Turn> {
         let mode = self.run.mode();
         match action {
             hud::Action::Pause => self.clock.set_paused(true),
@@ -502,17 +522,8 @@ impl OnLine {
             hud::Action::Rewind(time_s) => {
                 self.back_at = Some((time_s / f64::from(DT_S)).round().max(0.0) as u64);
             }
-            hud::Action::TakeOver(time_s) => {
-                if self.run.mode().may_take_over() {
-                    if self.run.take_over() {
-                        let controls = *self.run.controls();
-                        self.hands.take_over(&controls);
-                        self.begin_anew();
-                    }
-                } else if model.rewind.is_some() {
-                    self.back_to(time_s);
-                }
-            }
+            hud::Action::TakeOver => self.take_over(),
+            hud::Action::Done => self.run.say_done(),
             hud::Action::Pendant(pendant::Action::Stop) => self.hands.stop(),
             hud::Action::Pendant(pendant::Action::Reset) => {
                 self.hands.reset_stop();
@@ -561,9 +572,16 @@ impl OnLine {
             is_paused: self.clock.is_paused(),
             is_behind: self.clock.is_behind(),
             time_can_be_held: mode.may_slow(),
+            speeds: Speed::ALL
+                .into_iter()
+                .filter(|speed| speed.is_allowed(mode))
+                .map(Speed::factor)
+                .collect(),
             zone: mode.tells_zone().then(|| zone(line, texts)).flatten(),
             step: self.step(texts),
             help_on_request: mode.has_help() && !mode.has_coach(),
+            may_take_over: mode.may_take_over() && self.run.operator().is_some(),
+            may_say_done: self.run.operator().is_none(),
             instruments: mode.has_instruments().then(|| read(line, texts)),
             captions: self.captions.iter().map(|(_, text)| text.clone()).collect(),
             second_view: easel.second.map(|picture| hud::SecondView {
@@ -575,24 +593,25 @@ impl OnLine {
                 to_s: now_s,
                 at_s: self.back_at.map(|tick| tick as f64 * f64::from(DT_S)),
             }),
-            look: self.look_model(texts),
+            look: self.look_model(texts, bindings),
             check: self
                 .run
                 .operator()
                 .is_none()
                 .then(|| check(&self.check, texts)),
-            pendant: self.pendant(bindings),
-            radio: radio::Model {
-                calls: calls(),
-                has_cranks: true,
-            },
+            pendant: self.pendant(texts, bindings),
+            radio: radio::Model::of(bindings, texts),
+            keys: hud::Keys::of(bindings, texts),
         }
     }
 
-    fn look_model(&self, texts: &Texts) -> look_from::Model {
+    fn look_model(&self, texts: &Texts, bindings: &Bindings) -> look_from::Model {
         let cameras = self.cameras();
         let camera = cameras.iter().position(|name| *name == self.viewpoint.name);
-        let named = |name: CameraName| texts.say(&name.said());
+        let named = |name: CameraName| {
+            let key = bindings.said(Act::Look(name), texts);
+            (texts.say(&name.said()), key)
+        };
         let mut overlays = self.overlays();
         let drawn = DRAWN.iter().map(|(id, on)| {
             let name = texts.say(&Message::new(*id));
@@ -642,7 +661,7 @@ impl OnLine {
         (self.asked || by_itself).then_some(advice)
     }
 
-    fn pendant(&self, bindings: &Bindings) -> pendant::Model {
+    fn pendant(&self, texts: &Texts, bindings: &Bindings) -> pendant::Model {
         let line = self.run.line();
         let driven = self.run.operator().is_some();
         let controls = self.run.controls();
@@ -656,17 +675,6 @@ impl OnLine {
         } else {
             (self.hands.is_stopped(), self.hands.is_isolated())
         };
-        let key = |act| {
-            bindings
-                .key_of(act)
-                .map(key_name)
-                .unwrap_or_default()
-                .to_owned()
-        };
-        let buttons = Button::ALL
-            .into_iter()
-            .map(|button| (button, key(Act::Hold(button))))
-            .collect();
         pendant::Model {
             held: shown,
             is_stopped: stopped,
@@ -678,12 +686,7 @@ impl OnLine {
                 interlock: line.rig().spec().escapement.interlock,
             },
             arrows: self.arrows(),
-            hints: pendant::Hints {
-                buttons,
-                stop: key(Act::EmergencyStop),
-                reset: key(Act::Reset),
-                isolate: key(Act::Isolate),
-            },
+            hints: pendant::Hints::of(bindings, texts),
             is_dead: driven,
         }
     }
@@ -709,23 +712,6 @@ impl OnLine {
             out_is_clockwise: seen.forward().z * mirror < 0.0,
         }
     }
-}
-
-/// What can be said over the radio, in the order of the keys.
-fn calls() -> Vec<Call> {
-    vec![
-        Call::Clear,
-        Call::Load,
-        Call::Chock,
-        Call::Unchock,
-        Call::Clamp,
-        Call::Unclamp,
-        Call::Hold,
-        Call::Release,
-        Call::BarFromEnd(End::Near),
-        Call::BarFromEnd(End::Far),
-        Call::BarFromBelow,
-    ]
 }
 
 /// How the motions stand in the function check.

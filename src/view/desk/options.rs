@@ -1,10 +1,8 @@
 //! Settings, keys, and messages that want an answer.
 
-use bevy_egui::egui::Key;
-
 use super::house::House;
 use crate::texts::{Message, Texts};
-use crate::view::bindings::{BINDINGS, Bindings, KEYS, key_name};
+use crate::view::bindings::{Act, BINDINGS, Bindings, KEYS, heard, key_heard, key_said};
 use crate::view::icons::Mark;
 use crate::view::panels::bindings::{self, Binding};
 use crate::view::panels::{controls_help, dialog, settings};
@@ -21,6 +19,7 @@ pub fn model(house: &House, bound: &Bindings) -> settings::Model {
         volume: None,
         bindings: bindings::Model {
             rows: rows(bound, house.texts()),
+            keys: KEYS.iter().filter_map(|(key, _)| heard(*key)).collect(),
         },
     }
 }
@@ -56,14 +55,9 @@ pub fn apply(action: settings::Action, house: &mut House, bound: &mut Bindings) 
 }
 
 fn bind(action: bindings::Action, bound: &mut Bindings) {
-    let key = |pressed: Key| {
-        KEYS.iter()
-            .find(|(_, name)| Key::from_name(name) == Some(pressed))
-            .map(|(key, _)| *key)
-    };
     match action {
         bindings::Action::Bind { row, key: pressed } => {
-            if let Some(key) = key(pressed) {
+            if let Some(key) = key_heard(pressed) {
                 let _ = bound.bind(row, key);
             }
         }
@@ -72,7 +66,7 @@ fn bind(action: bindings::Action, bound: &mut Bindings) {
             to,
             key: pressed,
         } => {
-            if let Some(key) = key(pressed) {
+            if let Some(key) = key_heard(pressed) {
                 bound.swap(from, to, key);
             }
         }
@@ -86,11 +80,11 @@ fn rows(bound: &Bindings, texts: &Texts) -> Vec<Binding> {
         .enumerate()
         .map(|(place, binding)| Binding {
             name: texts.say(&binding.act.said()),
-            key: bound
-                .key(place)
-                .and_then(|key| Key::from_name(key_name(key))),
+            key: bound.key(place).and_then(heard),
+            key_name: texts.say(&key_said(bound.key(place).unwrap_or(binding.key))),
             pad: binding.pad.map(|pad| texts.say(&pad_said(pad))),
-            is_fixed: false,
+            // It also goes back from every screen.
+            is_fixed: binding.act == Act::Pause,
         })
         .collect()
 }
@@ -100,9 +94,9 @@ pub fn keys(bound: &Bindings, texts: &Texts) -> controls_help::Model {
     let mut groups: Vec<controls_help::Group> = Vec::new();
     for (binding, row) in BINDINGS.iter().zip(rows(bound, texts)) {
         let name = texts.say(&binding.act.group());
-        match groups.last_mut() {
-            Some(group) if group.name == name => group.rows.push(row),
-            _ => groups.push(controls_help::Group {
+        match groups.iter_mut().find(|group| group.name == name) {
+            Some(group) => group.rows.push(row),
+            None => groups.push(controls_help::Group {
                 name,
                 rows: vec![row],
             }),

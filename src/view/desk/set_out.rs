@@ -10,10 +10,11 @@ use crate::domain::rig::{End, Rig};
 use crate::domain::spec::LineSpec;
 use crate::session::coach::set_out_advice;
 use crate::session::course::Course;
-use crate::session::walk::{self, Answer, Thing, Walk, holes, stamped};
+use crate::session::walk::{self, Answer, Thing, Walk, gauge_shows_rad, holes, stamped};
 use crate::sim::line::Line;
 use crate::texts::{Message, Texts};
-use crate::view::bindings::{Act, Bindings, key_name};
+use crate::view::bindings::{Act, Bindings};
+use crate::view::icons::Mark;
 use crate::view::input::Done;
 use crate::view::on_foot::{self, OnFoot, Site, WalkInput, Wish};
 use crate::view::panels::gauges::Bubble;
@@ -221,7 +222,7 @@ impl SettingOut {
             return self.show_close(ui, texts, thing);
         }
         let name = near.map(|focus| texts.say(&focus.name));
-        marks::reticle(ui, panel::scene(ui).center(), name.as_deref());
+        marks::reticle(ui, panel::scene(ui).center());
         let model = panel::Model {
             rows: self.rows(texts),
             tape: self.on_foot.as_ref().and_then(|(on_foot, _)| {
@@ -236,6 +237,7 @@ impl SettingOut {
             near: name,
             not_yet: self.walk.unfinished().map(|why| texts.say(&why)),
             refused: self.refused.as_ref().map(|why| texts.say(why)),
+            start_key: bindings.said(Act::Done, texts),
             keys: if self.is_folded {
                 Vec::new()
             } else {
@@ -256,7 +258,7 @@ impl SettingOut {
                     self.act(walk::Act::Size(*size));
                 }
             }
-            panel::Action::Look { row } | panel::Action::Do { row } => {
+            panel::Action::Look { row } => {
                 if let Some(thing) = self.row(row).map(Row::thing) {
                     self.go_and_look(thing, easel.yard);
                 }
@@ -270,7 +272,6 @@ impl SettingOut {
                     self.go_and_look(focus.thing, easel.yard);
                 }
             }
-            panel::Action::Toggle { .. } => {}
             panel::Action::Start => return Some(self.start()),
             panel::Action::Pause => return Some(Turn::Over(Over::Pause)),
         }
@@ -307,6 +308,10 @@ impl SettingOut {
                 Answer::Accepted => Said::Accepted,
                 Answer::Reported => Said::Reported,
             }),
+            keys: look_closer::Keys {
+                accept: on_foot::ACCEPT_KEY.to_owned(),
+                report: on_foot::REPORT_KEY.to_owned(),
+            },
         };
         match look_closer::show(ui, texts, &model)? {
             look_closer::Action::Accept => self.act(walk::Act::Accept(thing)),
@@ -331,11 +336,13 @@ impl SettingOut {
             return None;
         };
         let (on_foot, site) = self.on_foot.as_ref()?;
-        let at_deg = deg(self.walk.bubble_rad(rail, on_foot.reads_from(site))?);
+        let seen_rad = self.walk.bubble_rad(rail, on_foot.reads_from(site))?;
+        // The image lies as far to the other side of where the bubble stands.
+        let stands_rad = gauge_shows_rad(&Rig::new(self.walk.line()), rail);
         Some(Gauge::Bubble(Bubble {
             name: texts.say(&thing.name(self.walk.line())),
-            at_deg,
-            eye: 0.0,
+            seen_deg: deg(seen_rad),
+            image_deg: deg(2.0 * stands_rad - seen_rad),
             scale_deg: SCALE_DEG,
             right_deg: None,
         }))
@@ -367,48 +374,43 @@ impl SettingOut {
         let say = |id: &'static str| texts.say(&Message::new(id));
         let row = |(id, row): (usize, Row)| {
             let thing = row.thing();
-            let answer = self.answer(thing).map(|answer| match answer {
-                Answer::Accepted => say("setout-accepted"),
-                Answer::Reported => say("setout-reported"),
-            });
+            let stands = match self.answer(thing) {
+                None => (Mark::Off, "setout-undecided"),
+                Some(Answer::Accepted) => (Mark::Ok, "setout-accepted"),
+                Some(Answer::Reported) => (Mark::Note, "setout-reported"),
+            };
             let (group, name, control) = match row {
                 Row::Crank(rail) => (
                     "setout-group-set",
                     texts.say(&Message::new("setout-crank").with("rail", words::rail(rail))),
-                    panel::Control::Stepper {
+                    Some(panel::Control::Stepper {
                         value: self.turned(rail, texts),
                         ends: [false, false],
-                    },
+                    }),
                 ),
                 Row::Size => (
                     "setout-group-set",
                     texts.say(&thing.name(self.walk.line())),
-                    panel::Control::Choice {
+                    Some(panel::Control::Choice {
                         options: holes()
                             .into_iter()
                             .map(|hole| texts.say(&stamped(hole)))
                             .collect(),
                         chosen: self.hole(),
-                    },
+                    }),
                 ),
                 Row::Thing(thing) => (
                     "setout-group-walk",
                     texts.say(&thing.name(self.walk.line())),
-                    panel::Control::Deed {
-                        text: say("setout-look-short"),
-                        is_done: answer.is_some(),
-                    },
+                    None,
                 ),
             };
             panel::Row {
                 id,
                 group: say(group),
                 name: parts::sentence(&name),
-                as_found: answer.unwrap_or_else(|| say("setout-undecided")),
+                stands: (stands.0, parts::sentence(&say(stands.1))),
                 control,
-                changed: false,
-                barred: None,
-                bubble: None,
             }
         };
         self.all_rows().into_iter().enumerate().map(row).collect()
@@ -441,7 +443,7 @@ fn hints(bindings: &Bindings, texts: &Texts) -> Vec<String> {
         .iter()
         .map(|id| texts.say(&Message::new(*id)))
         .collect();
-    let key = |act| bindings.key_of(act).map(key_name).unwrap_or_default();
+    let key = |act| bindings.said(act, texts);
     let bound = Message::new("foot-bound")
         .with("list", key(Act::List))
         .with("start", key(Act::Done))

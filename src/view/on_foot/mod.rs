@@ -59,6 +59,9 @@ const STEP_S: f32 = 0.05;
 /// And not beyond so much of it: somebody was away.
 const LONGEST_S: f32 = 0.5;
 
+/// What the keys are called that accept and report what is looked at closely.
+pub const ACCEPT_KEY: &str = "Y";
+pub const REPORT_KEY: &str = "R";
 /// What keys do on foot, as it is told.
 pub const HINTS: [&str; 6] = [
     "foot-walk",

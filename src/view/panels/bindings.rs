@@ -11,6 +11,8 @@ use crate::view::theme;
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Model {
     pub rows: Vec<Binding>,
+    /// What can be bound.
+    pub keys: Vec<Key>,
 }
 
 /// What is done by a key.
@@ -18,6 +20,8 @@ pub struct Model {
 pub struct Binding {
     pub name: String,
     pub key: Option<Key>,
+    /// What the key is called; empty where there is none.
+    pub key_name: String,
     /// Its button on a gamepad, shown only.
     pub pad: Option<String>,
     /// Keys that are not to be changed, such as Escape.
@@ -30,6 +34,8 @@ pub struct State {
     listening: Option<usize>,
     /// A key that is taken: for which row, the key, by whom.
     taken: Option<(usize, Key, usize)>,
+    /// A row for which a key was pressed that cannot be bound.
+    refused: Option<usize>,
 }
 
 impl State {
@@ -77,7 +83,7 @@ fn one(
 ) -> Option<Action> {
     let mut action = None;
     let listens = state.listening == Some(i);
-    let key = binding.key.map_or_else(|| say(texts, "keys-none"), name_of);
+    let key = named(texts, binding);
     parts::row(ui, |ui| {
         let shown = if listens {
             say(texts, "keys-listening")
@@ -85,7 +91,7 @@ fn one(
             key.clone()
         };
         let called = Message::new("keys-change")
-            .with("what", binding.name.as_str())
+            .with("what", parts::sentence(&binding.name))
             .with("key", key.as_str());
         let called = texts.say(&called);
         let press = ui.add_enabled_ui(!binding.is_fixed, |ui| {
@@ -109,11 +115,17 @@ fn one(
         } else if press.clicked() {
             state.listening = Some(i);
             state.taken = None;
+            state.refused = None;
             let now = ui.ctx().cumulative_pass_nr();
             ui.data_mut(|data| data.insert_temp(Id::new(SINCE), now));
         }
         let font = TextStyle::Body.resolve(ui.style());
-        parts::paragraph(ui, &binding.name, font, theme::palette(ui).text);
+        parts::paragraph(
+            ui,
+            &parts::sentence(&binding.name),
+            font,
+            theme::palette(ui).text,
+        );
         if let Some(pad) = &binding.pad {
             let pad = Message::new("keys-pad").with("button", pad.as_str());
             let font = TextStyle::Small.resolve(ui.style());
@@ -124,10 +136,12 @@ fn one(
         && row == i
     {
         let other = model.rows.get(by);
-        let other_name = other.map_or("", |other| other.name.as_str());
+        let [other_name, key_name] = other.map_or(["", ""], |other| {
+            [other.name.as_str(), other.key_name.as_str()]
+        });
         let is_fixed = other.is_some_and(|other| other.is_fixed);
         let text = Message::new("keys-taken")
-            .with("key", name_of(key))
+            .with("key", key_name)
             .with("what", other_name);
         parts::sign(ui, Mark::Not, &texts.say(&text));
         parts::row(ui, |ui| {
@@ -146,7 +160,19 @@ fn one(
             }
         });
     }
+    if state.refused == Some(i) {
+        parts::sign(ui, Mark::Not, &say(texts, "keys-refused"));
+    }
     action
+}
+
+/// What the key of a row is called.
+pub(super) fn named(texts: &Texts, binding: &Binding) -> String {
+    if binding.key_name.is_empty() {
+        say(texts, "keys-none")
+    } else {
+        binding.key_name.clone()
+    }
 }
 
 /// The pass in which listening began: what pressed the button is not what is listened for.
@@ -180,17 +206,10 @@ fn heard(ui: &Ui, model: &Model, state: &mut State) -> Option<Action> {
             state.taken = Some((row, key, by));
             None
         }
+        _ if !model.keys.contains(&key) => {
+            state.refused = Some(row);
+            None
+        }
         _ => Some(Action::Bind { row, key }),
-    }
-}
-
-/// What a key is called: by its letter or its sign where it has one.
-pub fn name_of(key: Key) -> String {
-    match key {
-        Key::ArrowUp => "↑".to_owned(),
-        Key::ArrowDown => "↓".to_owned(),
-        Key::ArrowLeft => "←".to_owned(),
-        Key::ArrowRight => "→".to_owned(),
-        _ => key.name().to_owned(),
     }
 }

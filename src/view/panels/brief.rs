@@ -4,6 +4,8 @@ use bevy_egui::egui::{Frame, Panel, Ui};
 
 use super::Picture;
 use super::parts::{self, Press, say};
+use crate::domain::finding::{FindingKind, Scoring, Severity};
+use crate::judge::explain;
 use crate::session::mode::Mode;
 use crate::texts::{Message, Texts};
 use crate::view::icons::{Icon, Mark};
@@ -18,8 +20,14 @@ pub struct Model {
     pub goal: String,
     /// What can go wrong; nothing where that is to be found out.
     pub hazards: Option<String>,
-    /// What loses points, in the words of the findings; nothing where nothing is scored.
-    pub judged: Vec<String>,
+    /// What it is for, in a sentence.
+    pub trains: String,
+    /// What is known of pipe, rig and weather: name and value.
+    pub facts: Vec<(String, String)>,
+    /// Who works on the line.
+    pub crew: Vec<String>,
+    /// What loses points, the gravest first; nothing where nothing is scored.
+    pub judged: Vec<Judged>,
     pub pass_mark: Option<f64>,
     /// The run ends here at the latest, s.
     pub time_limit_s: f64,
@@ -28,6 +36,47 @@ pub struct Model {
     /// Whether the line can be set out before pipe moves.
     pub set_out_open: bool,
     pub picture: Option<Picture>,
+}
+
+/// What costs as much.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Judged {
+    pub mark: Mark,
+    /// What it costs.
+    pub costs: String,
+    /// In the words of the findings.
+    pub findings: Vec<String>,
+}
+
+impl Judged {
+    /// All that is judged, where a run counts.
+    pub fn all(scoring: &Scoring, texts: &Texts, counts: bool) -> Vec<Self> {
+        const KINDS: [(Severity, Mark); 3] = [
+            (Severity::Critical, Mark::Danger),
+            (Severity::Major, Mark::Caution),
+            (Severity::Minor, Mark::Note),
+        ];
+        let of = |(severity, mark): (Severity, Mark)| {
+            let kinds = FindingKind::ALL
+                .iter()
+                .filter(|kind| kind.severity() == severity);
+            let points = match severity {
+                Severity::Critical => None,
+                Severity::Major => Some(scoring.major_points),
+                Severity::Minor => Some(scoring.minor_points),
+            };
+            let costs = points.map_or_else(
+                || "brief-costs-critical".into(),
+                |points| Message::new("brief-costs-points").measured("points", points, 0),
+            );
+            Self {
+                mark,
+                costs: texts.say(&costs),
+                findings: kinds.map(|kind| texts.say(&explain(*kind).title)).collect(),
+            }
+        };
+        KINDS.into_iter().filter(|_| counts).map(of).collect()
+    }
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -66,12 +115,14 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
                 ui.columns(2, |columns| {
                     if let [left, right] = columns {
                         task(left, texts, model);
-                        stakes(right, texts, model);
+                        judged(left, texts, model);
+                        line(right, texts, model);
                     }
                 });
             } else {
                 task(ui, texts, model);
-                stakes(ui, texts, model);
+                line(ui, texts, model);
+                judged(ui, texts, model);
             }
         });
         match (begin, back) {
@@ -87,42 +138,57 @@ const TWO_COLUMNS: f32 = 60.0;
 
 /// What there is to do, and how.
 fn task(ui: &mut Ui, texts: &Texts, model: &Model) {
-    if let Some(picture) = model.picture {
-        let most = 12.0 * theme::em(ui);
-        parts::picture(ui, picture, &model.exercise, most);
-    }
     parts::body(ui, &model.brief);
     parts::space(ui, gap::SMALL);
-    parts::body(ui, &model.goal);
+    parts::sign(ui, Mark::Note, &model.goal);
     parts::space(ui, gap::MEDIUM);
     let means = texts.say(&model.mode.means());
     parts::told(ui, &texts.say(&model.mode.said()), &means);
-}
-
-/// What can go wrong, what is judged, and the rest.
-fn stakes(ui: &mut Ui, texts: &Texts, model: &Model) {
+    parts::told(ui, &say(texts, "exercises-trains"), &model.trains);
     if let Some(hazards) = &model.hazards {
         parts::subheading(ui, &say(texts, "exercises-hazards"));
         parts::sign(ui, Mark::Caution, hazards);
         parts::space(ui, gap::MEDIUM);
     }
-    if !model.judged.is_empty() {
-        parts::subheading(ui, &say(texts, "brief-judged"));
-        if let Some(mark) = model.pass_mark {
-            let text = Message::new("brief-pass-mark").measured("mark", mark, 0);
-            parts::body(ui, &texts.say(&text));
-        }
-        for judged in &model.judged {
-            parts::sign(ui, Mark::Note, judged);
-        }
-        parts::space(ui, gap::MEDIUM);
-    }
-    let limit = Message::new("brief-time-limit").with("time", parts::clock(model.time_limit_s));
-    let seed = Message::new("brief-seed").with("seed", model.seed.to_string());
-    parts::note(ui, &texts.say(&limit));
-    parts::note(ui, &texts.say(&seed));
-    if !model.trainee.is_empty() {
-        let trainee = Message::new("brief-trainee").with("trainee", model.trainee.as_str());
-        parts::note(ui, &texts.say(&trainee));
-    }
 }
+
+/// The line as it is known, who works on it, and the rest.
+fn line(ui: &mut Ui, texts: &Texts, model: &Model) {
+    if let Some(picture) = model.picture {
+        let most = PICTURE * theme::em(ui);
+        parts::picture(ui, picture, &model.exercise, most);
+        parts::space(ui, gap::SMALL);
+    }
+    parts::subheading(ui, &say(texts, "brief-line"));
+    let limit = Message::new("brief-time-limit-is").with("time", parts::clock(model.time_limit_s));
+    let rest = [
+        ("brief-crew", model.crew.join(", ")),
+        ("brief-time-limit", texts.say(&limit)),
+        ("brief-seed", model.seed.to_string()),
+        ("brief-trainee", model.trainee.clone()),
+    ];
+    let rest = rest.map(|(id, value)| (say(texts, id), value));
+    parts::table(ui, model.facts.iter().chain(&rest));
+    parts::space(ui, gap::MEDIUM);
+}
+
+/// What loses points, and how many are needed.
+fn judged(ui: &mut Ui, texts: &Texts, model: &Model) {
+    if model.judged.is_empty() {
+        return;
+    }
+    parts::subheading(ui, &say(texts, "brief-judged"));
+    if let Some(mark) = model.pass_mark {
+        let text = Message::new("brief-pass-mark").measured("mark", mark, 0);
+        parts::body(ui, &texts.say(&text));
+    }
+    for judged in &model.judged {
+        parts::space(ui, gap::SMALL);
+        parts::sign(ui, judged.mark, &judged.costs);
+        parts::note(ui, &judged.findings.join(" · "));
+    }
+    parts::space(ui, gap::MEDIUM);
+}
+
+/// How high the yard's picture is at most, in heights of the text.
+const PICTURE: f32 = 18.0;

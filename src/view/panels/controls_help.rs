@@ -26,7 +26,7 @@ pub enum Action {
 pub fn show(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
     parts::screen(ui, |ui| {
         let title = say(texts, "keys-title");
-        let back = parts::header(ui, texts, &title) || parts::escaped(ui);
+        let back = parts::header_alone(ui, texts, &title) || parts::escaped(ui);
         parts::scroll(ui, "keys", true, |ui| {
             let lines = ["keys-hold", "keys-focus", "keys-stop"];
             for line in lines {
@@ -56,12 +56,9 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
 fn line(ui: &mut Ui, texts: &Texts, binding: &Binding) {
     let palette = theme::palette(ui);
     parts::row(ui, |ui| {
-        let key = binding
-            .key
-            .map_or_else(|| say(texts, "keys-none"), bindings::name_of);
-        parts::key_cap(ui, &key, bindings::KEY_WIDTH);
+        parts::key_cap(ui, &bindings::named(texts, binding), bindings::KEY_WIDTH);
         let font = TextStyle::Body.resolve(ui.style());
-        parts::paragraph(ui, &binding.name, font, palette.text);
+        parts::paragraph(ui, &parts::sentence(&binding.name), font, palette.text);
         if let Some(pad) = &binding.pad {
             let pad = Message::new("keys-pad").with("button", pad.as_str());
             let font = TextStyle::Small.resolve(ui.style());

@@ -214,7 +214,7 @@ fn ways(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
         if parts::button(ui, &save).clicked() {
             action = Some(Action::SaveReport);
         }
-        if parts::button(ui, &exercises).clicked() {
+        if Press::new(&exercises).icon(Icon::Left).show(ui).clicked() {
             action = Some(Action::Exercises);
         }
     });

@@ -44,7 +44,8 @@ pub enum Action {
     Close,
 }
 
-pub fn show(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
+/// `closes` is what the key is called that closes it.
+pub fn show(ui: &mut Ui, texts: &Texts, model: &Model, closes: &str) -> Option<Action> {
     let mut action = None;
     parts::subheading(ui, &say(texts, "check-title"));
     parts::note(ui, &say(texts, "check-note"));
@@ -55,7 +56,8 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
     }
     parts::space(ui, gap::SMALL);
     let close = say(texts, "close");
-    let pressed = Press::new(&close).icon(Icon::Close).show(ui).clicked();
+    let press = Press::new(&close).icon(Icon::Close).key(closes);
+    let pressed = press.show(ui).clicked();
     if pressed || parts::escaped(ui) {
         action = action.or(Some(Action::Close));
     }
@@ -64,7 +66,7 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
 
 fn motion(ui: &mut Ui, texts: &Texts, row: &Row, is_first: bool) -> Option<Action> {
     let (mark, id) = match row.stands {
-        Stands::Open if row.seen.is_empty() => (Mark::Not, "check-not-tried"),
+        Stands::Open if row.seen.is_empty() => (Mark::Off, "check-not-tried"),
         Stands::Open => (Mark::Note, "check-open"),
         Stands::Accepted => (Mark::Ok, "check-accepted"),
         Stands::Reported => (Mark::Caution, "check-reported"),
@@ -87,7 +89,7 @@ fn motion(ui: &mut Ui, texts: &Texts, row: &Row, is_first: bool) -> Option<Actio
     parts::row(ui, |ui| {
         let press = Press::new(&accept).called(&named(&accept)).show(ui);
         if is_first {
-            parts::home(ui, &press);
+            parts::home_by_arrow(ui, &press);
         }
         if press.clicked() {
             return Some(Action::Accept(row.motion));

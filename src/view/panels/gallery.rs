@@ -2,9 +2,7 @@
 
 use std::sync::OnceLock;
 
-use bevy_egui::egui::{
-    Color32, ColorImage, Context, Id, Key, TextureHandle, TextureOptions, Ui, Vec2,
-};
+use bevy_egui::egui::{Color32, ColorImage, Context, Id, TextureHandle, TextureOptions, Ui, Vec2};
 
 pub use super::gallery_after::{debrief_model, dialog_model, story_model, vote_model};
 pub use super::gallery_line::{hud_model, look_model, pendant_model, set_out_model};
@@ -16,11 +14,11 @@ use crate::domain::finding::FindingKind;
 use crate::judge::explain;
 use crate::operator::ROSTER;
 use crate::scenario::{self, Scenario};
+use crate::session::brief as known;
 use crate::session::mode::Mode;
-use crate::sim::controls::Button;
 use crate::texts::{Message, Texts};
+use crate::view::bindings::{Act, BINDINGS, Binding, Bindings, KEYS, heard};
 use crate::view::theme;
-use crate::words;
 
 /// Names of the screens.
 pub const SCREENS: [&str; 25] = [
@@ -65,7 +63,7 @@ pub fn show(name: &str, ui: &mut Ui, texts: &Texts) {
             exercises::show(ui, texts, &exercises_model(ui, texts), &mut state);
         }
         "brief" => {
-            brief::show(ui, texts, &brief_model(texts));
+            brief::show(ui, texts, &brief_model(ui, texts));
         }
         "setout" => {
             set_out::show(ui, texts, &set_out_model(texts));
@@ -231,63 +229,48 @@ pub fn exercises_model(ui: &Ui, texts: &Texts) -> exercises::Model {
     }
 }
 
-pub fn brief_model(texts: &Texts) -> brief::Model {
+pub fn brief_model(ui: &Ui, texts: &Texts) -> brief::Model {
+    let scenario = scenarios().get(2);
+    let spec = scenario.map(|one| &one.line);
+    let scoring = scenario.map(|one| &one.scoring);
     let said = exercise(texts, 2);
-    let judged = [
-        FindingKind::Struck,
-        FindingKind::DoubleFeed,
-        FindingKind::CrossedAccepted,
-        FindingKind::LiftTilt,
-        FindingKind::NoHorn,
-    ];
+    let facts = spec.map(known::facts).unwrap_or_default();
+    let crew = spec.map(known::crew).unwrap_or_default();
     brief::Model {
         exercise: said.name,
         mode: Mode::Assessed,
         brief: said.brief,
         goal: say(texts, "goal-joined"),
         hazards: Some(said.hazards),
-        judged: judged
+        trains: said.trains,
+        facts: facts
             .iter()
-            .map(|&kind| texts.say(&explain(kind).title))
+            .map(|fact| (texts.say(&fact.name), texts.say(&fact.value)))
             .collect(),
-        pass_mark: Some(80.0),
+        crew: crew.iter().map(|duty| texts.say(duty)).collect(),
+        judged: scoring.map_or_else(Vec::new, |scoring| brief::Judged::all(scoring, texts, true)),
+        pass_mark: scoring.map(|scoring| scoring.pass_mark),
         time_limit_s: 600.0,
         trainee: "M. Rojas".to_owned(),
         seed: 42,
         set_out_open: true,
-        picture: None,
+        picture: Some(picture(ui.ctx())),
     }
 }
 
-fn rows(texts: &Texts) -> Vec<bindings::Binding> {
-    let keys = [
-        Key::F,
-        Key::T,
-        Key::G,
-        Key::U,
-        Key::J,
-        Key::O,
-        Key::L,
-        Key::I,
-        Key::K,
-        Key::M,
-        Key::Comma,
-        Key::N,
-        Key::Period,
-        Key::Z,
-        Key::X,
-        Key::PageUp,
-        Key::PageDown,
-        Key::H,
-    ];
-    let rows = Button::ALL.into_iter().zip(keys);
-    rows.map(|(button, key)| bindings::Binding {
-        name: super::parts::sentence(&texts.say(&words::button(button))),
-        key: Some(key),
-        pad: (button == Button::Feed).then(|| "A".to_owned()),
-        is_fixed: false,
-    })
-    .collect()
+fn rows(texts: &Texts) -> Vec<(Act, bindings::Binding)> {
+    let bound = Bindings::default();
+    let row = |binding: &Binding| {
+        let row = bindings::Binding {
+            name: texts.say(&binding.act.said()),
+            key: heard(binding.key),
+            key_name: bound.said(binding.act, texts),
+            pad: binding.pad.map(|_| say(texts, "pad-left-shoulder")),
+            is_fixed: binding.act == Act::Pause,
+        };
+        (binding.act, row)
+    };
+    BINDINGS.iter().map(row).collect()
 }
 
 pub fn settings_model(texts: &Texts) -> settings::Model {
@@ -298,23 +281,24 @@ pub fn settings_model(texts: &Texts) -> settings::Model {
         quality: None,
         reduced_motion: false,
         volume: Some(0.7),
-        bindings: bindings::Model { rows: rows(texts) },
+        bindings: bindings::Model {
+            rows: rows(texts).into_iter().map(|(_, row)| row).collect(),
+            keys: KEYS.iter().filter_map(|(key, _)| heard(*key)).collect(),
+        },
     }
 }
 
 pub fn keys_model(texts: &Texts) -> controls_help::Model {
-    let mut machine = rows(texts);
-    let rest = machine.split_off(10);
-    controls_help::Model {
-        groups: vec![
-            controls_help::Group {
-                name: say(texts, "mode-practice"),
-                rows: machine,
-            },
-            controls_help::Group {
-                name: say(texts, "mode-assessed"),
-                rows: rest,
-            },
-        ],
+    let mut groups: Vec<controls_help::Group> = Vec::new();
+    for (act, row) in rows(texts) {
+        let name = texts.say(&act.group());
+        match groups.iter_mut().find(|group| group.name == name) {
+            Some(group) => group.rows.push(row),
+            None => groups.push(controls_help::Group {
+                name,
+                rows: vec![row],
+            }),
+        }
     }
+    controls_help::Model { groups }
 }

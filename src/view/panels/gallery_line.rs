@@ -1,26 +1,30 @@
 //! Data made up for the screens of the line.
 
-use bevy_egui::egui::{Key, Ui};
+use bevy_egui::egui::Ui;
 
-use super::gallery::{exercise, picture, right, say, why};
+use super::gallery::{exercise, picture, right, say, scenarios, why};
 use super::gauges::Bubble;
 use super::{function_check, hud, look_closer, look_from, parts, pendant, radio, set_out};
 use crate::domain::finding::FindingKind;
 use crate::domain::rig::End;
-use crate::domain::set_out::{SetOutFault, Setting};
-use crate::domain::spec::{Duty, Item, Motion};
+use crate::domain::set_out::Setting;
+use crate::domain::spec::{Duty, Motion};
 use crate::session::mode::Mode;
+use crate::session::walk::{Thing, holes, stamped};
 use crate::sim::controls::{Button, Call, Held};
 use crate::sim::line::EventKind;
 use crate::texts::{Message, Texts};
+use crate::view::bindings::{Act, Bindings};
 use crate::view::camera::CameraName;
+use crate::view::icons::Mark;
+use crate::view::on_foot::{ACCEPT_KEY, HINTS, REPORT_KEY};
 use crate::words;
 
-fn bubble(name: String, at_deg: f64, eye: f64) -> Bubble {
+fn bubble(name: String, seen_deg: f64, image_deg: f64) -> Bubble {
     Bubble {
         name,
-        at_deg,
-        eye,
+        seen_deg,
+        image_deg,
         scale_deg: 0.0..=12.0,
         right_deg: None,
     }
@@ -28,155 +32,92 @@ fn bubble(name: String, at_deg: f64, eye: f64) -> Bubble {
 
 pub fn set_out_model(texts: &Texts) -> set_out::Model {
     use set_out::Control;
-    let named = |setting: Setting| parts::sentence(&texts.say(&words::setting(&setting)));
-    let degrees = |value: f64| format!("{value:.1}°");
-    let rack = parts::sentence(&say(texts, "setout-title"));
-    let cradles = parts::sentence(&say(texts, "instruments-heights"));
-    let mut rows = Vec::new();
-    let mut row = |group: &str, name: String, as_found: String, control: Control| {
-        rows.push(set_out::Row {
-            id: rows.len(),
-            group: group.to_owned(),
-            name,
-            as_found,
-            control,
-            changed: false,
-            barred: None,
-            bubble: None,
-        });
+    let Some(scenario) = scenarios().get(2) else {
+        return set_out::Model::default();
     };
-    for (rail, pitch_deg) in [(End::Near, 7.5), (End::Far, 4.5)] {
-        let name = named(Setting::Pitch {
-            rail,
-            pitch_rad: 0.0,
-        });
-        let control = Control::Stepper {
-            value: degrees(pitch_deg),
-            ends: [false, false],
+    let things = Thing::all(&scenario.line);
+    let named = |thing: &Thing| parts::sentence(&texts.say(&thing.name(&scenario.line)));
+    let stands = |i: usize| {
+        let (mark, id) = match i % 4 {
+            0 => (Mark::Ok, "setout-accepted"),
+            1 => (Mark::Note, "setout-reported"),
+            _ => (Mark::Off, "setout-undecided"),
         };
-        row(&rack, name, degrees(7.5), control);
-    }
-    let sizes = [
-        "450 mm", "500 mm", "560 mm", "610 mm", "710 mm", "800 mm", "914 mm",
-    ];
-    let sizes = sizes.map(|size| size.replace(' ', "\u{202f}"));
-    let control = Control::Choice {
-        options: sizes.to_vec(),
+        (mark, parts::sentence(&say(texts, id)))
+    };
+    let cranks = End::BOTH.map(|rail| {
+        let name = Message::new("setout-crank").with("rail", words::rail(rail));
+        let value = Message::new("setout-risen").measured("mm", 40.0, 0);
+        let control = Control::Stepper {
+            value: texts.say(&value),
+            ends: [false, rail == End::Far],
+        };
+        (texts.say(&name), control)
+    });
+    let options = holes().into_iter().map(|hole| texts.say(&stamped(hole)));
+    let size = Control::Choice {
+        options: options.collect(),
         chosen: 3,
     };
-    row(
-        &rack,
-        named(Setting::Size { diameter_m: 0.6 }),
-        sizes[4].clone(),
-        control,
-    );
-    let done = |text: &str| Control::Deed {
-        text: parts::sentence(text),
-        is_done: false,
+    let mut rows = Vec::new();
+    let mut row = |group: &'static str, name: String, control: Option<Control>| {
+        rows.push(set_out::Row {
+            id: rows.len(),
+            group: say(texts, group),
+            name,
+            stands: stands(rows.len()),
+            control,
+        });
     };
-    let repair = texts.say(&words::call(Call::Repair(Item::Radio)));
-    row(
-        &rack,
-        named(Setting::Pins(End::Far)),
-        say(texts, "keys-none"),
-        done(&repair),
-    );
-    let chock = texts.say(&words::call(Call::Chock));
-    row(
-        &rack,
-        named(Setting::Chock(End::Near)),
-        say(texts, "keys-none"),
-        Control::Deed {
-            text: parts::sentence(&chock),
-            is_done: true,
-        },
-    );
-    let control = Control::Toggle {
-        text: named(Setting::ColumnPads(End::Far)),
-        is_on: true,
-    };
-    row(
-        &cradles,
-        named(Setting::ColumnPads(End::Far)),
-        say(texts, "keys-none"),
-        control,
-    );
-    let control = Control::Stepper {
-        value: "6.77\u{202f}m".to_owned(),
-        ends: [true, false],
-    };
-    row(
-        &cradles,
-        named(Setting::Cradles),
-        "6.10\u{202f}m".to_owned(),
-        control,
-    );
-    if let [near, far, size, ..] = rows.as_mut_slice() {
-        near.bubble = Some(bubble(near.name.clone(), 7.5, 0.0));
-        far.bubble = Some(bubble(far.name.clone(), 4.5, 0.6));
-        far.changed = true;
-        let setting = Setting::Size { diameter_m: 0.6 };
-        let fault = SetOutFault::PipeOnRack(setting);
-        let barred = texts.say(&words::set_out_fault(&fault));
-        size.barred = Some(parts::sentence(&barred));
+    for (name, control) in cranks {
+        row("setout-group-set", name, Some(control));
     }
+    row("setout-group-set", named(&Thing::Size), Some(size));
+    for thing in things.iter().filter(|thing| **thing != Thing::Size) {
+        row("setout-group-walk", named(thing), None);
+    }
+    let near = Thing::Gauge(End::Near);
+    let mut keys = HINTS.map(|id| say(texts, id)).to_vec();
+    let bindings = Bindings::default();
+    let key = |act| bindings.said(act, texts);
+    let bound = Message::new("foot-bound")
+        .with("list", key(Act::List))
+        .with("start", key(Act::Done))
+        .with("fold", key(Act::Fold));
+    keys.push(texts.say(&bound));
     set_out::Model {
-        keys: ["foot-walk", "foot-close"].map(|id| say(texts, id)).into(),
         rows,
         tape: Some(set_out::Tape {
             between: texts.say(&words::setting(&Setting::Cradles)),
             metres: 6.77,
         }),
         advice: None,
-        said: None,
-        near: Some(parts::sentence(
-            &texts.say(&words::item(Item::Rail(End::Near))),
-        )),
+        said: Some(
+            texts.say(&Message::new("told-accepted").with("thing", near.name(&scenario.line))),
+        ),
+        near: Some(named(&near)),
         not_yet: Some(parts::sentence(&say(texts, "fact-no-zone"))),
-        refused: None,
+        refused: Some(say(texts, "refused-jack-end")),
+        start_key: key(Act::Done),
+        keys,
     }
 }
 
 pub fn look_model(texts: &Texts) -> look_closer::Model {
-    let name = texts.say(&words::item(Item::Rail(End::Near)));
+    let name = scenarios()
+        .first()
+        .map(|one| texts.say(&Thing::Gauge(End::Near).name(&one.line)))
+        .unwrap_or_default();
     look_closer::Model {
-        seen: vec![
-            right(texts, FindingKind::PitchOutside),
-            why(texts, FindingKind::PitchOutside),
-        ],
-        gauge: Some(look_closer::Gauge::Bubble(bubble(name.clone(), 5.5, 0.7))),
+        seen: vec![say(texts, "look-gauge")],
+        gauge: Some(look_closer::Gauge::Bubble(bubble(name.clone(), 6.0, 5.1))),
         picture: None,
         said: Some(look_closer::Said::Reported),
+        keys: look_closer::Keys {
+            accept: ACCEPT_KEY.to_owned(),
+            report: REPORT_KEY.to_owned(),
+        },
         name,
-    }
-}
-
-pub fn hints() -> pendant::Hints {
-    let keys = [
-        (Button::Feed, "F"),
-        (Button::ReceiverUp, "T"),
-        (Button::ReceiverDown, "G"),
-        (Button::LiftNearUp, "U"),
-        (Button::LiftNearDown, "J"),
-        (Button::LiftBothUp, "I"),
-        (Button::LiftBothDown, "K"),
-        (Button::LiftFarUp, "O"),
-        (Button::LiftFarDown, "L"),
-        (Button::ShiftNearOut, "Comma"),
-        (Button::ShiftNearIn, "M"),
-        (Button::ShiftFarOut, "Period"),
-        (Button::ShiftFarIn, "N"),
-        (Button::TurnOut, "X"),
-        (Button::TurnIn, "Z"),
-        (Button::AdvanceOn, "PageUp"),
-        (Button::AdvanceBack, "PageDown"),
-        (Button::Horn, "H"),
-    ];
-    pendant::Hints {
-        buttons: keys.map(|(button, key)| (button, key.to_owned())).into(),
-        stop: Key::Space.name().to_owned(),
-        reset: Key::F8.name().to_owned(),
-        isolate: Key::F9.name().to_owned(),
     }
 }
 
@@ -197,6 +138,7 @@ pub fn hud_model(name: &str, ui: &Ui, texts: &Texts) -> hud::Model {
         of: 14,
         off_path: Some(right(texts, FindingKind::LiftTilt)),
     };
+    let bindings = Bindings::default();
     let clear = texts.say(&words::call(Call::Clear));
     let event = EventKind::StopSaid;
     hud::Model {
@@ -207,6 +149,11 @@ pub fn hud_model(name: &str, ui: &Ui, texts: &Texts) -> hud::Model {
         is_paused: name == "rewound",
         is_behind: is_practice,
         time_can_be_held: !is_assessed,
+        speeds: if is_practice {
+            vec![0.1, 0.25, 0.5, 1.0, 2.0, 4.0]
+        } else {
+            vec![0.1, 0.25, 0.5, 1.0]
+        },
         zone: match (is_assessed, is_guided) {
             (true, _) => None,
             (_, true) => Some(hud::Zone::Inside(visitor.clone())),
@@ -214,6 +161,8 @@ pub fn hud_model(name: &str, ui: &Ui, texts: &Texts) -> hud::Model {
         },
         step: is_guided.then_some(step),
         help_on_request: is_practice,
+        may_take_over: false,
+        may_say_done: true,
         instruments: is_practice.then_some(hud::Instruments {
             pitch_deg: [5.1, 4.8],
             raised_m: [0.62, 0.41],
@@ -230,39 +179,38 @@ pub fn hud_model(name: &str, ui: &Ui, texts: &Texts) -> hud::Model {
             parts::sentence(&clear),
             parts::sentence(&texts.say(&words::event(&event))),
         ],
-        second_view: Some(hud::SecondView {
+        second_view: (!is_assessed).then(|| hud::SecondView {
             picture: picture(ui.ctx()),
-            name: parts::sentence(&texts.say(&words::end(End::Far))),
+            name: say(texts, "second-view"),
         }),
         rewind: (name == "rewound").then_some(hud::Rewind {
             from_s: 0.0,
             to_s: 84.3,
             at_s: Some(61.5),
         }),
-        look: look_from::Model {
-            cameras: CameraName::ALL.map(|name| texts.say(&name.said())).into(),
-            camera: 0,
-            drawn: ["drawn-zone", "drawn-fire", "drawn-forces"]
-                .map(|id| (say(texts, id), id == "drawn-zone"))
-                .into(),
+        look: if is_assessed {
+            look_from::Model::default()
+        } else {
+            looking_model(&bindings, texts)
         },
         check: Some(check_model(texts)),
-        pendant: pendant_model(),
-        radio: radio::Model {
-            calls: vec![
-                Call::Clear,
-                Call::Load,
-                Call::Chock,
-                Call::Unchock,
-                Call::Hold,
-                Call::BarFromEnd(End::Near),
-                Call::BarFromBelow,
-                Call::Clamp,
-                Call::Unclamp,
-                Call::Repair(Item::Motion(Motion::LiftNear)),
-            ],
-            has_cranks: true,
-        },
+        pendant: pendant_model(texts),
+        radio: radio::Model::of(&bindings, texts),
+        keys: hud::Keys::of(&bindings, texts),
+    }
+}
+
+fn looking_model(bindings: &Bindings, texts: &Texts) -> look_from::Model {
+    let named = |name: CameraName| {
+        let key = bindings.said(Act::Look(name), texts);
+        (texts.say(&name.said()), key)
+    };
+    look_from::Model {
+        cameras: CameraName::ALL.map(named).into(),
+        camera: 0,
+        drawn: ["drawn-zone", "drawn-fire", "drawn-forces"]
+            .map(|id| (say(texts, id), id == "drawn-zone"))
+            .into(),
     }
 }
 
@@ -306,7 +254,7 @@ fn check_model(texts: &Texts) -> function_check::Model {
     }
 }
 
-pub fn pendant_model() -> pendant::Model {
+pub fn pendant_model(texts: &Texts) -> pendant::Model {
     pendant::Model {
         held: Held::NONE.with(Button::LiftBothUp),
         is_stopped: false,
@@ -317,7 +265,7 @@ pub fn pendant_model() -> pendant::Model {
             gate_blocked: true,
             interlock: true,
         },
-        hints: hints(),
+        hints: pendant::Hints::of(&Bindings::default(), texts),
         ..pendant::Model::default()
     }
 }

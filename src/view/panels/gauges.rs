@@ -9,19 +9,15 @@ use bevy_egui::egui::{
 
 use crate::view::theme::{self, gap};
 
-/// How far the bubble seems to lie from where it is when the eye is as far off as it goes, degrees.
-const PARALLAX_DEG: f64 = 0.8;
-
 /// A bubble in its tube.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Bubble {
     /// What it is and what it reads, for whoever cannot see it.
     pub name: String,
-    /// Where the bubble stands on the scale.
-    pub at_deg: f64,
-    /// From where it is looked at: 0 square, -1 and 1 from either side. Square to the glass the bubble
-    /// covers its image in the mirror strip.
-    pub eye: f64,
+    /// Before which mark the bubble is seen.
+    pub seen_deg: f64,
+    /// Before which its image in the mirror strip is seen: the same one for an eye square to the glass.
+    pub image_deg: f64,
     pub scale_deg: RangeInclusive<f64>,
     /// What is right, marked on the scale; none where nobody has marked it.
     pub right_deg: Option<RangeInclusive<f64>>,
@@ -67,14 +63,13 @@ fn paint_bubble(ui: &Ui, rect: Rect, bubble: &Bubble) {
         pos2(tube.right() - 0.4 * em, tube.bottom() - 0.14 * em),
     );
     painter.rect_filled(strip, 0.1 * em, theme::CHALK_RAISED);
-    let off_deg = PARALLAX_DEG * bubble.eye.clamp(-1.0, 1.0);
-    let image = pos2(x(bubble.at_deg - off_deg), strip.center().y);
+    let image = pos2(x(bubble.image_deg), strip.center().y);
     painter.add(Shape::ellipse_filled(
         image,
         vec2(0.85 * em, 0.1 * em),
         theme::SLATE_LIGHT,
     ));
-    let seen = pos2(x(bubble.at_deg + off_deg), tube.center().y - 0.1 * em);
+    let seen = pos2(x(bubble.seen_deg), tube.center().y - 0.1 * em);
     painter.add(Shape::Ellipse(bevy_egui::egui::epaint::EllipseShape {
         center: seen,
         radius: vec2(0.9 * em, 0.4 * em),

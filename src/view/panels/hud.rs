@@ -1,8 +1,11 @@
 //! On the line: what lies over the scene while it is worked. The scene fills the window; a thin bar at
 //! the top, the step at the left, instruments at the right, the pendant at the bottom, and everything
 //! but the emergency stop folds away.
+//!
+//! Keys work the line and not these cards: they are only named here, beside what they do. A gamepad works
+//! a menu that is open, as arrows and Enter.
 
-use bevy_egui::egui::{Align, Align2, Area, Id, Key, Layout, Pos2, Rect, Ui, pos2, vec2};
+use bevy_egui::egui::{Align, Align2, Area, Id, Layout, Pos2, Rect, Ui, pos2, vec2};
 
 pub use super::instruments::{Instruments, Nearest};
 use super::parts::{self, Overlay, Press, say};
@@ -12,6 +15,7 @@ use super::{bar, instruments, step_card};
 use crate::session::mode::Mode;
 use crate::sim::controls::{Call, Held};
 use crate::texts::{Message, Texts};
+use crate::view::bindings::{Act, Bindings};
 use crate::view::icons::Icon;
 use crate::view::theme::{self, gap};
 
@@ -27,12 +31,18 @@ pub struct Model {
     pub is_behind: bool,
     /// Whether time can be held, slowed and stepped.
     pub time_can_be_held: bool,
+    /// The speeds of time that can be chosen, from slow to fast.
+    pub speeds: Vec<f64>,
     /// In guided and practice mode.
     pub zone: Option<Zone>,
     /// The next step: always in guided mode, when asked for in practice.
     pub step: Option<Step>,
     /// Whether the next step can be asked for.
     pub help_on_request: bool,
+    /// Whether the pendant can be taken over from whoever has it.
+    pub may_take_over: bool,
+    /// Whether the trainee can say that they are done.
+    pub may_say_done: bool,
     pub instruments: Option<Instruments>,
     /// What was said and heard, the latest last.
     pub captions: Vec<String>,
@@ -43,6 +53,40 @@ pub struct Model {
     pub check: Option<function_check::Model>,
     pub pendant: pendant::Model,
     pub radio: radio::Model,
+    pub keys: Keys,
+}
+
+/// What the keys are called that do the same as a button here; empty where there is none.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Keys {
+    pub slower: String,
+    pub faster: String,
+    pub step: String,
+    pub help: String,
+    pub radio: String,
+    pub check: String,
+    pub fold: String,
+    pub take_over: String,
+    pub done: String,
+    pub menu: String,
+}
+
+impl Keys {
+    pub fn of(bindings: &Bindings, texts: &Texts) -> Self {
+        let key = |act| bindings.said(act, texts);
+        Self {
+            slower: key(Act::Slower),
+            faster: key(Act::Faster),
+            step: key(Act::Step),
+            help: key(Act::Help),
+            radio: key(Act::Radio),
+            check: key(Act::Check),
+            fold: key(Act::Fold),
+            take_over: key(Act::TakeOver),
+            done: key(Act::Done),
+            menu: key(Act::Pause),
+        }
+    }
 }
 
 /// The exclusion zone now.
@@ -107,6 +151,13 @@ impl State {
     }
 }
 
+impl State {
+    /// Closes what is open over the line. Whether anything was.
+    pub fn close(&mut self) -> bool {
+        self.open.take().is_some()
+    }
+}
+
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Action {
     Pause,
@@ -114,14 +165,17 @@ pub enum Action {
     /// One tick, or as much as the caller makes of it.
     StepOnce,
     Speed(f64),
-    /// Escape: the pause screen.
+    /// The pause screen.
     Menu,
+    /// The trainee is done.
+    Done,
     Help,
     Look(look_from::Action),
     Check(function_check::Action),
     Say(Call),
     Rewind(f64),
-    TakeOver(f64),
+    /// From the moment that is shown, or from whoever drives.
+    TakeOver,
     Pendant(pendant::Action),
 }
 
@@ -129,16 +183,9 @@ pub enum Action {
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Done {
     pub actions: Vec<Action>,
-    /// Buttons held by the pointer or by Space.
+    /// Buttons held by the pointer.
     pub held: Held,
 }
-
-/// Folds everything away, and brings it back.
-pub const FOLD: Key = Key::F4;
-/// Opens the radio's menu.
-pub const RADIO: Key = Key::R;
-/// Speeds of time that can be chosen.
-pub const SPEEDS: [f64; 3] = [0.25, 0.5, 1.0];
 
 const BAR: &str = "bar";
 const PENDANT: &str = "pendant";
@@ -149,12 +196,6 @@ const TIGHT: (f32, f32) = (50.0, 36.0);
 
 pub fn show(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Done {
     let mut done = Done::default();
-    if parts::pressed(ui, FOLD) {
-        state.is_folded = !state.is_folded;
-    }
-    if parts::pressed(ui, RADIO) {
-        state.toggle(Menu::Radio);
-    }
     if state.is_folded {
         folded(ui, texts, model, state, &mut done);
         return done;
@@ -201,7 +242,11 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Don
             .overlay("step")
             .show(ui.ctx(), |ui| step_card::show(ui, texts, step));
     }
-    right_column(ui, texts, model, state, room, is_tight, &mut done);
+    // In a small window nothing is read off while time is turned back.
+    let is_turned_back = model.rewind.is_some_and(|rewind| rewind.at_s.is_some());
+    if !is_tight || !is_turned_back || is_menu_open {
+        right_column(ui, texts, model, state, room, is_tight, &mut done);
+    }
     done
 }
 
@@ -232,7 +277,7 @@ fn folded(ui: &Ui, texts: &Texts, model: &Model, state: &mut State, done: &mut D
     let place = Place {
         at: window.left_bottom(),
         pivot: Align2::LEFT_BOTTOM,
-        width: (30.0 * theme::em(ui)).min(window.width()),
+        width: (22.0 * theme::em(ui)).min(window.width()),
         most_height: window.height(),
     };
     place.overlay("folded").show(ui.ctx(), |ui| {
@@ -240,16 +285,13 @@ fn folded(ui: &Ui, texts: &Texts, model: &Model, state: &mut State, done: &mut D
             if pendant::show_stop(ui, texts, &model.pendant) {
                 done.actions.push(Action::Pendant(pendant::Action::Stop));
             }
-            let unfold = Message::new("hud-unfold").with("key", FOLD.name());
-            let unfold = texts.say(&unfold);
-            if Press::new(&unfold).icon(Icon::Fold).show(ui).clicked() {
+            let unfold = say(texts, "hud-unfold");
+            let press = Press::new(&unfold).icon(Icon::Fold).key(&model.keys.fold);
+            if press.show(ui).clicked() {
                 state.is_folded = false;
             }
         });
     });
-    if parts::escaped(ui) {
-        done.actions.push(Action::Menu);
-    }
 }
 
 /// The pendant in the middle of the bottom edge. Its upper edge.
@@ -299,9 +341,9 @@ fn above_pendant(
     };
     let mut bottom = over.bottom();
     if let Some(rewind) = &model.rewind {
-        place(bottom, width)
-            .overlay(REWIND)
-            .show(ui.ctx(), |ui| rewinding(ui, texts, model, rewind, done));
+        place(bottom, width).overlay(REWIND).show(ui.ctx(), |ui| {
+            rewinding(ui, texts, model, rewind, is_tight, done);
+        });
         bottom = above(REWIND, bottom);
     }
     // In a small window only what was said last, and nothing while time is turned back.
@@ -339,16 +381,27 @@ fn column_width(ui: &Ui, window: Rect) -> f32 {
     (19.0 * theme::em(ui)).min(0.36 * window.width())
 }
 
-fn rewinding(ui: &mut Ui, texts: &Texts, model: &Model, rewind: &Rewind, done: &mut Done) {
+fn rewinding(
+    ui: &mut Ui,
+    texts: &Texts,
+    model: &Model,
+    rewind: &Rewind,
+    is_tight: bool,
+    done: &mut Done,
+) {
     let size = vec2(ui.available_width(), 2.3 * theme::em(ui));
     let layout = Layout::right_to_left(Align::Center);
     ui.allocate_ui_with_layout(size, layout, |ui| {
         if let Some(at_s) = rewind.at_s {
             let text = Message::new("hud-take-over").with("time", parts::clock(at_s));
             let text = texts.say(&text);
-            let press = Press::new(&text).icon(Icon::Play).primary().show(ui);
+            let press = Press::new(&text)
+                .icon(Icon::Play)
+                .primary()
+                .key(if is_tight { "" } else { &model.keys.take_over })
+                .show(ui);
             if press.clicked() {
-                done.actions.push(Action::TakeOver(at_s));
+                done.actions.push(Action::TakeOver);
             }
         }
         let name = say(texts, "hud-rewind");
@@ -376,6 +429,7 @@ fn right_column(
     done: &mut Done,
 ) {
     let em = theme::em(ui);
+    let closes = model.keys.menu.as_str();
     let is_menu_open = state.open.is_some();
     let wide = if is_tight && is_menu_open {
         (30.0 * em).min(room.width())
@@ -392,7 +446,7 @@ fn right_column(
         Some(Menu::Radio) => {
             let worked = place(room.height())
                 .overlay("radio")
-                .show(ui.ctx(), |ui| radio::show(ui, texts, &model.radio));
+                .show(ui.ctx(), |ui| radio::show(ui, texts, &model.radio, closes));
             for button in worked.held.iter() {
                 done.held = done.held.with(button);
             }
@@ -407,7 +461,9 @@ fn right_column(
         Some(Menu::Look) => {
             let action = place(room.height())
                 .overlay("looking")
-                .show(ui.ctx(), |ui| look_from::show(ui, texts, &model.look));
+                .show(ui.ctx(), |ui| {
+                    look_from::show(ui, texts, &model.look, closes)
+                });
             match action {
                 Some(look_from::Action::Close) => state.open = None,
                 Some(action) => done.actions.push(Action::Look(action)),
@@ -417,9 +473,9 @@ fn right_column(
         }
         Some(Menu::Check) => {
             if let Some(check) = &model.check {
-                let action = place(room.height())
-                    .overlay("check")
-                    .show(ui.ctx(), |ui| function_check::show(ui, texts, check));
+                let action = place(room.height()).overlay("check").show(ui.ctx(), |ui| {
+                    function_check::show(ui, texts, check, closes)
+                });
                 match action {
                     Some(function_check::Action::Close) => state.open = None,
                     Some(action) => done.actions.push(Action::Check(action)),

@@ -5,7 +5,7 @@ use bevy_egui::egui::{
     Vec2, WidgetInfo, WidgetType, pos2, vec2,
 };
 
-use super::parts::{WRITING, paragraph, seen, widest, wrapped};
+use super::parts::{WRITING, home, paragraph, seen, widest, wrapped};
 use super::press::Press;
 use crate::texts::{Message, Texts};
 use crate::view::icons::Icon;
@@ -16,6 +16,21 @@ pub fn choice(ui: &mut Ui, options: &[String], chosen: usize) -> Option<usize> {
     let mut pressed = None;
     for (i, option) in options.iter().enumerate() {
         if Press::new(option).selected(i == chosen).show(ui).clicked() {
+            pressed = Some(i);
+        }
+    }
+    pressed
+}
+
+/// The same, where the screen begins with it.
+pub fn first_choice(ui: &mut Ui, options: &[String], chosen: usize) -> Option<usize> {
+    let mut pressed = None;
+    for (i, option) in options.iter().enumerate() {
+        let press = Press::new(option).selected(i == chosen).show(ui);
+        if i == chosen {
+            home(ui, &press);
+        }
+        if press.clicked() {
             pressed = Some(i);
         }
     }
@@ -72,20 +87,26 @@ pub fn stepper(ui: &mut Ui, texts: &Texts, name: &str, value: &str, ends: [bool;
         Press::new(&less).only_icon(Icon::Minus).held().show(ui)
     });
     steps -= repeats(ui, &response.inner);
-    let font = theme::numbers(ui, 1.0);
-    let palette = theme::palette(ui);
-    let galley = wrapped(ui, value, font, palette.text, widest(ui));
-    let width = galley.size().x.max(5.0 * theme::em(ui));
-    let height = ui.spacing().interact_size.y.max(galley.size().y);
-    let (rect, response) = ui.allocate_exact_size(vec2(width, height), Sense::hover());
-    response.widget_info(|| WidgetInfo::labeled(WidgetType::Label, true, value));
-    let at = rect.center() - 0.5 * galley.size();
-    ui.painter().galley(at, galley, palette.text);
+    let width = 5.0 * theme::em(ui);
+    show_value(ui, value, width);
     let more = called("more");
     let response = ui.add_enabled_ui(!ends[1], |ui| {
         Press::new(&more).only_icon(Icon::Plus).held().show(ui)
     });
     steps + repeats(ui, &response.inner)
+}
+
+/// A value between the buttons that move it, in no less room than a width, px.
+pub fn show_value(ui: &mut Ui, value: &str, least_width: f32) {
+    let font = theme::numbers(ui, 1.0);
+    let palette = theme::palette(ui);
+    let galley = wrapped(ui, value, font, palette.text, widest(ui));
+    let width = galley.size().x.max(least_width);
+    let height = ui.spacing().interact_size.y.max(galley.size().y);
+    let (rect, response) = ui.allocate_exact_size(vec2(width, height), Sense::hover());
+    response.widget_info(|| WidgetInfo::labeled(WidgetType::Label, true, value));
+    let at = rect.center() - 0.5 * galley.size();
+    ui.painter().galley(at, galley, palette.text);
 }
 
 /// Seconds that a button is held before it repeats, and between repeats.

@@ -54,8 +54,8 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Instruments, is_tight: bool) {
             ui,
             &Bubble {
                 name: line,
-                at_deg,
-                eye: 0.0,
+                seen_deg: at_deg,
+                image_deg: at_deg,
                 scale_deg: 0.0..=SCALE_DEG,
                 right_deg: Some(deg(limits::PITCH_MIN.value)..=deg(limits::PITCH_MAX.value)),
             },

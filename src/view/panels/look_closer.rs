@@ -18,6 +18,14 @@ pub struct Model {
     pub picture: Option<Picture>,
     /// What has been said of it before.
     pub said: Option<Said>,
+    pub keys: Keys,
+}
+
+/// What the keys on foot are called that do the same as a button here.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Keys {
+    pub accept: String,
+    pub report: String,
 }
 
 #[derive(Clone, Debug, PartialEq)]
@@ -36,21 +44,19 @@ pub enum Said {
 pub enum Action {
     Accept,
     Report,
-    /// The eye goes to -1 to 1.
+    /// The eye goes so many steps up, down where negative.
     Eye(f64),
     Back,
 }
 
-/// How far the eye goes with one press.
-const EYE_STEP: f64 = 0.25;
-
 pub fn show(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
     let window = parts::inside(ui.max_rect());
+    // Beside what is looked at, which is in the middle of the scene's part of the window.
     let overlay = Overlay {
         name: "look",
-        at: window.center(),
-        pivot: Align2::CENTER_CENTER,
-        width: (34.0 * theme::em(ui)).min(window.width()),
+        at: window.right_center(),
+        pivot: Align2::RIGHT_CENTER,
+        width: (26.0 * theme::em(ui)).min(0.5 * window.width()),
         most_height: window.height(),
         on_top: true,
     };
@@ -73,7 +79,7 @@ fn inner(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
     match &model.gauge {
         Some(Gauge::Bubble(bubble)) => {
             gauges::bubble(ui, bubble);
-            action = eye(ui, texts, bubble.eye);
+            action = eye(ui, texts);
         }
         Some(Gauge::Tape { name, metres }) => gauges::tape(ui, name, *metres),
         None => {}
@@ -84,18 +90,22 @@ fn inner(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
             parts::sign(ui, Mark::Ok, &say(texts, "look-accepted"));
         }
         Some(Said::Reported) => {
-            parts::sign(ui, Mark::Caution, &say(texts, "look-reported"));
+            parts::sign(ui, Mark::Note, &say(texts, "look-reported"));
         }
         None => {}
     }
     let [accept, report] = ["look-accept", "look-report"].map(|id| say(texts, id));
     parts::row(ui, |ui| {
-        let press = Press::new(&accept).show(ui);
+        let press = Press::new(&accept).key(&model.keys.accept).show(ui);
         parts::home(ui, &press);
         if press.clicked() {
             action = Some(Action::Accept);
         }
-        if Press::new(&report).show(ui).clicked() {
+        if Press::new(&report)
+            .key(&model.keys.report)
+            .show(ui)
+            .clicked()
+        {
             action = Some(Action::Report);
         }
     });
@@ -103,7 +113,7 @@ fn inner(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
 }
 
 /// Moves the eye up or down before the glass.
-fn eye(ui: &mut Ui, texts: &Texts, eye: f64) -> Option<Action> {
+fn eye(ui: &mut Ui, texts: &Texts) -> Option<Action> {
     parts::note(ui, &say(texts, "look-eye"));
     let [up, down] = ["look-eye-up", "look-eye-down"].map(|id| say(texts, id));
     let moved = parts::row(ui, |ui| {
@@ -114,5 +124,5 @@ fn eye(ui: &mut Ui, texts: &Texts, eye: f64) -> Option<Action> {
     let keys = f64::from(u8::from(parts::pressed(ui, Key::Plus)))
         - f64::from(u8::from(parts::pressed(ui, Key::Minus)));
     let moved = moved + keys;
-    (moved != 0.0).then(|| Action::Eye((eye + EYE_STEP * moved).clamp(-1.0, 1.0)))
+    (moved != 0.0).then_some(Action::Eye(moved))
 }

@@ -9,7 +9,8 @@ use crate::view::theme::gap;
 
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Model {
-    pub cameras: Vec<String>,
+    /// What they are called, with the names of their keys.
+    pub cameras: Vec<(String, String)>,
     pub camera: usize,
     /// What can be drawn into the scene, and whether it is.
     pub drawn: Vec<(String, bool)>,
@@ -29,16 +30,18 @@ impl Model {
     }
 }
 
-pub fn show(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
+/// `closes` is what the key is called that closes it.
+pub fn show(ui: &mut Ui, texts: &Texts, model: &Model, closes: &str) -> Option<Action> {
     let mut action = None;
     parts::subheading(ui, &say(texts, "hud-cameras"));
-    for (i, camera) in model.cameras.iter().enumerate() {
+    for (i, (camera, key)) in model.cameras.iter().enumerate() {
         let press = Press::new(camera)
             .selected(i == model.camera)
             .fill()
+            .key(key)
             .show(ui);
         if i == model.camera {
-            parts::home(ui, &press);
+            parts::home_by_arrow(ui, &press);
         }
         if press.clicked() {
             action = Some(Action::Camera(i));
@@ -48,13 +51,14 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
         parts::space(ui, gap::SMALL);
         parts::subheading(ui, &say(texts, "hud-drawn"));
         for (i, (name, is_on)) in model.drawn.iter().enumerate() {
-            if Press::new(name).selected(*is_on).fill().show(ui).clicked() {
+            if parts::toggle(ui, name, *is_on) {
                 action = Some(Action::Draw(i));
             }
         }
     }
     let close = say(texts, "close");
-    let pressed = Press::new(&close).icon(Icon::Close).show(ui).clicked();
+    let press = Press::new(&close).icon(Icon::Close).key(closes);
+    let pressed = press.show(ui).clicked();
     if pressed || parts::escaped(ui) {
         action = action.or(Some(Action::Close));
     }

@@ -52,7 +52,7 @@ pub mod title;
 pub mod vote;
 pub mod what_happened;
 
-use bevy_egui::egui::{Context, Id, LayerId, Order, TextureId, Ui, UiBuilder, Vec2};
+use bevy_egui::egui::{Context, Event, Id, Key, LayerId, Order, TextureId, Ui, UiBuilder, Vec2};
 
 /// A picture that the caller has made.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -63,6 +63,7 @@ pub struct Picture {
 
 /// The whole window, to show a screen in.
 pub fn root(ctx: &Context) -> Ui {
+    press_once(ctx);
     Ui::new(
         ctx.clone(),
         Id::new("window"),
@@ -70,6 +71,29 @@ pub fn root(ctx: &Context) -> Ui {
             .layer_id(LayerId::background())
             .max_rect(ctx.content_rect()),
     )
+}
+
+/// A key that stays down presses once, or it would go through one screen after the other; what is held
+/// to repeat, and whoever writes, has it as often as it comes.
+fn press_once(ctx: &Context) {
+    let focused = ctx.memory(|memory| memory.focused());
+    let held: Option<Id> = ctx.data(|data| data.get_temp(Id::new(press::HELD)));
+    if ctx.text_edit_focused() || focused.is_some() && focused == held {
+        return;
+    }
+    ctx.input_mut(|input| {
+        input.events.retain(|event| {
+            !matches!(
+                event,
+                Event::Key {
+                    key: Key::Enter | Key::Space | Key::Escape,
+                    pressed: true,
+                    repeat: true,
+                    ..
+                }
+            )
+        });
+    });
 }
 
 /// Whether the pointer is over something that lies over the scene: what is done there is not meant

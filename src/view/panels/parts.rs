@@ -9,7 +9,7 @@ use bevy_egui::egui::{
 };
 
 use super::Picture;
-pub use super::inputs::{choice, field, stepper, toggle};
+pub use super::inputs::{choice, field, first_choice, show_value, stepper, toggle};
 pub use super::overlay::{Overlay, overlay_rect};
 pub use super::press::{Press, button};
 use crate::texts::{Message, Texts};
@@ -101,7 +101,7 @@ pub fn raised<R>(ui: &mut Ui, add: impl FnOnce(&mut Ui) -> R) -> R {
 }
 
 /// Room round what scrolls, px: whatever has the keyboard is ringed.
-pub const SCROLL_MARGIN: f32 = theme::FOCUS_RING + 1.0;
+pub const SCROLL_MARGIN: f32 = theme::FOCUS_RING + 2.0;
 
 /// What may be longer than its room. The page keys move the one that is a screen's main part.
 pub fn scroll<R>(
@@ -149,8 +149,26 @@ pub fn escaped(ui: &Ui) -> bool {
 /// The last pass in which a field was written in.
 pub(super) const WRITING: &str = "writing";
 
-/// Gives the keyboard to a thing when somebody begins to use arrows and nothing has it yet.
+/// Gives the keyboard to what is most likely wanted: when it comes on, and when somebody begins to use
+/// arrows and nothing has it.
 pub fn home(ui: &Ui, response: &Response) {
+    let now = ui.ctx().cumulative_pass_nr();
+    let key = Id::new(HOME);
+    let before: Option<(Id, u64)> = ui.data(|data| data.get_temp(key));
+    ui.data_mut(|data| data.insert_temp(key, (response.id, now)));
+    if before.is_none_or(|(id, at)| id != response.id || at + 1 < now) {
+        response.request_focus();
+    } else {
+        home_by_arrow(ui, response);
+    }
+}
+
+/// The screen's home, and the pass in which it was last there.
+const HOME: &str = "home";
+
+/// Gives the keyboard to a thing when somebody begins to use arrows and nothing has it: where a key that
+/// was meant for the line must not press anything.
+pub fn home_by_arrow(ui: &Ui, response: &Response) {
     let begins = ui.input(|input| {
         [
             Key::ArrowUp,
@@ -280,12 +298,24 @@ pub fn row<R>(ui: &mut Ui, add: impl FnOnce(&mut Ui) -> R) -> R {
 
 /// The head of a screen: its name, and the way back.
 pub fn header(ui: &mut Ui, texts: &Texts, title: &str) -> bool {
+    let back = header_of(ui, texts, title);
+    back.clicked()
+}
+
+/// The same, where the way back is all that there is to press.
+pub fn header_alone(ui: &mut Ui, texts: &Texts, title: &str) -> bool {
+    let back = header_of(ui, texts, title);
+    home(ui, &back);
+    back.clicked()
+}
+
+fn header_of(ui: &mut Ui, texts: &Texts, title: &str) -> Response {
     let back = say(texts, "back");
     let pressed = row(ui, |ui| {
         let back = Press::new(&back).icon(Icon::Left).show(ui);
         space(ui, gap::SMALL);
         heading(ui, title);
-        back.clicked()
+        back
     });
     space(ui, gap::SMALL);
     pressed
@@ -296,6 +326,25 @@ pub fn told(ui: &mut Ui, what: &str, text: &str) {
     subheading(ui, what);
     body(ui, text);
     space(ui, gap::MEDIUM);
+}
+
+/// Names and what belongs to them, in two columns; a row without a value is left out.
+pub fn table<'a>(ui: &mut Ui, rows: impl IntoIterator<Item = &'a (String, String)>) {
+    let wide = ui.available_width();
+    let beside = (0.3 * wide).clamp(0.0, 9.0 * theme::em(ui));
+    for (name, value) in rows.into_iter().filter(|(_, value)| !value.is_empty()) {
+        ui.horizontal_top(|ui| {
+            let left = ui.next_widget_position();
+            ui.vertical(|ui| {
+                ui.set_width(beside);
+                let font = TextStyle::Body.resolve(ui.style());
+                paragraph(ui, name, font, theme::palette(ui).weak);
+            });
+            let space = beside + gap::SMALL * theme::em(ui);
+            ui.add_space((left.x + space - ui.next_widget_position().x).max(0.0));
+            ui.vertical(|ui| body(ui, value));
+        });
+    }
 }
 
 /// A picture as wide as there is room, not higher than a share of it.

@@ -1,14 +1,14 @@
 //! The pendant: hold-to-run buttons in one fixed lay-out, the emergency stop, the isolating switch and
 //! the lamps.
 //!
-//! A button works while it is held, by the pointer or by Space when it has the keyboard; a pointer that
-//! slides off lets go. Keys of the machine itself come from the caller and are only shown here.
+//! A button works while it is held by the pointer; a pointer that slides off lets go. Keys of the machine
+//! come from the caller and are only shown here.
 
 use std::f32::consts::FRAC_PI_2;
 
 use bevy_egui::egui::{
-    Align2, CornerRadius, FontFamily, FontId, Key, Rect, Response, Sense, Shape, Stroke,
-    StrokeKind, Ui, Vec2, WidgetInfo, WidgetType, pos2, vec2,
+    Align2, CornerRadius, FontFamily, FontId, Rect, Response, Sense, Shape, Stroke, StrokeKind, Ui,
+    Vec2, WidgetInfo, WidgetType, pos2, vec2,
 };
 
 use super::parts::{self, say};
@@ -17,6 +17,7 @@ pub use super::pendant_plan::Plan;
 use super::pendant_plan::{BETWEEN, Column, Group, HEAD, LAMPS, PAD, Part, ROW, STOP_WIDTH};
 use crate::sim::controls::{Button, Held};
 use crate::texts::{Message, Texts};
+use crate::view::bindings::{Act, Bindings};
 use crate::view::icons::{self, Icon};
 use crate::view::theme;
 use crate::words;
@@ -74,6 +75,19 @@ pub struct Hints {
     pub isolate: String,
 }
 
+impl Hints {
+    pub fn of(bindings: &Bindings, texts: &Texts) -> Self {
+        let key = |act| bindings.said(act, texts);
+        let of = |button| (button, key(Act::Hold(button)));
+        Self {
+            buttons: Button::ALL.into_iter().map(of).collect(),
+            stop: key(Act::EmergencyStop),
+            reset: key(Act::Reset),
+            isolate: key(Act::Isolate),
+        }
+    }
+}
+
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Action {
     Stop,
@@ -84,7 +98,7 @@ pub enum Action {
 /// What was done in a pass.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Done {
-    /// Held by the pointer, or by Space.
+    /// Held by the pointer.
     pub held: Held,
     pub action: Option<Action>,
 }
@@ -258,7 +272,7 @@ fn parts_of(
     }
 }
 
-/// A hold-to-run button: whether it is held by the pointer or by Space.
+/// A hold-to-run button: whether it is held by the pointer.
 fn hold(
     ui: &Ui,
     texts: &Texts,
@@ -272,8 +286,7 @@ fn hold(
     let response = ui.interact(rect, ui.id().with(button), Sense::drag());
     let name = parts::sentence(&texts.say(&words::button(button)));
     let by_keys = model.held.has(button);
-    let is_held =
-        !model.is_dead && (is_under_pointer(ui, &response) || is_under_space(ui, &response));
+    let is_held = !model.is_dead && is_under_pointer(ui, &response);
     response.widget_info(|| {
         WidgetInfo::selected(
             WidgetType::Button,
@@ -308,10 +321,6 @@ fn is_under_pointer(ui: &Ui, response: &Response) -> bool {
         at.is_some_and(|at| response.rect.contains(at))
     });
     over && response.is_pointer_button_down_on()
-}
-
-fn is_under_space(ui: &Ui, response: &Response) -> bool {
-    response.has_focus() && ui.input(|input| input.focused && input.key_down(Key::Space))
 }
 
 /// The emergency stop: whether it was struck. It latches on the way down, not on the way up.

@@ -57,7 +57,7 @@ pub fn show(ui: &mut Ui, texts: &Texts, curve: &Curve, length_s: f64, now_s: f64
             Message::new("plot-value")
                 .with("name", curve.name.as_str())
                 .measured("value", value, curve.digits)
-                .with("unit", curve.unit.as_str())
+                .with("unit", unit(&curve.unit))
         },
     );
     let value = texts.say(&value);
@@ -136,6 +136,14 @@ pub fn show(ui: &mut Ui, texts: &Texts, curve: &Curve, length_s: f64, now_s: f64
     let at = response.interact_pointer_pos().filter(|_| is_at_work)?;
     let time_s = shown.transform.value_from_position(at).x;
     Some(time_s.clamp(0.0, length_s))
+}
+
+/// A unit as it stands behind its number: degrees follow at once, all others after a thin space.
+fn unit(unit: &str) -> String {
+    match unit {
+        "°" => unit.to_owned(),
+        _ => format!("\u{202f}{unit}"),
+    }
 }
 
 /// Lines of the grid at whole steps.

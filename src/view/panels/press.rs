@@ -1,7 +1,7 @@
 //! The button that all screens use: a text, with an icon, a note and a sign where they are wanted.
 
 use bevy_egui::egui::{
-    Color32, CornerRadius, Rect, Response, Sense, Stroke, StrokeKind, TextStyle, Ui, Vec2,
+    Color32, CornerRadius, Id, Rect, Response, Sense, Stroke, StrokeKind, TextStyle, Ui, Vec2,
     WidgetInfo, WidgetType, pos2, vec2,
 };
 
@@ -25,7 +25,11 @@ pub struct Press<'a> {
     hides_text: bool,
     least_width: f32,
     is_held: bool,
+    key: &'a str,
 }
+
+/// What is held to repeat and has the keyboard.
+pub(super) const HELD: &str = "held";
 
 impl<'a> Press<'a> {
     pub fn new(text: &'a str) -> Self {
@@ -43,6 +47,7 @@ impl<'a> Press<'a> {
             hides_text: false,
             least_width: 0.0,
             is_held: false,
+            key: "",
         }
     }
 
@@ -99,6 +104,12 @@ impl<'a> Press<'a> {
         self
     }
 
+    /// The key that does the same, on its cap at the end; nothing where it has no name.
+    pub fn key(mut self, key: &'a str) -> Self {
+        self.key = key;
+        self
+    }
+
     /// Not narrower than so many heights of the text.
     pub fn at_least(mut self, width: f32) -> Self {
         self.least_width = width;
@@ -133,13 +144,19 @@ impl<'a> Press<'a> {
             (None, _) => 0.0,
         };
         let width = widest(ui);
-        let room = width - 2.0 * pad.x - beside;
+        let small = TextStyle::Small.resolve(ui.style());
+        let cap = Some(self.key).filter(|key| !key.is_empty());
+        let cap = cap.map(|key| wrapped(ui, key, small.clone(), weak_color, width));
+        let cap_margin = (0.35 * small.size).round();
+        let after = cap.as_ref().map_or(0.0, |cap| {
+            (cap.size().x + 2.0 * cap_margin + 0.5 * em).round()
+        });
+        let room = width - 2.0 * pad.x - beside - after;
         let font = if self.is_primary || self.note.is_some() {
             theme::bold(ui, 1.0)
         } else {
             TextStyle::Button.resolve(ui.style())
         };
-        let small = TextStyle::Small.resolve(ui.style());
         let text = if self.hides_text { "" } else { self.text };
         let text = wrapped(ui, text, font, text_color, room);
         let bars = self.bars.map_or(0.0, |_| 3.4 * small.size);
@@ -166,7 +183,7 @@ impl<'a> Press<'a> {
             inner.x = inner.x.max(sign + word.size().x);
             inner.y += line + word.size().y;
         }
-        let mut size = inner + 2.0 * pad + vec2(beside, 0.0);
+        let mut size = inner + 2.0 * pad + vec2(beside + after, 0.0);
         size.y = size.y.max(ui.spacing().interact_size.y);
         size.x = if self.fills {
             width
@@ -216,8 +233,25 @@ impl<'a> Press<'a> {
             let left = if self.fills && is_listed {
                 rect.left() + pad.x
             } else {
-                rect.center().x - 0.5 * (inner.x + beside)
+                rect.center().x - 0.5 * (inner.x + beside + after)
             };
+            if let Some(cap) = cap {
+                let size = cap.size() + vec2(2.0 * cap_margin, 0.0);
+                let left = if self.fills {
+                    rect.right() - pad.x - size.x
+                } else {
+                    left + beside + inner.x + 0.5 * em
+                };
+                let place = Rect::from_min_size(pos2(left, rect.center().y - 0.5 * size.y), size);
+                ui.painter().rect_stroke(
+                    place,
+                    CornerRadius::same(theme::CORNER),
+                    Stroke::new(1.0, weak_color),
+                    StrokeKind::Inside,
+                );
+                let at = place.min + vec2(cap_margin, 0.0);
+                ui.painter().galley(at, cap, weak_color);
+            }
             let mut at = pos2(left + beside, rect.center().y - 0.5 * inner.y);
             if let Some(icon) = self.icon {
                 let first = if self.hides_text {
@@ -226,7 +260,7 @@ impl<'a> Press<'a> {
                     text.size().y.min(1.4 * em)
                 };
                 let middle = if self.hides_text {
-                    rect.center()
+                    pos2(left + 0.5 * beside, rect.center().y)
                 } else {
                     pos2(left + 0.6 * em, at.y + 0.5 * first)
                 };
@@ -257,6 +291,9 @@ impl<'a> Press<'a> {
                 icons::mark(ui.painter(), square, mark, palette);
                 ui.painter().galley(at + vec2(sign, 0.0), word, weak_color);
             }
+        }
+        if self.is_held && response.has_focus() {
+            ui.data_mut(|data| data.insert_temp(Id::new(HELD), response.id));
         }
         let response = seen(response);
         if self.hides_text {

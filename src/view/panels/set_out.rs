@@ -3,7 +3,7 @@
 
 use bevy_egui::egui::{Align2, CornerRadius, Frame, Key, Panel, Rect, Ui, pos2};
 
-use super::gauges::{self, Bubble};
+use super::gauges;
 use super::parts::{self, Overlay, Press, say};
 use crate::texts::{Message, Texts};
 use crate::view::icons::{Icon, Mark};
@@ -24,26 +24,24 @@ pub struct Model {
     pub not_yet: Option<String>,
     /// What was refused last, and why.
     pub refused: Option<String>,
+    /// What the key is called that starts the line.
+    pub start_key: String,
     /// What keys do on foot, line by line; nothing where it is folded away.
     pub keys: Vec<String>,
 }
 
-/// One thing that can be set.
+/// One thing that can be set, or looked at and judged.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Row {
     /// Given back with what is done to it.
     pub id: usize,
-    /// Under what it is listed: rack, escapement, cradles and so on.
+    /// Under what it is listed.
     pub group: String,
     pub name: String,
-    pub as_found: String,
-    pub control: Control,
-    /// It has been set otherwise than it was found.
-    pub changed: bool,
-    /// Why it cannot be set now.
-    pub barred: Option<String>,
-    /// The inclinometer to be read while it is set.
-    pub bubble: Option<Bubble>,
+    /// How it stands: a sign and its word.
+    pub stands: (Mark, String),
+    /// How it is set; none where it is only looked at.
+    pub control: Option<Control>,
 }
 
 /// How a thing is set.
@@ -51,12 +49,8 @@ pub struct Row {
 pub enum Control {
     /// Less and more of a value, written with its unit; at its least, at its most.
     Stepper { value: String, ends: [bool; 2] },
-    /// One of several.
+    /// One of several, in their order.
     Choice { options: Vec<String>, chosen: usize },
-    /// Done or not.
-    Toggle { text: String, is_on: bool },
-    /// Done once and for all by pressing it.
-    Deed { text: String, is_done: bool },
 }
 
 /// A tape that is held to something.
@@ -77,13 +71,6 @@ pub enum Action {
     Choose {
         row: usize,
         option: usize,
-    },
-    Toggle {
-        row: usize,
-        on: bool,
-    },
-    Do {
-        row: usize,
     },
     /// Go there and look at it closely.
     Look {
@@ -121,7 +108,7 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
         near_card(ui, texts, scene, near);
     }
     if !model.keys.is_empty() {
-        keys(ui, scene, &model.keys);
+        keys(ui, scene, &model.keys, model.near.is_some());
     }
     let look = model.near.is_some() && parts::pressed(ui, LOOK);
     let pause = parts::escaped(ui).then_some(Action::Pause);
@@ -137,6 +124,8 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
 /// The key that looks closely at what is near.
 pub const LOOK: Key = Key::E;
 
+const NEAR: &str = "near";
+
 /// What is near, below the reticle.
 fn near_card(ui: &Ui, texts: &Texts, scene: Rect, near: &str) {
     let em = theme::em(ui);
@@ -144,10 +133,10 @@ fn near_card(ui: &Ui, texts: &Texts, scene: Rect, near: &str) {
         .with("name", near)
         .with("key", LOOK.name());
     let overlay = Overlay {
-        name: "near",
+        name: NEAR,
         at: pos2(scene.center().x, scene.center().y + 2.0 * em),
         pivot: Align2::CENTER_TOP,
-        width: (0.8 * scene.width()).min(26.0 * em),
+        width: (0.9 * scene.width()).min(34.0 * em),
         most_height: 0.4 * scene.height(),
         on_top: false,
     };
@@ -155,14 +144,17 @@ fn near_card(ui: &Ui, texts: &Texts, scene: Rect, near: &str) {
 }
 
 /// What keys do on foot, in the scene's lower corner.
-fn keys(ui: &Ui, scene: Rect, keys: &[String]) {
+fn keys(ui: &Ui, scene: Rect, keys: &[String], has_near: bool) {
     let edge = parts::inside(ui.max_rect());
+    let near = parts::overlay_rect(ui.ctx(), NEAR).filter(|_| has_near);
+    let top = near.map_or(scene.center().y, |near| near.bottom());
+    let room = edge.bottom() - top - gap::SMALL * theme::em(ui);
     let overlay = Overlay {
         name: "keys",
         at: pos2(edge.left(), edge.bottom()),
         pivot: Align2::LEFT_BOTTOM,
         width: (30.0 * theme::em(ui)).min(0.9 * scene.width()),
-        most_height: 0.45 * scene.height(),
+        most_height: room,
         on_top: false,
     };
     overlay.show(ui.ctx(), |ui| {
@@ -177,6 +169,9 @@ fn start(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
         .frame(Frame::new())
         .show(ui, |ui| {
             parts::space(ui, gap::SMALL);
+            if let Some(said) = &model.said {
+                parts::body(ui, said);
+            }
             if let Some(refused) = &model.refused {
                 parts::sign(ui, Mark::Not, refused);
             }
@@ -186,7 +181,8 @@ fn start(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
             let text = say(texts, "setout-start");
             let press = ui
                 .add_enabled_ui(model.not_yet.is_none(), |ui| {
-                    Press::new(&text).icon(Icon::Play).primary().fill().show(ui)
+                    let press = Press::new(&text).icon(Icon::Play).primary();
+                    press.key(&model.start_key).fill().show(ui)
                 })
                 .inner;
             press.clicked().then_some(Action::Start)
@@ -199,9 +195,6 @@ fn rows(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
     if let Some(advice) = &model.advice {
         parts::sign(ui, Mark::Note, advice);
     }
-    if let Some(said) = &model.said {
-        parts::body(ui, said);
-    }
     parts::note(ui, &say(texts, "setout-note"));
     if let Some(tape) = &model.tape {
         let reading = Message::new("setout-tape")
@@ -212,80 +205,66 @@ fn rows(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
         gauges::tape(ui, &reading, tape.metres);
     }
     let mut group = "";
-    for row in &model.rows {
+    for (i, row) in model.rows.iter().enumerate() {
         if row.group != group {
             group = &row.group;
             parts::space(ui, gap::SMALL);
             parts::subheading(ui, group);
         }
-        let done = ui
-            .push_id(row.id, |ui| parts::raised(ui, |ui| one(ui, texts, row)))
-            .inner;
-        action = action.or(done);
+        let done = ui.push_id(row.id, |ui| match &row.control {
+            Some(control) => parts::raised(ui, |ui| set(ui, texts, row, control, i == 0)),
+            None => looked_at(ui, texts, row, i == 0),
+        });
+        action = action.or(done.inner);
     }
     action
 }
 
-fn one(ui: &mut Ui, texts: &Texts, row: &Row) -> Option<Action> {
+/// What is only looked at: pressed as a whole.
+fn looked_at(ui: &mut Ui, texts: &Texts, row: &Row, is_first: bool) -> Option<Action> {
+    let (mark, word) = &row.stands;
+    let called = Message::new("setout-look").with("what", row.name.as_str());
+    let called = texts.say(&called);
+    let press = Press::new(&row.name)
+        .mark(*mark, word)
+        .icon(Icon::Look)
+        .called(&called)
+        .listed()
+        .show(ui);
+    if is_first {
+        parts::home(ui, &press);
+    }
+    press.clicked().then_some(Action::Look { row: row.id })
+}
+
+/// What is set here.
+fn set(ui: &mut Ui, texts: &Texts, row: &Row, control: &Control, is_first: bool) -> Option<Action> {
     let id = row.id;
-    parts::body(ui, &row.name);
-    let found = Message::new("setout-as-found").with("value", row.as_found.as_str());
-    let found = texts.say(&found);
-    if row.changed {
-        parts::note(ui, &found);
-        parts::sign(ui, Mark::Ok, &say(texts, "setout-changed"));
-    } else {
-        parts::note(ui, &found);
-    }
-    if let Some(bubble) = &row.bubble {
-        gauges::bubble(ui, bubble);
-    }
-    let name = texts.say(&Message::new("setout-look").with("what", row.name.as_str()));
-    let text = say(texts, "setout-look-short");
+    parts::subheading(ui, &row.name);
+    let called = Message::new("setout-look").with("what", row.name.as_str());
+    let called = texts.say(&called);
     let action = parts::row(ui, |ui| {
-        let open = row.barred.is_none();
-        let mut action = control(ui, texts, row, open);
-        let look = Press::new(&text).icon(Icon::Look).called(&name).show(ui);
-        if look.clicked() {
-            action = Some(Action::Look { row: id });
+        let action = match control {
+            Control::Stepper { value, ends } => {
+                let steps = parts::stepper(ui, texts, &row.name, value, *ends);
+                (steps != 0).then_some(Action::Step { row: id, steps })
+            }
+            Control::Choice { options, chosen } => {
+                let value = options.get(*chosen).map_or("", String::as_str);
+                let ends = [*chosen == 0, chosen + 1 >= options.len()];
+                let steps = parts::stepper(ui, texts, &row.name, value, ends);
+                let option = chosen.saturating_add_signed(steps.signum() as isize);
+                (steps != 0).then_some(Action::Choose { row: id, option })
+            }
+        };
+        let look = Press::new(&called).only_icon(Icon::Look).show(ui);
+        if is_first {
+            parts::home(ui, &look);
         }
-        action
+        let look = look.clicked().then_some(Action::Look { row: id });
+        action.or(look)
     });
-    if let Some(barred) = &row.barred {
-        parts::sign(ui, Mark::Not, barred);
-    }
+    let (mark, word) = &row.stands;
+    parts::sign(ui, *mark, word);
     action
-}
-
-fn control(ui: &mut Ui, texts: &Texts, row: &Row, open: bool) -> Option<Action> {
-    let id = row.id;
-    if !open {
-        ui.disable();
-    }
-    match &row.control {
-        Control::Stepper { value, ends } => {
-            let steps = parts::stepper(ui, texts, &row.name, value, *ends);
-            (steps != 0).then_some(Action::Step { row: id, steps })
-        }
-        Control::Choice { options, chosen } => {
-            let pressed = parts::choice(ui, options, *chosen);
-            pressed.map(|option| Action::Choose { row: id, option })
-        }
-        Control::Toggle { text, is_on } => {
-            parts::toggle(ui, text, *is_on).then_some(Action::Toggle {
-                row: id,
-                on: !is_on,
-            })
-        }
-        Control::Deed {
-            text,
-            is_done: false,
-        } => parts::button(ui, text)
-            .clicked()
-            .then_some(Action::Do { row: id }),
-        Control::Deed { text, .. } => {
-            parts::sign(ui, Mark::Ok, text);
-            None
-        }
-    }
 }

@@ -76,7 +76,7 @@ fn general(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
     // Each language by its own name, so that it is found by whoever reads no other.
     let languages = Lang::ALL.map(|lang| say(Texts::of(lang), "language-name"));
     let chosen = index(&Lang::ALL, &model.lang);
-    if let Some(i) = parts::row(ui, |ui| parts::choice(ui, &languages, chosen)) {
+    if let Some(i) = parts::row(ui, |ui| parts::first_choice(ui, &languages, chosen)) {
         action = Lang::ALL.get(i).copied().map(Action::Lang);
     }
     parts::space(ui, gap::MEDIUM);
@@ -152,11 +152,10 @@ fn general(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
 fn keys(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Option<Action> {
     parts::subheading(ui, &say(texts, "settings-keys"));
     parts::note(ui, &say(texts, "settings-keys-note"));
-    let action = bindings::show(ui, texts, &model.bindings, &mut state.bindings);
     let reset = say(texts, "settings-keys-reset");
-    if Press::new(&reset).show(ui).clicked() {
-        return Some(Action::Bindings(bindings::Action::Reset));
-    }
+    let reset = Press::new(&reset).show(ui).clicked();
+    let action = bindings::show(ui, texts, &model.bindings, &mut state.bindings);
+    let action = action.or(reset.then_some(bindings::Action::Reset));
     action.map(Action::Bindings)
 }
 

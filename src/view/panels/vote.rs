@@ -37,7 +37,14 @@ pub enum Action {
 pub fn show(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
     parts::screen(ui, |ui| {
         let title = say(texts, "vote-title");
-        let back = parts::header(ui, texts, &title) || parts::escaped(ui);
+        // What has come is not voted on again.
+        let back = if model.came.is_some() {
+            parts::heading(ui, &title);
+            parts::space(ui, gap::SMALL);
+            false
+        } else {
+            parts::header(ui, texts, &title) || parts::escaped(ui)
+        };
         let go = Panel::bottom("go")
             .frame(Frame::new())
             .show(ui, |ui| {
@@ -56,7 +63,9 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
         let voted = parts::scroll(ui, "choices", true, |ui| {
             let palette = theme::palette(ui);
             parts::paragraph(ui, &model.question, theme::bold(ui, 1.3), palette.text);
-            parts::note(ui, &say(texts, "vote-note"));
+            if model.came.is_none() {
+                parts::note(ui, &say(texts, "vote-note"));
+            }
             parts::space(ui, gap::SMALL);
             let most = model.choices.iter().map(|choice| choice.votes).max();
             let most = most.unwrap_or(0).max(1);

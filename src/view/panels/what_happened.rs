@@ -149,6 +149,7 @@ fn story(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Option
         let has_next = state.beat + 1 < model.beats.len();
         let text = if has_next { &next } else { &on };
         let press = Press::new(text).icon(Icon::Right).primary().show(ui);
+        parts::home(ui, &press);
         if press.clicked() || by_key[1] && has_next {
             if has_next {
                 state.beat += 1;
@@ -172,6 +173,8 @@ fn head(ui: &mut Ui, model: &Model) {
 
 fn question(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Option<Action> {
     parts::heading(ui, &say(texts, "happened-question"));
+    // Whoever has chosen goes on from there.
+    let mut has_chosen = false;
     for (i, choice) in model.choices.iter().enumerate() {
         let press = Press::new(choice)
             .selected(state.choice == Some(i))
@@ -182,6 +185,7 @@ fn question(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Opt
         }
         if press.clicked() {
             state.choice = Some(i);
+            has_chosen = true;
         }
     }
     let label = say(texts, "happened-words");
@@ -195,19 +199,21 @@ fn question(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Opt
     let has_said = state.choice.is_some() || !state.words.trim().is_empty();
     let answer = say(texts, "happened-answer");
     let mut action = None;
-    ui.add_enabled_ui(has_said, |ui| {
-        if Press::new(&answer)
-            .icon(Icon::Right)
-            .primary()
-            .show(ui)
-            .clicked()
-        {
-            state.stage = Stage::Answer;
-            action = Some(Action::Answered {
-                choice: state.choice,
-                words: state.words.trim().to_owned(),
-            });
-        }
+    parts::row(ui, |ui| {
+        ui.add_enabled_ui(has_said, |ui| {
+            let press = Press::new(&answer).icon(Icon::Right).primary().show(ui);
+            if has_chosen {
+                press.request_focus();
+            }
+            if press.clicked() {
+                state.stage = Stage::Answer;
+                action = Some(Action::Answered {
+                    choice: state.choice,
+                    words: state.words.trim().to_owned(),
+                });
+            }
+        });
+        action = action.take().or(again(ui, texts, state));
     });
     if !has_said {
         parts::note(ui, &say(texts, "happened-say-first"));
@@ -215,7 +221,18 @@ fn question(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Opt
     action
 }
 
-fn answer(ui: &mut Ui, texts: &Texts, model: &Model, state: &State) -> Option<Action> {
+/// Back to the story: by its button, and by Escape.
+fn again(ui: &mut Ui, texts: &Texts, state: &mut State) -> Option<Action> {
+    let text = say(texts, "happened-again");
+    let pressed = Press::new(&text).icon(Icon::Left).show(ui).clicked();
+    (pressed || parts::escaped(ui)).then(|| {
+        state.stage = Stage::Story;
+        state.beat = 0;
+        Action::Beat(0)
+    })
+}
+
+fn answer(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Option<Action> {
     head(ui, model);
     let chosen = state.choice.and_then(|i| model.choices.get(i));
     if let Some(chosen) = chosen {
@@ -234,7 +251,10 @@ fn answer(ui: &mut Ui, texts: &Texts, model: &Model, state: &State) -> Option<Ac
     }
     parts::space(ui, gap::SMALL);
     let on = say(texts, "happened-debrief");
-    let press = Press::new(&on).icon(Icon::Right).primary().show(ui);
-    parts::home(ui, &press);
-    press.clicked().then_some(Action::Debrief)
+    parts::row(ui, |ui| {
+        let press = Press::new(&on).icon(Icon::Right).primary().show(ui);
+        parts::home(ui, &press);
+        let on = press.clicked().then_some(Action::Debrief);
+        on.or(again(ui, texts, state))
+    })
 }
