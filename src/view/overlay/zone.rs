@@ -5,7 +5,8 @@ use bevy::light::{NotShadowCaster, NotShadowReceiver};
 use bevy::prelude::*;
 
 use super::flat::Drape;
-use super::{Overlays, mark, seen};
+use super::fade::Fades;
+use super::{Overlays, mark};
 use crate::domain::envelope::Envelope;
 use crate::domain::rig::Rig;
 use crate::domain::spec::Place;
@@ -27,6 +28,8 @@ const DASHES_M: (f64, f64) = (0.9, 0.6);
 /// How opaque the hatching is while a stick can move, and while none can.
 const LIVE: f32 = 0.50;
 const AT_REST: f32 = 0.30;
+/// And the dashes.
+const DASHED: f32 = 0.90;
 const HATCH_PX: u32 = 256;
 
 /// The hatching of a state.
@@ -108,10 +111,14 @@ pub fn build(
                 base_color_texture: Some(image),
                 ..mark(colour.with_alpha(opacity))
             });
-            let plain = materials.add(mark(colour.with_alpha((opacity + 0.25).min(1.0))));
-            for (sheet, material) in [(drape.sheet, hatched), (edge.sheet, plain)] {
+            let edged = (opacity + 0.25).min(1.0);
+            let plain = materials.add(mark(colour.with_alpha(edged)));
+            for (sheet, material, opacity) in
+                [(drape.sheet, hatched, opacity), (edge.sheet, plain, edged)]
+            {
                 commands.spawn((
-                    Built,
+                    Built::Marks,
+                    Fades::new(material.clone(), opacity),
                     Hatching { live: is_live },
                     Mesh3d(meshes.add(sheet.mesh())),
                     MeshMaterial3d(material),
@@ -125,11 +132,13 @@ pub fn build(
     if let Some(polygon) = reach(rig) {
         let mut drape = Drape::new(Lie::of(rig), mirrored, EDGE_OVER_M + 0.006);
         drape.dashes(&polygon, DASHES_M, DASH_HALF_M);
+        let material = materials.add(mark(colours::REACH.with_alpha(DASHED)));
         commands.spawn((
-            Built,
+            Built::Marks,
             Reach,
+            Fades::new(material.clone(), DASHED),
             Mesh3d(meshes.add(drape.sheet.mesh())),
-            MeshMaterial3d(materials.add(mark(colours::REACH.with_alpha(0.9)))),
+            MeshMaterial3d(material),
             Visibility::Hidden,
             NotShadowCaster,
             NotShadowReceiver,
@@ -147,15 +156,15 @@ fn reach(rig: &Rig) -> Option<Vec<Place>> {
 pub fn show(
     yard: Res<Yard>,
     overlays: Res<Overlays>,
-    mut hatching: Query<(&Hatching, &mut Visibility), Without<Reach>>,
-    mut reach: Query<&mut Visibility, With<Reach>>,
+    mut hatching: Query<(&Hatching, &mut Fades), Without<Reach>>,
+    mut reach: Query<&mut Fades, With<Reach>>,
 ) {
     let live = yard.shown.stick_can_move();
-    for (hatching, mut visibility) in &mut hatching {
-        visibility.set_if_neq(seen(overlays.zone && hatching.live == live));
+    for (hatching, mut fades) in &mut hatching {
+        fades.wanted = overlays.zone && hatching.live == live;
     }
-    for mut visibility in &mut reach {
-        visibility.set_if_neq(seen(overlays.zone));
+    for mut fades in &mut reach {
+        fades.wanted = overlays.zone;
     }
 }
 

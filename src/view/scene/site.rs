@@ -226,7 +226,7 @@ impl Piece {
 }
 
 /// The site around a line.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Site {
     pub pieces: Vec<Piece>,
     /// The fence's rectangle; None where the zone is too large for one. Its gate is in the middle of
