@@ -4,8 +4,8 @@
 use bevy::light::{NotShadowCaster, NotShadowReceiver};
 use bevy::prelude::*;
 
-use super::flat::Drape;
 use super::fade::Fades;
+use super::flat::Drape;
 use super::{Overlays, mark};
 use crate::domain::envelope::YAW_MAX_RAD;
 use crate::domain::spec::Place;

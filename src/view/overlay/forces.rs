@@ -56,7 +56,7 @@ pub fn build(
     let head = meshes.add(bar(1.0, 0.0, 10));
     let cone = meshes.add(bar(0.0, 1.0, 24));
     let force = materials.add(StandardMaterial {
-        depth_bias: 2.0,
+        depth_bias: super::DRAWN_AFTER + 2.0,
         ..mark(colours::FORCE)
     });
     let friction = materials.add(mark(colours::FRICTION_CONE));

@@ -117,6 +117,9 @@ pub fn labels(yard: &Yard, overlays: &Overlays) -> Vec<(Vec3, Message)> {
     labels
 }
 
+/// Marks are drawn after what lies on the ground, wherever that has its middle.
+const DRAWN_AFTER: f32 = 60.0;
+
 /// A mark's material: it takes no light, and is seen from both sides.
 fn mark(colour: Color) -> StandardMaterial {
     StandardMaterial {
@@ -124,6 +127,7 @@ fn mark(colour: Color) -> StandardMaterial {
         unlit: true,
         fog_enabled: false,
         alpha_mode: AlphaMode::Blend,
+        depth_bias: DRAWN_AFTER,
         cull_mode: None,
         double_sided: true,
         ..default()

@@ -18,10 +18,11 @@ pub struct Basis {
 }
 
 impl Built {
-    const ALL: [Self; 7] = [
+    const ALL: [Self; 8] = [
         Self::Ground,
         Self::Water,
         Self::Dressing,
+        Self::Shade,
         Self::Cones,
         Self::People,
         Self::Machinery,
@@ -72,6 +73,9 @@ impl Basis {
             Built::Water => same_ground && same_laid() && self.weather == other.weather,
             Built::Dressing => {
                 same_ground && self.site == other.site && one.pipe_of(0) == two.pipe_of(0)
+            }
+            Built::Shade => {
+                same_ground && self.weather == other.weather && is_steel_alike(one, two)
             }
             Built::Cones => same_ground && one.zone == two.zone && is_steel_alike(one, two),
             Built::People => {

@@ -2,11 +2,11 @@
 
 use bevy::prelude::*;
 
-use super::{Built, SceneSystems, due};
 use super::ground::Lie;
 use super::people::{BAND, DULL, HighVis, ORANGE};
 use super::site::Patch;
 use super::solid::Solid;
+use super::{Built, SceneSystems, due};
 use crate::domain::plan;
 use crate::domain::rig::Rig;
 use crate::domain::spec::Place;

@@ -5,12 +5,12 @@ use std::f32::consts::FRAC_PI_2;
 use bevy::light::NotShadowCaster;
 use bevy::prelude::*;
 
-use super::{Built, SceneSystems, Stands, due};
 use super::ground::Lie;
 use super::site::{GATE_HALF_M, Kind, Patch, Piece, Site, spare_row};
 use super::solid::Solid;
 use super::texture::{self, rough, speck};
 use super::weather::Weather;
+use super::{Built, SceneSystems, Stands, due};
 use crate::domain::rig::Rig;
 use crate::domain::spec::Place;
 use crate::view::quality::Quality;

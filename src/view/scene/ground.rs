@@ -4,11 +4,11 @@
 use bevy::light::NotShadowCaster;
 use bevy::prelude::*;
 
-use super::{Built, SceneSystems, Stands, due};
 use super::site::{Patch, Site};
 use super::solid::Solid;
 use super::texture::{self, Skin, noise, rough, speck};
 use super::weather::Weather;
+use super::{Built, SceneSystems, Stands, due};
 use crate::domain::rig::Rig;
 use crate::domain::spec::Place;
 use crate::view::quality::Quality;
@@ -142,12 +142,7 @@ fn build(
     let along_tracks = [0.0, 0.0, -1.0, mirror];
     let laid = [
         (ground.stone(*quality), &skins.gravel, PLAN, damp - 0.05),
-        (
-            ground.tracks(site),
-            &skins.tread,
-            along_tracks,
-            damp - 0.12,
-        ),
+        (ground.tracks(site), &skins.tread, along_tracks, damp - 0.12),
     ];
     for (sheet, skin, tangent, roughness) in laid {
         if sheet.is_empty() {
@@ -190,6 +185,8 @@ fn flood(
             perceptual_roughness: 0.06,
             reflectance: 0.45,
             alpha_mode: AlphaMode::Blend,
+            // After the stone and the tracks that it stands in.
+            depth_bias: 20.0,
             ..default()
         })),
         NotShadowCaster,

@@ -15,6 +15,7 @@ pub mod ground;
 pub mod machinery;
 pub mod part;
 pub mod people;
+mod shade;
 pub mod site;
 pub mod sky;
 pub mod solid;
@@ -45,6 +46,8 @@ pub enum Built {
     /// What mirrors the sky on the ground.
     Water,
     Dressing,
+    /// Soft shade where there are no shadows.
+    Shade,
     Cones,
     People,
     Machinery,
@@ -97,6 +100,7 @@ pub fn surroundings(app: &mut App) {
         sky::plugin,
         ground::plugin,
         dressing::plugin,
+        shade::plugin,
         people::plugin,
         cones::plugin,
     ));

@@ -18,9 +18,9 @@ use bevy::light::{NotShadowCaster, NotShadowReceiver};
 use bevy::prelude::*;
 use bevy::render::render_resource::{Extent3d, Face, TextureDimension, TextureFormat};
 
-use super::{Built, SceneSystems, due};
 use super::gait::{BALL, Bone, FOREARM_M, Posture, SHIN_M, STRIDE_M, THIGH_M, UPPER_ARM_M};
 use super::solid::Solid;
+use super::{Built, SceneSystems, due};
 use crate::domain::spec::Duty;
 use crate::sim::line::State;
 use crate::view::camera::EYES_M;
@@ -216,7 +216,12 @@ fn build(
             is_down: false,
         };
         commands
-            .spawn((Built::People, figure, Transform::IDENTITY, Visibility::default()))
+            .spawn((
+                Built::People,
+                figure,
+                Transform::IDENTITY,
+                Visibility::default(),
+            ))
             .with_children(|figure| {
                 for (bone, [lively, still, thick]) in bones.into_iter().enumerate() {
                     figure.spawn((

@@ -58,7 +58,13 @@ struct Page {
 }
 
 impl Album {
-    fn page(&mut self, sky: Sky, mirror: f32, quality: Quality, images: &mut Assets<Image>) -> Page {
+    fn page(
+        &mut self,
+        sky: Sky,
+        mirror: f32,
+        quality: Quality,
+        images: &mut Assets<Image>,
+    ) -> Page {
         if self.made_for != Some(quality) {
             *self = Self {
                 made_for: Some(quality),

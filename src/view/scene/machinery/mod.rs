@@ -100,7 +100,11 @@ fn build(
     store.open(*quality, &mut materials, &mut images);
     let mirror = m(yard.rig().mirror());
     let top = commands
-        .spawn((Built::Machinery, Transform::default(), Visibility::default()))
+        .spawn((
+            Built::Machinery,
+            Transform::default(),
+            Visibility::default(),
+        ))
         .id();
     for (rides, piece) in pieces(yard.rig(), *quality) {
         for (finish, solid) in piece.into_solids().filter(|(_, solid)| !solid.is_empty()) {
