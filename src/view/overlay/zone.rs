@@ -26,8 +26,8 @@ const EDGE_HALF_M: f64 = 0.04;
 const DASH_HALF_M: f64 = 0.055;
 const DASHES_M: (f64, f64) = (0.9, 0.6);
 /// How opaque the hatching is while a stick can move, and while none can.
-const LIVE: f32 = 0.50;
-const AT_REST: f32 = 0.30;
+const LIVE: f32 = 0.62;
+const AT_REST: f32 = 0.42;
 /// And the dashes.
 const DASHED: f32 = 0.90;
 const HATCH_PX: u32 = 256;
@@ -52,6 +52,11 @@ struct Stripes {
     /// A second set lies across the first.
     crossed: bool,
 }
+
+/// The dark edge of a stripe: how wide, of the stripes' distance, how dark, and how opaque.
+const INK_SHARE: f32 = 0.014;
+const INK_TONE: f32 = 0.16;
+const INK: f32 = 0.75;
 
 const LIVE_HATCH: Stripes = Stripes {
     per_tile: 1.0,
@@ -81,6 +86,18 @@ fn hatch(stripes: Stripes) -> impl Fn(f32, f32) -> f32 {
     }
 }
 
+/// Stripes with a dark edge on both sides, so that they are seen on pale ground as well: tone and
+/// opacity at a point of their tile.
+fn inked(stripes: Stripes) -> impl Fn(f32, f32) -> [f32; 2] {
+    let share = stripes.share + 2.0 * INK_SHARE;
+    let (core, all) = (hatch(stripes), hatch(Stripes { share, ..stripes }));
+    move |u, v| {
+        let (core, all) = (core(u, v), all(u, v));
+        let tone = if all > 0.0 { core / all } else { 1.0 };
+        [tone.max(INK_TONE), core.max(INK * all)]
+    }
+}
+
 pub fn build(
     mut commands: Commands,
     yard: Res<Yard>,
@@ -95,8 +112,8 @@ pub fn build(
     if Zone::new(cones).is_ok() {
         let [at_rest, live] = hatches
             .get_or_insert_with(|| {
-                [hatch(AT_REST_HATCH), hatch(LIVE_HATCH)]
-                    .map(|of| images.add(texture::mask(HATCH_PX, of)))
+                [AT_REST_HATCH, LIVE_HATCH]
+                    .map(|stripes| images.add(texture::toned(HATCH_PX, inked(stripes))))
             })
             .clone();
         for (is_live, image, colour, opacity) in [

@@ -173,7 +173,7 @@ fn flood(
     // What mirrors the sky where there is a map of it is given its colour where there is none.
     let horizon = rgb(weather.air().colours.horizon);
     let sheen = if *quality == Quality::Low {
-        0.35 * horizon
+        0.24 * horizon
     } else {
         Vec3::ZERO
     };
@@ -457,7 +457,7 @@ impl<'a> Ground<'a> {
                 };
                 (place, (0.5 + 1.3 * own(3), 0.4 + 0.8 * own(4)))
             };
-            let rings = [(0.0, 0.94), (0.72, 0.90), (0.92, 0.45), (1.0, 0.0)];
+            let rings = [(0.0, 0.92), (0.84, 0.90), (0.94, 0.50), (1.0, 0.0)];
             let sides = 20;
             let mut before: Vec<u32> = Vec::new();
             for (share, opacity) in rings {

@@ -231,7 +231,8 @@ fn smooth(from: f32, to: f32, x: f32) -> f32 {
 fn clear_sky(air: &Air, to_sun: Vec3, towards: Vec3, blur: f32) -> Vec3 {
     let c = &air.colours;
     let up = towards.y;
-    let share = smooth(-0.02 - 0.6 * blur, 0.75 + 0.4 * blur, up).powf(0.75);
+    // Hills that the haze has taken are as light as the sky over them.
+    let share = smooth(0.03 - 0.6 * blur, 0.75 + 0.4 * blur, up).powf(0.75);
     let mut colour = rgb(c.horizon).lerp(rgb(c.zenith), share);
     let near_sun = to_sun.dot(towards).max(0.0);
     let clear = 1.0 - 0.8 * air.cloud;
@@ -256,7 +257,7 @@ fn cloudy_sky(air: &Air, to_sun: Vec3, towards: Vec3) -> Vec3 {
         403,
     );
     let least = 0.86 - 0.62 * air.cloud;
-    let thick = smooth(least, least + 0.30, puff) * smooth(0.04, 0.36, towards.y);
+    let thick = smooth(least, least + 0.30, puff) * smooth(0.08, 0.40, towards.y);
     // Lit from the sun's side, darker where it is thick.
     let lit = 1.0 - 0.35 * smooth(least + 0.1, least + 0.5, puff);
     let colour = rgb(air.colours.cloud) * lit;
