@@ -31,6 +31,18 @@ const OFF_PIPE_M: f32 = 0.3;
 /// How far a head turns to a side, and up or down, rad.
 const HEAD_TURN_RAD: f32 = 1.9;
 const HEAD_RISE_RAD: f32 = 0.8;
+/// What the operator looks at from top to bottom, rad: the line beyond the machine, not all that eyes
+/// can see.
+const OPERATOR_RAD: f32 = 0.70;
+/// The same of the plan, the shape of the picture that it is fitted into, and its margin.
+const PLAN_RAD: f32 = 0.5;
+const PLAN_SHAPE: f64 = 16.0 / 9.0;
+const PLAN_MARGIN: f64 = 1.12;
+/// Who starts farther away comes into the plan when they come near, m.
+const CREW_M: f64 = 25.0;
+/// How far behind the end of a seated stick the line is looked along, and how far above it, m.
+const BEHIND_M: f64 = 3.6;
+const OVER_M: f64 = 1.25;
 /// How long a glide from one place to another takes, s.
 const GLIDE_S: f32 = 0.3;
 
@@ -42,7 +54,7 @@ pub enum CameraName {
     /// Around a point, freely.
     #[default]
     Orbit,
-    /// From straight above, the machine to the right.
+    /// From straight above, the rack at the top.
     Plan,
     /// Along the line towards the machine.
     Line,
@@ -115,12 +127,12 @@ impl Orbit {
                 rig,
                 Point {
                     x_m: -1.0,
-                    y_m: 1.2,
+                    y_m: 1.0,
                 },
                 0.0,
             ),
-            yaw_rad: rig.mirror() as f32 * 0.95,
-            pitch_rad: 0.30,
+            yaw_rad: rig.mirror() as f32 * -0.85,
+            pitch_rad: 0.27,
             away_m: 9.0 + 0.75 * length_m,
         }
     }
@@ -220,8 +232,9 @@ impl Viewpoint {
     /// Vertical field of view, rad.
     pub fn field_rad(&self) -> f32 {
         match self.name {
-            CameraName::Operator | CameraName::Eyes => 1.05,
-            CameraName::Plan => 0.5,
+            CameraName::Operator => OPERATOR_RAD,
+            CameraName::Eyes => 0.95,
+            CameraName::Plan => PLAN_RAD,
             CameraName::Orbit | CameraName::Line | CameraName::Stick => 0.80,
         }
     }
@@ -292,47 +305,71 @@ fn on_ground(rig: &Rig, place: Place) -> Vec3 {
     )
 }
 
+/// Over everything that matters: steel, pipe, zone and people.
 fn plan_view(yard: &Yard) -> Transform {
     let rig = yard.rig();
-    let (high_m, end_m) = (plan::high_end_x_m(rig), rig.machine_end_z_m());
-    let middle_x = 0.5 * (high_m + 3.0);
-    let span_m =
-        (end_m + 6.0 + 0.6 * yard.spec().cradles.spacing_m).max(1.6 * (high_m.abs() + 6.0));
+    let spec = yard.spec();
+    let half_m = crew::sticks_reach_m(rig);
+    let mut places = vec![
+        Place {
+            x_m: plan::high_end_x_m(rig),
+            z_m: -half_m,
+        },
+        Place {
+            x_m: 2.0,
+            z_m: rig.machine_end_z_m() + 2.0,
+        },
+    ];
+    places.extend(&spec.zone.cones);
+    let people = spec.people.iter().map(|person| person.start);
+    places.extend(people.filter(|place| place.x_m.hypot(place.z_m) < CREW_M));
+    let reach = |of: fn(&Place) -> f64| {
+        places
+            .iter()
+            .map(of)
+            .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), at| {
+                (low.min(at), high.max(at))
+            })
+    };
+    let (x, z) = (reach(|place| place.x_m), reach(|place| place.z_m));
+    let high_m = (x.1 - x.0).max((z.1 - z.0) / PLAN_SHAPE) * PLAN_MARGIN;
     let middle = in_world(
         rig,
         Point {
-            x_m: middle_x,
+            x_m: 0.5 * (x.0 + x.1),
             y_m: 0.0,
         },
-        0.5 * end_m - 2.0,
+        0.5 * (z.0 + z.1),
     );
-    let eye = middle + Vec3::Y * (2.2 * span_m) as f32;
-    // The machine (+z) to the right; the rack is up on a right-handed line.
-    Transform::from_translation(eye).looking_at(middle, Vec3::NEG_X)
+    let eye = middle + Vec3::Y * (0.5 * high_m as f32 / (0.5 * PLAN_RAD).tan());
+    // Pipe comes down the picture.
+    let up = Vec3::NEG_X * rig.mirror() as f32;
+    Transform::from_translation(eye).looking_at(middle, up)
 }
 
 fn along_line(yard: &Yard) -> Transform {
     let rig = yard.rig();
-    let far_m = rig.cradle_z_m(End::Far);
-    let back_m = far_m - 0.35 * yard.spec().cradles.spacing_m - 7.0;
-    let height_m = rig.seat_height_m + 1.3;
+    let half_m = yard
+        .spec()
+        .pipe_of(0)
+        .map_or(6.0, |pipe| 0.5 * pipe.length_m);
     let eye = in_world(
         rig,
         Point {
-            x_m: 1.1,
-            y_m: height_m,
+            x_m: 1.2,
+            y_m: rig.seat_height_m + OVER_M,
         },
-        back_m,
+        (rig.cradle_z_m(End::Far) - 1.0).min(-half_m) - BEHIND_M,
     );
     let at = in_world(
         rig,
         Point {
-            x_m: -0.9,
+            x_m: -0.7,
             y_m: rig.seat_height_m - 0.2,
         },
-        rig.machine_end_z_m() * 0.3,
+        0.0,
     );
-    looking(over_ground(rig, eye), at)
+    looking(clear_of_pipe(yard, over_ground(rig, eye)), at)
 }
 
 fn beside_stick(yard: &Yard, stick: Option<StickId>) -> Transform {

@@ -17,10 +17,10 @@ use bevy_egui::{
 
 use super::camera::Viewpoint;
 use super::engine::{self, Adapter, NoPicture};
-use super::overlay::{self, Overlays};
+use super::overlay::{self, AtOnce, Overlays};
 use super::quality::Quality;
 use super::scene;
-use super::scene::weather::SkyAs;
+use super::scene::weather::Sky;
 use super::shown::Shown;
 use super::yard::Yard;
 use crate::sim::line::Line;
@@ -41,6 +41,7 @@ pub struct Studio {
     apps: SubApps,
     target: Handle<Image>,
     camera: Entity,
+    sky: Option<Sky>,
     warm: bool,
 }
 
@@ -50,6 +51,7 @@ impl Studio {
     pub fn open(size: [u32; 2], quality: Quality) -> Result<Self, NoPicture> {
         let mut app = engine::for_pictures()?;
         app.insert_resource(quality)
+            .insert_resource(AtOnce(true))
             .init_resource::<OverYard>()
             .add_plugins((EguiPlugin::default(), scene::plugin, overlay::plugin))
             .add_systems(EguiPrimaryContextPass, draw_over);
@@ -72,6 +74,7 @@ impl Studio {
             apps,
             target,
             camera,
+            sky: None,
             warm: false,
         })
     }
@@ -92,20 +95,15 @@ impl Studio {
     /// Draws a line as it stands, and waits until it is drawn.
     pub fn show(&mut self, line: &Line, from: impl Fn(&Yard) -> Viewpoint) {
         let world = self.apps.main.world_mut();
-        let same = world
-            .get_resource::<Yard>()
-            .is_some_and(|yard| yard.spec() == line.rig().spec());
-        if same {
-            let mut yard = world.resource_mut::<Yard>();
-            yard.shown = Shown::of(line);
-        } else if let Some(mut yard) = world.get_resource_mut::<Yard>() {
-            yard.show(line);
-        } else {
+        if !world.contains_resource::<Yard>() {
             world.insert_resource(Yard::new(line));
         }
-        if world.resource::<Overlays>().needs_contacts() {
-            let shown = Shown::of(line).with_contacts(line);
-            world.resource_mut::<Yard>().shown = shown;
+        let needs_contacts = world.resource::<Overlays>().needs_contacts();
+        let mut yard = world.resource_mut::<Yard>();
+        yard.show(line);
+        yard.sky = self.sky;
+        if needs_contacts {
+            yard.shown = Shown::of(line).with_contacts(line);
         }
         let yard = world.resource::<Yard>();
         let viewpoint = from(yard);
@@ -133,8 +131,8 @@ impl Studio {
     }
 
     /// Draws every picture from now on under this sky.
-    pub fn under(&mut self, sky: SkyAs) {
-        self.apps.main.world_mut().insert_resource(sky);
+    pub fn under(&mut self, sky: Option<Sky>) {
+        self.sky = sky;
     }
 
     /// How many things are drawn, and of how many triangles they are.

@@ -6,6 +6,7 @@
 use bevy::math::{Quat, Vec3};
 
 use crate::domain::rig::{End, Point, Rig};
+use crate::domain::spec::FaultSpec;
 use crate::sim::line::{Jaws, Line, LoaderStage, Shape, StickPlace};
 use crate::sim::line::{PersonId, State};
 use crate::sim::world::{PartContact, StickId};
@@ -106,6 +107,8 @@ pub struct Shown {
     pub people: Vec<PersonShown>,
     /// The spotter is saying stop.
     pub says_stop: bool,
+    /// What is wrong with the line: repairs change it as the line runs.
+    pub faults: FaultSpec,
     /// Where sticks press on the line's parts; nothing unless asked for, see [`Shown::with_contacts`].
     pub contacts: Vec<PartContact>,
 }
@@ -164,6 +167,7 @@ impl Shown {
             jaws: line.jaws(),
             people: line.people().iter().map(person).collect(),
             says_stop: line.people().spotter_says_stop(),
+            faults: rig.spec().faults,
             contacts: Vec::new(),
         }
     }

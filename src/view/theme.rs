@@ -567,6 +567,8 @@ pub mod yard {
     pub const GRAVEL: Color = Color::srgb(0.60, 0.58, 0.55);
     pub const GRAVEL_PALE: Color = Color::srgb(0.74, 0.72, 0.68);
     pub const RIME: Color = Color::srgb(0.87, 0.90, 0.94);
+    /// Of what stands in the sun's way, where there are no real shadows.
+    pub const SHADE: Color = Color::srgb(0.05, 0.05, 0.06);
     pub const WATER: Color = Color::srgb(0.10, 0.095, 0.085);
     pub const RAIN: Color = Color::srgba(0.85, 0.88, 0.92, 0.22);
 

@@ -103,7 +103,7 @@ fn lines(
                 };
                 let [r, g, b, _] = linear(colour);
                 commands.spawn((
-                    Built,
+                    Built::Marks,
                     line,
                     Mesh3d(meshes.add(Cuboid::new(2.0 * half.x, 2.0 * half.y, 1.0))),
                     MeshMaterial3d(materials.add(StandardMaterial {
@@ -163,7 +163,7 @@ fn cones(
     for number in most..on_foot.cones.len() {
         if let Some(place) = place(number) {
             commands.spawn((
-                Built,
+                Built::Cones,
                 Cone(number),
                 Mesh3d(mesh.clone()),
                 MeshMaterial3d(high_vis.0.clone()),

@@ -4,8 +4,9 @@
 use bevy::light::{NotShadowCaster, NotShadowReceiver};
 use bevy::prelude::*;
 
+use super::fade::Fades;
 use super::flat::Drape;
-use super::{Overlays, mark, seen};
+use super::{Overlays, mark};
 use crate::domain::envelope::YAW_MAX_RAD;
 use crate::domain::spec::Place;
 use crate::sim::line::StickPlace;
@@ -31,7 +32,10 @@ const MOVING: f32 = 0.62;
 const LYING: f32 = 0.30;
 
 #[derive(Component)]
-pub struct Band(usize);
+pub struct Band {
+    second: usize,
+    drawn: Option<Way>,
+}
 
 /// A stick's way from now on, in the plan of a right-handed line.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -145,12 +149,17 @@ pub fn build(
     let mut speck = Solid::new();
     speck.slab(Vec3::ZERO, Vec3::splat(0.001));
     let speck = meshes.add(speck.mesh());
-    for band in 0..BANDS {
+    for second in 0..BANDS {
+        let material = materials.add(mark(colours::FIRE));
         commands.spawn((
-            Built,
-            Band(band),
+            Built::Marks,
+            Band {
+                second,
+                drawn: None,
+            },
+            Fades::new(material.clone(), 1.0),
             Mesh3d(speck.clone()),
-            MeshMaterial3d(materials.add(mark(colours::FIRE))),
+            MeshMaterial3d(material),
             Visibility::Hidden,
             NotShadowCaster,
             NotShadowReceiver,
@@ -161,34 +170,29 @@ pub fn build(
 pub fn show(
     yard: Res<Yard>,
     overlays: Res<Overlays>,
-    mut bands: Query<(
-        &Band,
-        &mut Mesh3d,
-        &MeshMaterial3d<StandardMaterial>,
-        &mut Visibility,
-    )>,
-    mut drawn: Local<Option<Way>>,
+    mut bands: Query<(&mut Band, &mut Mesh3d, &mut Fades)>,
     mut meshes: ResMut<Assets<Mesh>>,
-    mut materials: ResMut<Assets<StandardMaterial>>,
 ) {
     let way = overlays.line_of_fire.then(|| Way::of(&yard)).flatten();
-    let is_new = *drawn != way || yard.is_changed();
-    *drawn = way;
-    for (band, mut mesh, material, mut visibility) in &mut bands {
-        let corners = way.and_then(|way| way.band(band.0 as f64, band.0 as f64 + 1.0));
-        visibility.set_if_neq(seen(corners.is_some()));
-        let (Some(way), Some(corners), true) = (way, corners, is_new) else {
+    for (mut band, mut mesh, mut fades) in &mut bands {
+        let from_s = band.second as f64;
+        let corners = way.and_then(|way| way.band(from_s, from_s + 1.0));
+        fades.wanted = corners.is_some();
+        // What fades out stays where it was.
+        let (Some(way), Some(corners)) = (way, corners) else {
             continue;
         };
+        if band.drawn == Some(way) {
+            continue;
+        }
+        band.drawn = Some(way);
         let rig = yard.rig();
         let mut drape = Drape::new(Lie::of(rig), rig.mirror() < 0.0, OVER_M);
         drape.fill(&corners);
         drape.outline(&corners, 0.03);
         mesh.0 = meshes.add(drape.sheet.mesh());
-        let opacity = if way.moves { MOVING } else { LYING } * 0.68_f32.powi(band.0 as i32);
-        if let Some(mut material) = materials.get_mut(&material.0) {
-            material.base_color = colours::FIRE.with_alpha(opacity);
-        }
+        let strength = if way.moves { MOVING } else { LYING };
+        fades.opacity = strength * 0.68_f32.powi(band.second as i32);
     }
 }
 

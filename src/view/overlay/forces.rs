@@ -4,6 +4,7 @@
 use bevy::light::{NotShadowCaster, NotShadowReceiver};
 use bevy::prelude::*;
 
+use super::fade::Fades;
 use super::{Overlays, mark, seen};
 use crate::sim::world::PartContact;
 use crate::texts::Message;
@@ -27,6 +28,13 @@ const HEAD_HALF_M: f32 = 0.055;
 /// Height of a friction cone, m.
 const CONE_M: f32 = 0.45;
 
+/// What fades together: the arrows, and the cones.
+#[derive(Component, Clone, Copy, PartialEq, Eq)]
+pub enum Sort {
+    Forces,
+    Cones,
+}
+
 #[derive(Component)]
 pub enum Arrow {
     Shaft(usize),
@@ -48,24 +56,38 @@ pub fn build(
     let head = meshes.add(bar(1.0, 0.0, 10));
     let cone = meshes.add(bar(0.0, 1.0, 24));
     let force = materials.add(StandardMaterial {
-        depth_bias: 2.0,
+        depth_bias: super::DRAWN_AFTER + 2.0,
         ..mark(colours::FORCE)
     });
     let friction = materials.add(mark(colours::FRICTION_CONE));
+    let opacity = |colour: Color| colour.alpha();
+    let mut group = |sort: Sort, material: &Handle<StandardMaterial>, opacity: f32| {
+        commands
+            .spawn((
+                Built::Marks,
+                sort,
+                Fades::new(material.clone(), opacity),
+                Transform::IDENTITY,
+                Visibility::Hidden,
+            ))
+            .id()
+    };
+    let forces = group(Sort::Forces, &force, opacity(colours::FORCE));
+    let cones = group(Sort::Cones, &friction, opacity(colours::FRICTION_CONE));
     for n in 0..MOST {
-        for (arrow, mesh, material) in [
-            (Arrow::Shaft(n), &shaft, &force),
-            (Arrow::Head(n), &head, &force),
-            (Arrow::Cone(n), &cone, &friction),
+        for (arrow, mesh, material, parent) in [
+            (Arrow::Shaft(n), &shaft, &force, forces),
+            (Arrow::Head(n), &head, &force, forces),
+            (Arrow::Cone(n), &cone, &friction, cones),
         ] {
             commands.spawn((
-                Built,
                 arrow,
                 Mesh3d(mesh.clone()),
                 MeshMaterial3d(material.clone()),
                 Visibility::Hidden,
                 NotShadowCaster,
                 NotShadowReceiver,
+                ChildOf(parent),
             ));
         }
     }
@@ -74,21 +96,23 @@ pub fn build(
 pub fn show(
     yard: Res<Yard>,
     overlays: Res<Overlays>,
+    mut sorts: Query<(&Sort, &mut Fades)>,
     mut arrows: Query<(&Arrow, &mut Transform, &mut Visibility)>,
 ) {
+    for (sort, mut fades) in &mut sorts {
+        fades.wanted = match sort {
+            Sort::Forces => overlays.forces,
+            Sort::Cones => overlays.friction_cone,
+        };
+    }
+    // What fades out stays as it was.
     if !overlays.needs_contacts() {
-        for (_, _, mut visibility) in &mut arrows {
-            visibility.set_if_neq(Visibility::Hidden);
-        }
         return;
     }
     let strong = strong(&yard.shown.contacts);
     for (arrow, mut transform, mut visibility) in &mut arrows {
-        let (n, wanted) = match arrow {
-            Arrow::Shaft(n) | Arrow::Head(n) => (*n, overlays.forces),
-            Arrow::Cone(n) => (*n, overlays.friction_cone),
-        };
-        let contact = strong.get(n).filter(|_| wanted);
+        let (Arrow::Shaft(n) | Arrow::Head(n) | Arrow::Cone(n)) = *arrow;
+        let contact = strong.get(n);
         visibility.set_if_neq(seen(contact.is_some()));
         if let Some(contact) = contact {
             *transform = placed(arrow, contact);

@@ -3,6 +3,7 @@
 use bevy::light::{NotShadowCaster, NotShadowReceiver};
 use bevy::prelude::*;
 
+use super::fade::Fades;
 use super::{Overlays, mark, seen};
 use crate::domain::rig::{End, PlaneBox, Rig};
 use crate::sim::world::StickId;
@@ -104,6 +105,10 @@ impl Ghost {
     }
 }
 
+/// All of it, as it fades.
+#[derive(Component)]
+pub struct Whole;
+
 #[derive(Component)]
 pub struct Piece(usize);
 
@@ -132,9 +137,18 @@ pub fn build(
         cull_mode: Some(bevy::render::render_resource::Face::Back),
         ..mark(colours::GHOST)
     });
+    let whole = commands
+        .spawn((
+            Built::Marks,
+            Whole,
+            Fades::new(material.clone(), colours::GHOST.alpha()),
+            Transform::IDENTITY,
+            Visibility::Hidden,
+        ))
+        .id();
     for n in 0..MOST {
         commands.spawn((
-            Built,
+            ChildOf(whole),
             Piece(n),
             Mesh3d(forms.block.clone()),
             MeshMaterial3d(material.clone()),
@@ -151,11 +165,20 @@ pub fn show(
     overlays: Res<Overlays>,
     ghost: Res<Ghost>,
     forms: Option<Res<Forms>>,
+    mut whole: Query<&mut Fades, With<Whole>>,
     mut pieces: Query<(&Piece, &mut Mesh3d, &mut Transform, &mut Visibility)>,
 ) {
     let Some(forms) = forms else { return };
+    let is_seen = overlays.ghost && !ghost.is_empty();
+    for mut fades in &mut whole {
+        fades.wanted = is_seen;
+    }
+    // What fades out stays as it was.
+    if !is_seen {
+        return;
+    }
     for (piece, mut mesh, mut transform, mut visibility) in &mut pieces {
-        let shape = ghost.shapes.get(piece.0).filter(|_| overlays.ghost);
+        let shape = ghost.shapes.get(piece.0);
         visibility.set_if_neq(seen(shape.is_some()));
         let Some(shape) = shape else { continue };
         let (form, placed, scale) = match *shape {

@@ -4,7 +4,8 @@
 use bevy::light::{NotShadowCaster, NotShadowReceiver};
 use bevy::prelude::*;
 
-use super::{Overlays, between, mark, seen};
+use super::fade::Fades;
+use super::{Overlays, between, mark};
 use crate::domain::plan;
 use crate::domain::rig::End;
 use crate::texts::Message;
@@ -55,24 +56,23 @@ pub fn build(
     let spacing_m = yard.spec().cradles.spacing_m as f32;
     let (from, to) = centre(&yard);
     let dashes = |length_m: f32| (length_m / DASH_M * DASH_SHARE).round().max(2.0) as usize;
-    for (line, mesh, colour) in [
-        (Line::Taut, bar(1), colours::TAUT),
-        (
-            Line::Level,
-            bar(dashes(spacing_m)),
-            colours::LEVEL.with_alpha(0.85),
-        ),
+    for (line, mesh, colour, opacity) in [
+        (Line::Taut, bar(1), colours::TAUT, 1.0),
+        (Line::Level, bar(dashes(spacing_m)), colours::LEVEL, 0.85),
         (
             Line::Centre,
             bar(dashes(from.distance(to))),
-            colours::CENTRE.with_alpha(0.85),
+            colours::CENTRE,
+            0.85,
         ),
     ] {
+        let material = materials.add(mark(colour.with_alpha(opacity)));
         commands.spawn((
-            Built,
+            Built::Marks,
             line,
+            Fades::new(material.clone(), opacity),
             Mesh3d(meshes.add(mesh)),
-            MeshMaterial3d(materials.add(mark(colour))),
+            MeshMaterial3d(material),
             Visibility::Hidden,
             NotShadowCaster,
             NotShadowReceiver,
@@ -83,12 +83,12 @@ pub fn build(
 pub fn show(
     yard: Res<Yard>,
     overlays: Res<Overlays>,
-    mut lines: Query<(&Line, &mut Transform, &mut Visibility)>,
+    mut lines: Query<(&Line, &mut Transform, &mut Fades)>,
 ) {
     let [near, far] = tops(&yard);
     let low = if near.y < far.y { near } else { far };
     let high = if near.y < far.y { far } else { near };
-    for (line, mut transform, mut visibility) in &mut lines {
+    for (line, mut transform, mut fades) in &mut lines {
         let (is_seen, goal) = match line {
             Line::Taut => (overlays.tilt, between(near, far, TAUT_M)),
             Line::Level => (
@@ -100,8 +100,8 @@ pub fn show(
                 (overlays.centre_line, between(from, to, CENTRE_M))
             }
         };
-        visibility.set_if_neq(seen(is_seen));
-        if is_seen {
+        fades.wanted = is_seen;
+        if fades.is_seen() {
             transform.set_if_neq(goal);
         }
     }

@@ -1,5 +1,5 @@
-//! Overlays: thin flat marks in the scene that teach, each switched on and off by itself. What they
-//! show is read from the line; where nothing asks for one it costs nothing.
+//! Overlays: thin flat marks in the scene that teach, each switched on and off by itself, fading in and
+//! out ([`fade`]). What they show is read from the line; where nothing asks for one it costs nothing.
 //!
 //! | module | what it draws |
 //! |---|---|
@@ -11,6 +11,7 @@
 //!
 //! Numbers are written by whoever draws the panels: [`labels`] says what and where.
 
+pub mod fade;
 pub mod fire;
 pub mod flat;
 pub mod forces;
@@ -22,9 +23,10 @@ use bevy::prelude::*;
 
 use crate::texts::Message;
 use crate::view::quality::Quality;
-use crate::view::scene::SceneSystems;
+use crate::view::scene::{Built, SceneSystems, due};
 use crate::view::yard::Yard;
 
+pub use fade::AtOnce;
 pub use ghost::{Ghost, GhostShape};
 
 /// Which overlays are on.
@@ -64,6 +66,7 @@ pub fn plugin(app: &mut App) {
     app.init_resource::<Overlays>()
         .init_resource::<Ghost>()
         .init_resource::<Quality>()
+        .init_resource::<AtOnce>()
         .add_systems(
             Update,
             (
@@ -73,17 +76,22 @@ pub fn plugin(app: &mut App) {
                 forces::build,
                 ghost::build,
             )
+                .run_if(due(Built::Marks))
                 .in_set(SceneSystems::Build),
         )
         .add_systems(
             Update,
             (
-                zone::show,
-                fire::show,
-                lines::show,
-                forces::show,
-                ghost::show,
+                (
+                    zone::show,
+                    fire::show,
+                    lines::show,
+                    forces::show,
+                    ghost::show,
+                ),
+                fade::fade,
             )
+                .chain()
                 .in_set(SceneSystems::Move),
         );
 }
@@ -109,6 +117,9 @@ pub fn labels(yard: &Yard, overlays: &Overlays) -> Vec<(Vec3, Message)> {
     labels
 }
 
+/// Marks are drawn after what lies on the ground, wherever that has its middle.
+const DRAWN_AFTER: f32 = 60.0;
+
 /// A mark's material: it takes no light, and is seen from both sides.
 fn mark(colour: Color) -> StandardMaterial {
     StandardMaterial {
@@ -116,6 +127,7 @@ fn mark(colour: Color) -> StandardMaterial {
         unlit: true,
         fog_enabled: false,
         alpha_mode: AlphaMode::Blend,
+        depth_bias: DRAWN_AFTER,
         cull_mode: None,
         double_sided: true,
         ..default()

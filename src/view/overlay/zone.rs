@@ -4,8 +4,9 @@
 use bevy::light::{NotShadowCaster, NotShadowReceiver};
 use bevy::prelude::*;
 
+use super::fade::Fades;
 use super::flat::Drape;
-use super::{Overlays, mark, seen};
+use super::{Overlays, mark};
 use crate::domain::envelope::Envelope;
 use crate::domain::rig::Rig;
 use crate::domain::spec::Place;
@@ -25,8 +26,10 @@ const EDGE_HALF_M: f64 = 0.04;
 const DASH_HALF_M: f64 = 0.055;
 const DASHES_M: (f64, f64) = (0.9, 0.6);
 /// How opaque the hatching is while a stick can move, and while none can.
-const LIVE: f32 = 0.50;
-const AT_REST: f32 = 0.30;
+const LIVE: f32 = 0.62;
+const AT_REST: f32 = 0.42;
+/// And the dashes.
+const DASHED: f32 = 0.90;
 const HATCH_PX: u32 = 256;
 
 /// The hatching of a state.
@@ -49,6 +52,11 @@ struct Stripes {
     /// A second set lies across the first.
     crossed: bool,
 }
+
+/// The dark edge of a stripe: how wide, of the stripes' distance, how dark, and how opaque.
+const INK_SHARE: f32 = 0.014;
+const INK_TONE: f32 = 0.16;
+const INK: f32 = 0.75;
 
 const LIVE_HATCH: Stripes = Stripes {
     per_tile: 1.0,
@@ -78,6 +86,18 @@ fn hatch(stripes: Stripes) -> impl Fn(f32, f32) -> f32 {
     }
 }
 
+/// Stripes with a dark edge on both sides, so that they are seen on pale ground as well: tone and
+/// opacity at a point of their tile.
+fn inked(stripes: Stripes) -> impl Fn(f32, f32) -> [f32; 2] {
+    let share = stripes.share + 2.0 * INK_SHARE;
+    let (core, all) = (hatch(stripes), hatch(Stripes { share, ..stripes }));
+    move |u, v| {
+        let (core, all) = (core(u, v), all(u, v));
+        let tone = if all > 0.0 { core / all } else { 1.0 };
+        [tone.max(INK_TONE), core.max(INK * all)]
+    }
+}
+
 pub fn build(
     mut commands: Commands,
     yard: Res<Yard>,
@@ -92,8 +112,8 @@ pub fn build(
     if Zone::new(cones).is_ok() {
         let [at_rest, live] = hatches
             .get_or_insert_with(|| {
-                [hatch(AT_REST_HATCH), hatch(LIVE_HATCH)]
-                    .map(|of| images.add(texture::mask(HATCH_PX, of)))
+                [AT_REST_HATCH, LIVE_HATCH]
+                    .map(|stripes| images.add(texture::toned(HATCH_PX, inked(stripes))))
             })
             .clone();
         for (is_live, image, colour, opacity) in [
@@ -108,10 +128,14 @@ pub fn build(
                 base_color_texture: Some(image),
                 ..mark(colour.with_alpha(opacity))
             });
-            let plain = materials.add(mark(colour.with_alpha((opacity + 0.25).min(1.0))));
-            for (sheet, material) in [(drape.sheet, hatched), (edge.sheet, plain)] {
+            let edged = (opacity + 0.25).min(1.0);
+            let plain = materials.add(mark(colour.with_alpha(edged)));
+            for (sheet, material, opacity) in
+                [(drape.sheet, hatched, opacity), (edge.sheet, plain, edged)]
+            {
                 commands.spawn((
-                    Built,
+                    Built::Marks,
+                    Fades::new(material.clone(), opacity),
                     Hatching { live: is_live },
                     Mesh3d(meshes.add(sheet.mesh())),
                     MeshMaterial3d(material),
@@ -125,11 +149,13 @@ pub fn build(
     if let Some(polygon) = reach(rig) {
         let mut drape = Drape::new(Lie::of(rig), mirrored, EDGE_OVER_M + 0.006);
         drape.dashes(&polygon, DASHES_M, DASH_HALF_M);
+        let material = materials.add(mark(colours::REACH.with_alpha(DASHED)));
         commands.spawn((
-            Built,
+            Built::Marks,
             Reach,
+            Fades::new(material.clone(), DASHED),
             Mesh3d(meshes.add(drape.sheet.mesh())),
-            MeshMaterial3d(materials.add(mark(colours::REACH.with_alpha(0.9)))),
+            MeshMaterial3d(material),
             Visibility::Hidden,
             NotShadowCaster,
             NotShadowReceiver,
@@ -147,15 +173,15 @@ fn reach(rig: &Rig) -> Option<Vec<Place>> {
 pub fn show(
     yard: Res<Yard>,
     overlays: Res<Overlays>,
-    mut hatching: Query<(&Hatching, &mut Visibility), Without<Reach>>,
-    mut reach: Query<&mut Visibility, With<Reach>>,
+    mut hatching: Query<(&Hatching, &mut Fades), Without<Reach>>,
+    mut reach: Query<&mut Fades, With<Reach>>,
 ) {
     let live = yard.shown.stick_can_move();
-    for (hatching, mut visibility) in &mut hatching {
-        visibility.set_if_neq(seen(overlays.zone && hatching.live == live));
+    for (hatching, mut fades) in &mut hatching {
+        fades.wanted = overlays.zone && hatching.live == live;
     }
-    for mut visibility in &mut reach {
-        visibility.set_if_neq(seen(overlays.zone));
+    for mut fades in &mut reach {
+        fades.wanted = overlays.zone;
     }
 }
 

@@ -2,11 +2,11 @@
 
 use bevy::prelude::*;
 
-use super::Built;
 use super::ground::Lie;
 use super::people::{BAND, DULL, HighVis, ORANGE};
 use super::site::Patch;
 use super::solid::Solid;
+use super::{Built, SceneSystems, due};
 use crate::domain::plan;
 use crate::domain::rig::Rig;
 use crate::domain::spec::Place;
@@ -35,8 +35,10 @@ pub struct Cone(pub usize);
 pub struct Tape;
 
 pub fn plugin(app: &mut App) {
-    app.init_resource::<Quality>()
-        .add_systems(Update, build.in_set(super::SceneSystems::Build));
+    app.add_systems(
+        Update,
+        build.run_if(due(Built::Cones)).in_set(SceneSystems::Build),
+    );
 }
 
 fn build(
@@ -51,7 +53,7 @@ fn build(
     let mesh = meshes.add(cone(if *quality == Quality::Low { 12 } else { 24 }).mesh());
     for (n, &place) in yard.spec().zone.cones.iter().enumerate() {
         commands.spawn((
-            Built,
+            Built::Cones,
             Cone(n),
             Mesh3d(mesh.clone()),
             MeshMaterial3d(high_vis.0.clone()),
@@ -61,7 +63,7 @@ fn build(
     let tape = tape(yard.rig());
     if !tape.is_empty() {
         commands.spawn((
-            Built,
+            Built::Cones,
             Tape,
             Mesh3d(meshes.add(tape.mesh())),
             MeshMaterial3d(high_vis.0.clone()),

@@ -5,12 +5,12 @@ use std::f32::consts::FRAC_PI_2;
 use bevy::light::NotShadowCaster;
 use bevy::prelude::*;
 
-use super::Built;
 use super::ground::Lie;
 use super::site::{GATE_HALF_M, Kind, Patch, Piece, Site, spare_row};
 use super::solid::Solid;
 use super::texture::{self, rough, speck};
-use super::weather::{SkyAs, Weather};
+use super::weather::Weather;
+use super::{Built, SceneSystems, Stands, due};
 use crate::domain::rig::Rig;
 use crate::domain::spec::Place;
 use crate::view::quality::Quality;
@@ -30,24 +30,28 @@ const MAST_M: f32 = 6.5;
 const STRING_HALF_M: f64 = 3.0;
 
 pub fn plugin(app: &mut App) {
-    app.init_resource::<Quality>()
-        .init_resource::<SkyAs>()
-        .add_systems(Update, build.in_set(super::SceneSystems::Build));
+    app.add_systems(
+        Update,
+        build
+            .run_if(due(Built::Dressing))
+            .in_set(SceneSystems::Build),
+    );
 }
 
 #[expect(clippy::too_many_arguments, reason = "all that it is made of")]
 fn build(
     mut commands: Commands,
     yard: Res<Yard>,
+    stands: Res<Stands>,
     quality: Res<Quality>,
-    sky: Res<SkyAs>,
     mut wire: Local<Option<Handle<Image>>>,
     mut meshes: ResMut<Assets<Mesh>>,
     mut materials: ResMut<Assets<StandardMaterial>>,
     mut images: ResMut<Assets<Image>>,
 ) {
-    let weather = Weather::of(yard.spec()).under(*sky);
-    let dressed = dress(yard.rig(), *quality, weather);
+    let Some(site) = stands.site() else { return };
+    let weather = Weather::over(&yard);
+    let dressed = dress(yard.rig(), site, *quality, weather);
     let mut paint = |roughness: f32, metallic: f32| {
         materials.add(StandardMaterial {
             perceptual_roughness: if weather.wet {
@@ -62,8 +66,11 @@ fn build(
     };
     let [matt, smooth] = [paint(0.92, 0.0), paint(0.5, 0.0)];
     for (solid, material) in [(dressed.matt, matt), (dressed.smooth, smooth)] {
+        if solid.is_empty() {
+            continue;
+        }
         commands.spawn((
-            Built,
+            Built::Dressing,
             Mesh3d(meshes.add(solid.mesh())),
             MeshMaterial3d(material),
         ));
@@ -73,7 +80,7 @@ fn build(
             .get_or_insert_with(|| images.add(texture::mask(64, texture::wire)))
             .clone();
         commands.spawn((
-            Built,
+            Built::Dressing,
             Mesh3d(meshes.add(dressed.wire.mesh())),
             MeshMaterial3d(materials.add(StandardMaterial {
                 base_color: colours::STEEL,
@@ -108,8 +115,7 @@ struct Builder<'a> {
     to: Dressed,
 }
 
-fn dress(rig: &Rig, quality: Quality, weather: Weather) -> Dressed {
-    let site = Site::of(rig);
+fn dress(rig: &Rig, site: &Site, quality: Quality, weather: Weather) -> Dressed {
     let mut builder = Builder {
         lie: Lie::of(rig),
         rig,
@@ -666,7 +672,7 @@ mod tests {
         let (_, rig) = shipped().swap_remove(0);
         let count = |quality| {
             let weather = Weather::of(rig.spec());
-            let dressed = dress(&rig, quality, weather);
+            let dressed = dress(&rig, &Site::of(&rig), quality, weather);
             dressed.matt.corner_count()
                 + dressed.smooth.corner_count()
                 + dressed.wire.corner_count()

@@ -4,11 +4,11 @@
 use bevy::light::NotShadowCaster;
 use bevy::prelude::*;
 
-use super::Built;
 use super::site::{Patch, Site};
 use super::solid::Solid;
 use super::texture::{self, Skin, noise, rough, speck};
-use super::weather::{SkyAs, Weather};
+use super::weather::Weather;
+use super::{Built, SceneSystems, Stands, due};
 use crate::domain::rig::Rig;
 use crate::domain::spec::Place;
 use crate::view::quality::Quality;
@@ -71,13 +71,18 @@ impl<'a> Lie<'a> {
 }
 
 pub fn plugin(app: &mut App) {
-    app.init_resource::<Quality>()
-        .init_resource::<SkyAs>()
-        .add_systems(Update, build.in_set(super::SceneSystems::Build));
+    app.init_resource::<Skins>().add_systems(
+        Update,
+        (
+            build.run_if(due(Built::Ground)),
+            flood.run_if(due(Built::Water)),
+        )
+            .in_set(SceneSystems::Build),
+    );
 }
 
 /// The textures, kept for the lines that follow.
-#[derive(Default)]
+#[derive(Resource, Default)]
 struct Skins {
     made_for: Option<Quality>,
     earth: [Handle<Image>; 2],
@@ -103,17 +108,17 @@ impl Skins {
 fn build(
     mut commands: Commands,
     yard: Res<Yard>,
+    stands: Res<Stands>,
     quality: Res<Quality>,
-    sky: Res<SkyAs>,
-    mut skins: Local<Skins>,
+    mut skins: ResMut<Skins>,
     mut meshes: ResMut<Assets<Mesh>>,
     mut materials: ResMut<Assets<StandardMaterial>>,
     mut images: ResMut<Assets<Image>>,
 ) {
+    let Some(site) = stands.site() else { return };
     skins.make(*quality, &mut images);
-    let weather = Weather::of(yard.spec()).under(*sky);
-    let site = Site::of(yard.rig());
-    let ground = Ground::new(yard.rig(), &site, weather);
+    let weather = Weather::over(&yard);
+    let ground = Ground::new(yard.rig(), site, weather);
     let bumps = |normals: &Handle<Image>| (*quality > Quality::Low).then(|| normals.clone());
     let damp = if weather.wet { 0.62 } else { 0.96 };
     let mut matt = |skin: &[Handle<Image>; 2], roughness: f32, alpha_mode: AlphaMode| {
@@ -127,7 +132,7 @@ fn build(
         })
     };
     commands.spawn((
-        Built,
+        Built::Ground,
         Mesh3d(meshes.add(ground.earth(*quality).sheet(PLAN))),
         MeshMaterial3d(matt(&skins.earth, damp, AlphaMode::Opaque)),
         NotShadowCaster,
@@ -137,44 +142,55 @@ fn build(
     let along_tracks = [0.0, 0.0, -1.0, mirror];
     let laid = [
         (ground.stone(*quality), &skins.gravel, PLAN, damp - 0.05),
-        (
-            ground.tracks(&site),
-            &skins.tread,
-            along_tracks,
-            damp - 0.12,
-        ),
+        (ground.tracks(site), &skins.tread, along_tracks, damp - 0.12),
     ];
     for (sheet, skin, tangent, roughness) in laid {
         if sheet.is_empty() {
             continue;
         }
         commands.spawn((
-            Built,
+            Built::Ground,
             Mesh3d(meshes.add(sheet.sheet(tangent))),
             MeshMaterial3d(matt(skin, roughness, AlphaMode::Blend)),
             NotShadowCaster,
         ));
     }
-    if weather.wet {
-        // What mirrors the sky where there is a map of it is given its colour where there is none.
-        let horizon = rgb(weather.air().colours.horizon);
-        let sheen = if *quality == Quality::Low {
-            0.35 * horizon
-        } else {
-            Vec3::ZERO
-        };
-        commands.spawn((
-            Built,
-            Mesh3d(meshes.add(ground.puddles(&site, sheen).sheet(PLAN))),
-            MeshMaterial3d(materials.add(StandardMaterial {
-                perceptual_roughness: 0.06,
-                reflectance: 0.45,
-                alpha_mode: AlphaMode::Blend,
-                ..default()
-            })),
-            NotShadowCaster,
-        ));
-    }
+}
+
+/// Puddles, where it is wet.
+fn flood(
+    mut commands: Commands,
+    yard: Res<Yard>,
+    stands: Res<Stands>,
+    quality: Res<Quality>,
+    mut meshes: ResMut<Assets<Mesh>>,
+    mut materials: ResMut<Assets<StandardMaterial>>,
+) {
+    let weather = Weather::over(&yard);
+    let Some(site) = stands.site().filter(|_| weather.wet) else {
+        return;
+    };
+    // What mirrors the sky where there is a map of it is given its colour where there is none.
+    let horizon = rgb(weather.air().colours.horizon);
+    let sheen = if *quality == Quality::Low {
+        0.24 * horizon
+    } else {
+        Vec3::ZERO
+    };
+    let ground = Ground::new(yard.rig(), site, weather);
+    commands.spawn((
+        Built::Water,
+        Mesh3d(meshes.add(ground.puddles(site, sheen).sheet(PLAN))),
+        MeshMaterial3d(materials.add(StandardMaterial {
+            perceptual_roughness: 0.06,
+            reflectance: 0.45,
+            alpha_mode: AlphaMode::Blend,
+            // After the stone and the tracks that it stands in.
+            depth_bias: 20.0,
+            ..default()
+        })),
+        NotShadowCaster,
+    ));
 }
 
 fn rgb(colour: Color) -> Vec3 {
@@ -441,7 +457,7 @@ impl<'a> Ground<'a> {
                 };
                 (place, (0.5 + 1.3 * own(3), 0.4 + 0.8 * own(4)))
             };
-            let rings = [(0.0, 0.94), (0.72, 0.90), (0.92, 0.45), (1.0, 0.0)];
+            let rings = [(0.0, 0.92), (0.84, 0.90), (0.94, 0.50), (1.0, 0.0)];
             let sides = 20;
             let mut before: Vec<u32> = Vec::new();
             for (share, opacity) in rings {

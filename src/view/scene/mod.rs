@@ -1,9 +1,12 @@
 //! The scene: meshes, materials and light, built for a line and moved as it moves.
 //!
-//! What is built for a line carries [`Built`] on its topmost entity and goes when another line is
-//! shown. Builders run in [`SceneSystems::Build`], in the frame in which the yard shows a new line;
-//! movers run in [`SceneSystems::Move`] in every frame and only read [`Yard`].
+//! What is built for a line carries [`Built`] on its topmost entity: it says which part of the scene it
+//! belongs to. When another line is shown, or the same one changed, the parts that would look otherwise
+//! go and are built anew ([`due`]); the others stay. Builders run in [`SceneSystems::Build`] and keep
+//! textures and materials that do not depend on the line; movers run in [`SceneSystems::Move`] in every
+//! frame and only read [`Yard`].
 
+mod basis;
 pub mod cones;
 mod country;
 mod dressing;
@@ -12,6 +15,7 @@ pub mod ground;
 pub mod machinery;
 pub mod part;
 pub mod people;
+mod shade;
 pub mod site;
 pub mod sky;
 pub mod solid;
@@ -21,6 +25,8 @@ pub mod weather;
 use bevy::core_pipeline::tonemapping::Tonemapping;
 use bevy::prelude::*;
 
+use self::basis::Basis;
+use self::site::Site;
 use super::quality::Quality;
 use super::yard::Yard;
 
@@ -33,34 +39,57 @@ pub enum SceneSystems {
     Move,
 }
 
-/// On the topmost entity of everything that is built for a line.
-#[derive(Component, Default)]
-pub struct Built;
+/// On the topmost entity of everything that is built for a line: the part of the scene that it is of.
+#[derive(Component, Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Built {
+    Ground,
+    /// What mirrors the sky on the ground.
+    Water,
+    Dressing,
+    /// Soft shade where there are no shadows.
+    Shade,
+    Cones,
+    People,
+    Machinery,
+    /// What teaches, and what somebody on foot has stretched.
+    Marks,
+}
 
-/// Which line the scene was built for last, and at which quality.
+/// What the scene was built from, and the parts that are to be built in this frame.
 #[derive(Resource, Default)]
-struct BuiltFor(Option<(u64, Quality)>);
+pub struct Stands {
+    basis: Option<Basis>,
+    due: Vec<Built>,
+}
+
+impl Stands {
+    /// The site around the line that is shown.
+    fn site(&self) -> Option<&Site> {
+        self.basis.as_ref().map(Basis::site)
+    }
+}
+
+/// Whether a part of the scene is to be built in this frame.
+pub fn due(part: Built) -> impl Fn(Option<Res<Stands>>) -> bool + Clone {
+    move |stands: Option<Res<Stands>>| stands.is_some_and(|stands| stands.due.contains(&part))
+}
 
 pub fn plugin(app: &mut App) {
     app.add_plugins((machinery::plugin, surroundings))
-        .init_resource::<BuiltFor>()
+        .init_resource::<Stands>()
+        .init_resource::<Quality>()
         .configure_sets(
             Update,
             (
-                SceneSystems::Build.run_if(resource_exists::<Yard>.and_then(is_new)),
+                SceneSystems::Build.run_if(resource_exists::<Yard>),
                 SceneSystems::Move.run_if(resource_exists::<Yard>),
             )
                 .chain(),
         )
         .add_systems(
             Update,
-            clear
+            notice
                 .before(SceneSystems::Build)
-                .run_if(resource_exists::<Yard>.and_then(is_new)),
-        )
-        .add_systems(
-            Update,
-            mark.after(SceneSystems::Build)
                 .run_if(resource_exists::<Yard>),
         );
 }
@@ -71,23 +100,36 @@ pub fn surroundings(app: &mut App) {
         sky::plugin,
         ground::plugin,
         dressing::plugin,
+        shade::plugin,
         people::plugin,
         cones::plugin,
     ));
 }
 
-fn is_new(yard: Res<Yard>, quality: Res<Quality>, built: Res<BuiltFor>) -> bool {
-    built.0 != Some((yard.built(), *quality))
-}
-
-fn clear(mut commands: Commands, old: Query<Entity, With<Built>>) {
-    for entity in &old {
-        commands.entity(entity).despawn();
+/// Sees what looks otherwise than it was built, and takes it away.
+fn notice(
+    mut commands: Commands,
+    mut yard: ResMut<Yard>,
+    quality: Res<Quality>,
+    mut stands: ResMut<Stands>,
+    old: Query<(Entity, &Built)>,
+) {
+    yard.keep_up();
+    if !stands.due.is_empty() {
+        stands.due.clear();
     }
-}
-
-fn mark(yard: Res<Yard>, quality: Res<Quality>, mut built: ResMut<BuiltFor>) {
-    built.0 = Some((yard.built(), *quality));
+    let is_known = |basis: &Basis| basis.is_of(&yard, *quality);
+    if stands.basis.as_ref().is_some_and(is_known) {
+        return;
+    }
+    let basis = Basis::of(&yard, *quality);
+    stands.due = basis.differs_from(stands.basis.as_ref());
+    for (entity, built) in &old {
+        if stands.due.contains(built) {
+            commands.entity(entity).despawn();
+        }
+    }
+    stands.basis = Some(basis);
 }
 
 /// A camera of the yard, wherever it draws to.

@@ -18,9 +18,9 @@ use bevy::light::{NotShadowCaster, NotShadowReceiver};
 use bevy::prelude::*;
 use bevy::render::render_resource::{Extent3d, Face, TextureDimension, TextureFormat};
 
-use super::Built;
 use super::gait::{BALL, Bone, FOREARM_M, Posture, SHIN_M, STRIDE_M, THIGH_M, UPPER_ARM_M};
 use super::solid::Solid;
+use super::{Built, SceneSystems, due};
 use crate::domain::spec::Duty;
 use crate::sim::line::State;
 use crate::view::camera::EYES_M;
@@ -29,7 +29,7 @@ use crate::view::shown::PersonShown;
 use crate::view::theme::yard as colours;
 use crate::view::yard::Yard;
 
-/// The meshes of every bone of a figure, at three distances.
+/// The meshes of every bone of a figure: alive, struck, and thicker by its edge.
 type Bones = Vec<[Handle<Mesh>; 3]>;
 
 /// Faster than this, pipe is looked at, m/s.
@@ -100,12 +100,65 @@ impl FromWorld for HighVis {
 }
 
 pub fn plugin(app: &mut App) {
-    app.init_resource::<Quality>()
+    app.init_resource::<Wardrobe>()
         .add_systems(Startup, |world: &mut World| {
             world.init_resource::<HighVis>();
         })
-        .add_systems(Update, build.in_set(super::SceneSystems::Build))
-        .add_systems(Update, pose.in_set(super::SceneSystems::Move));
+        .add_systems(
+            Update,
+            build.run_if(due(Built::People)).in_set(SceneSystems::Build),
+        )
+        .add_systems(Update, pose.in_set(SceneSystems::Move));
+}
+
+/// Figures by their duty and skin, kept for the lines that follow.
+#[derive(Resource, Default)]
+struct Wardrobe {
+    made_for: Option<Quality>,
+    edge: Handle<StandardMaterial>,
+    figures: Vec<(Duty, usize, Bones)>,
+}
+
+impl Wardrobe {
+    fn open(&mut self, quality: Quality, materials: &mut Assets<StandardMaterial>) {
+        if self.made_for == Some(quality) {
+            return;
+        }
+        *self = Self {
+            made_for: Some(quality),
+            edge: materials.add(StandardMaterial {
+                base_color: colours::OUTLINE,
+                unlit: true,
+                cull_mode: Some(Face::Front),
+                ..default()
+            }),
+            figures: Vec::new(),
+        };
+    }
+
+    fn bones(&mut self, duty: Duty, skin: usize, meshes: &mut Assets<Mesh>) -> Bones {
+        let known = self
+            .figures
+            .iter()
+            .find(|(of, own, _)| (*of, *own) == (duty, skin));
+        if let Some((.., bones)) = known {
+            return bones.clone();
+        }
+        let clothes = Clothes::of(duty, skin, self.made_for.unwrap_or_default());
+        let bones: Bones = Bone::ALL
+            .iter()
+            .map(|&bone| {
+                let solid = clothes.bone(bone);
+                [
+                    meshes.add(solid.clone().mesh()),
+                    meshes.add(solid.grey().mesh()),
+                    meshes.add(solid.thickened(EDGE_M).mesh()),
+                ]
+            })
+            .collect();
+        self.figures.push((duty, skin, bones.clone()));
+        bones
+    }
 }
 
 /// Somebody, as they are drawn.
@@ -148,37 +201,14 @@ fn build(
     yard: Res<Yard>,
     quality: Res<Quality>,
     high_vis: Res<HighVis>,
+    mut wardrobe: ResMut<Wardrobe>,
     mut meshes: ResMut<Assets<Mesh>>,
     mut materials: ResMut<Assets<StandardMaterial>>,
 ) {
-    let edge = materials.add(StandardMaterial {
-        base_color: colours::OUTLINE,
-        unlit: true,
-        cull_mode: Some(Face::Front),
-        ..default()
-    });
-    let mut made: Vec<(Duty, usize, Bones)> = Vec::new();
+    wardrobe.open(*quality, &mut materials);
     for (person, spec) in yard.spec().people.iter().enumerate() {
         let skin = person % colours::SKIN.len();
-        let known = made
-            .iter()
-            .find(|(duty, own, _)| (*duty, *own) == (spec.duty, skin));
-        let bones = known.map(|(.., bones)| bones.clone()).unwrap_or_else(|| {
-            let clothes = Clothes::of(spec.duty, skin, *quality);
-            let bones: Vec<[Handle<Mesh>; 3]> = Bone::ALL
-                .iter()
-                .map(|&bone| {
-                    let solid = clothes.bone(bone);
-                    [
-                        meshes.add(solid.clone().mesh()),
-                        meshes.add(solid.grey().mesh()),
-                        meshes.add(solid.thickened(EDGE_M).mesh()),
-                    ]
-                })
-                .collect();
-            made.push((spec.duty, skin, bones.clone()));
-            bones
-        });
+        let bones = wardrobe.bones(spec.duty, skin, &mut meshes);
         let figure = Figure {
             person,
             duty: spec.duty,
@@ -186,7 +216,12 @@ fn build(
             is_down: false,
         };
         commands
-            .spawn((Built, figure, Transform::IDENTITY, Visibility::default()))
+            .spawn((
+                Built::People,
+                figure,
+                Transform::IDENTITY,
+                Visibility::default(),
+            ))
             .with_children(|figure| {
                 for (bone, [lively, still, thick]) in bones.into_iter().enumerate() {
                     figure.spawn((
@@ -202,7 +237,7 @@ fn build(
                     figure.spawn((
                         Edge { bone },
                         Mesh3d(thick),
-                        MeshMaterial3d(edge.clone()),
+                        MeshMaterial3d(wardrobe.edge.clone()),
                         Transform::IDENTITY,
                         Visibility::Hidden,
                         NotShadowCaster,

@@ -226,7 +226,7 @@ impl Piece {
 }
 
 /// The site around a line.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Site {
     pub pieces: Vec<Piece>,
     /// The fence's rectangle; None where the zone is too large for one. Its gate is in the middle of
@@ -273,7 +273,7 @@ fn pieces(rig: &Rig, kept: &KeptFree) -> Vec<Piece> {
         (Kind::Dunnage, 178.0, 15.0, 0.9, 1.4),
         (Kind::Pallet, 20.0, 12.0, 0.8, 0.8),
         (Kind::ToolRack, 28.0, 12.0, 0.5, 1.3),
-        (Kind::LightTower, 318.0, 15.0, 1.2, 1.2),
+        (Kind::LightTower, 64.0, 17.0, 1.2, 1.2),
         (Kind::CableDrum, 332.0, 13.0, 0.8, 1.0),
         (Kind::Dunnage, 345.0, 13.0, 0.9, 1.4),
         (Kind::LightTower, 128.0, 17.0, 1.2, 1.2),

@@ -15,7 +15,7 @@ use bevy::render::render_resource::{
 use super::country::country;
 use super::solid::Solid;
 use super::texture::{rough, speck};
-use super::weather::{Air, SKY_GAIN, SkyAs, Weather, clear_colour, drawn, haze};
+use super::weather::{Air, SKY_GAIN, Sky, Weather, clear_colour, drawn, haze};
 use crate::view::quality::Quality;
 use crate::view::yard::Yard;
 
@@ -43,13 +43,57 @@ struct Drawn {
     surroundings: EnvironmentMapLight,
 }
 
+/// The pictures of the skies that have been drawn, kept for when they come again.
+#[derive(Resource, Default)]
+struct Album {
+    made_for: Option<Quality>,
+    pages: Vec<((Sky, bool), Page)>,
+}
+
+#[derive(Clone)]
+struct Page {
+    dome: Handle<Image>,
+    diffuse: Handle<Image>,
+    specular: Handle<Image>,
+}
+
+impl Album {
+    fn page(
+        &mut self,
+        sky: Sky,
+        mirror: f32,
+        quality: Quality,
+        images: &mut Assets<Image>,
+    ) -> Page {
+        if self.made_for != Some(quality) {
+            *self = Self {
+                made_for: Some(quality),
+                pages: Vec::new(),
+            };
+        }
+        let key = (sky, mirror < 0.0);
+        if let Some((_, page)) = self.pages.iter().find(|(of, _)| *of == key) {
+            return page.clone();
+        }
+        let air = sky.air();
+        let to_sun = air.towards_sun(mirror);
+        let (diffuse, specular) = maps(&air, to_sun);
+        let page = Page {
+            dome: images.add(picture(&air, to_sun, quality.texture_px().min(512))),
+            diffuse: images.add(diffuse),
+            specular: images.add(specular),
+        };
+        self.pages.push((key, page.clone()));
+        page
+    }
+}
+
 /// On a camera that has been given the haze of this sky.
 #[derive(Component, PartialEq)]
 struct Hazed(Weather, Quality);
 
 pub fn plugin(app: &mut App) {
-    app.init_resource::<SkyAs>()
-        .init_resource::<Quality>()
+    app.init_resource::<Album>()
         .add_systems(Update, (draw, see).chain().run_if(resource_exists::<Yard>));
 }
 
@@ -57,15 +101,15 @@ pub fn plugin(app: &mut App) {
 fn draw(
     mut commands: Commands,
     yard: Res<Yard>,
-    sky: Res<SkyAs>,
     quality: Res<Quality>,
+    mut album: ResMut<Album>,
     before: Option<Res<Drawn>>,
     old: Query<Entity, With<OfSky>>,
     mut meshes: ResMut<Assets<Mesh>>,
     mut materials: ResMut<Assets<StandardMaterial>>,
     mut images: ResMut<Assets<Image>>,
 ) {
-    let weather = Weather::of(yard.spec()).under(*sky);
+    let weather = Weather::over(&yard);
     let mirror = yard.rig().mirror() as f32;
     let is_drawn = before.is_some_and(|drawn| {
         drawn.weather == weather && drawn.quality == *quality && drawn.mirror == mirror
@@ -109,13 +153,13 @@ fn draw(
         );
         commands.insert_resource(DirectionalLightShadowMap { size: width_px });
     }
-    let height_px = quality.texture_px().min(512);
+    let page = album.page(weather.sky, mirror, *quality, &mut images);
     commands.spawn((
         OfSky,
         Mesh3d(meshes.add(dome())),
         MeshMaterial3d(materials.add(StandardMaterial {
             base_color: drawn(Color::WHITE),
-            base_color_texture: Some(images.add(picture(&air, to_sun, height_px))),
+            base_color_texture: Some(page.dome),
             unlit: true,
             fog_enabled: false,
             cull_mode: None,
@@ -137,14 +181,13 @@ fn draw(
         NotShadowCaster,
         NotShadowReceiver,
     ));
-    let (diffuse, specular) = maps(&air, to_sun);
     commands.insert_resource(Drawn {
         weather,
         quality: *quality,
         mirror,
         surroundings: EnvironmentMapLight {
-            diffuse_map: images.add(diffuse),
-            specular_map: images.add(specular),
+            diffuse_map: page.diffuse,
+            specular_map: page.specular,
             intensity: FULL_CD_PER_M2 * SKY_GAIN,
             ..default()
         },
@@ -188,7 +231,8 @@ fn smooth(from: f32, to: f32, x: f32) -> f32 {
 fn clear_sky(air: &Air, to_sun: Vec3, towards: Vec3, blur: f32) -> Vec3 {
     let c = &air.colours;
     let up = towards.y;
-    let share = smooth(-0.02 - 0.6 * blur, 0.75 + 0.4 * blur, up).powf(0.75);
+    // Hills that the haze has taken are as light as the sky over them.
+    let share = smooth(0.03 - 0.6 * blur, 0.75 + 0.4 * blur, up).powf(0.75);
     let mut colour = rgb(c.horizon).lerp(rgb(c.zenith), share);
     let near_sun = to_sun.dot(towards).max(0.0);
     let clear = 1.0 - 0.8 * air.cloud;
@@ -213,7 +257,7 @@ fn cloudy_sky(air: &Air, to_sun: Vec3, towards: Vec3) -> Vec3 {
         403,
     );
     let least = 0.86 - 0.62 * air.cloud;
-    let thick = smooth(least, least + 0.30, puff) * smooth(0.04, 0.36, towards.y);
+    let thick = smooth(least, least + 0.30, puff) * smooth(0.08, 0.40, towards.y);
     // Lit from the sun's side, darker where it is thick.
     let lit = 1.0 - 0.35 * smooth(least + 0.1, least + 0.5, puff);
     let colour = rgb(air.colours.cloud) * lit;

@@ -184,10 +184,16 @@ fn byte(share: f32) -> u8 {
 
 /// A white image of `px` by `px` with this opacity over its tile.
 pub fn mask(px: u32, opacity: impl Fn(f32, f32) -> f32) -> Image {
+    toned(px, |u, v| [1.0, opacity(u, v)])
+}
+
+/// A grey image of `px` by `px` with this tone (of white) and opacity over its tile.
+pub fn toned(px: u32, of: impl Fn(f32, f32) -> [f32; 2]) -> Image {
     let pixels = (0..px * px).map(|i| {
         let (x, y) = (i % px, i / px);
-        let alpha = opacity((x as f32 + 0.5) / px as f32, (y as f32 + 0.5) / px as f32);
-        [255, 255, 255, byte(alpha)]
+        let [tone, alpha] =
+            of((x as f32 + 0.5) / px as f32, (y as f32 + 0.5) / px as f32).map(byte);
+        [tone, tone, tone, alpha]
     });
     tiled(px, pixels.collect(), TextureFormat::Rgba8UnormSrgb)
 }

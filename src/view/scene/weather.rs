@@ -5,6 +5,7 @@ use bevy::prelude::*;
 
 use crate::domain::spec::{LineSpec, Surface};
 use crate::view::theme::yard::{self as colours, SkyColours};
+use crate::view::yard::Yard;
 
 /// The sky over the yard.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -30,10 +31,6 @@ pub struct Weather {
     /// Frost lies on it.
     pub frosty: bool,
 }
-
-/// A sky that is asked for instead of the one that a line's description gives.
-#[derive(Resource, Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct SkyAs(pub Option<Sky>);
 
 /// Light and air of a sky.
 #[derive(Clone, Copy, Debug)]
@@ -71,10 +68,10 @@ impl Sky {
             Self::Dusk => air(colours::DUSK, 10.0, 34.0, 9000.0, 900.0, 0.45, 620.0),
             Self::FirstLight => air(
                 colours::FIRST_LIGHT,
-                12.0,
-                -24.0,
-                8500.0,
-                950.0,
+                9.0,
+                162.0,
+                9500.0,
+                1000.0,
                 0.40,
                 460.0,
             ),
@@ -101,11 +98,12 @@ impl Weather {
         Self { sky, wet, frosty }
     }
 
-    /// The same day under a sky that is asked for.
-    pub fn under(self, sky: SkyAs) -> Self {
+    /// Over a yard: under the sky that is asked for, if there is one.
+    pub fn over(yard: &Yard) -> Self {
+        let day = Self::of(yard.spec());
         Self {
-            sky: sky.0.unwrap_or(self.sky),
-            ..self
+            sky: yard.sky.unwrap_or(day.sky),
+            ..day
         }
     }
 

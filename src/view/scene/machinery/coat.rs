@@ -133,7 +133,7 @@ pub fn linear(rgb: u32) -> [f32; 4] {
 }
 
 /// The materials, shared by everything of the machinery.
-#[derive(Resource)]
+#[derive(Default)]
 pub struct Finishes([Handle<StandardMaterial>; Finish::ALL.len()]);
 
 impl Finishes {

@@ -33,7 +33,7 @@ use bevy::prelude::*;
 use self::coat::Finishes;
 use self::kit::{Kit, m};
 use self::rides::{Now, Rides, Wound};
-use super::{Built, SceneSystems};
+use super::{Built, SceneSystems, due};
 use crate::domain::pipe::Pipe;
 use crate::domain::rig::Rig;
 use crate::sim::line::Jaws;
@@ -45,6 +45,9 @@ use crate::view::yard::Yard;
 /// Joined pipe beyond the string of the core, in sticks, so that it does not end in mid-air.
 const STRING_STICKS: u8 = 2;
 
+/// As many kinds of pipe are kept at the most.
+const KEPT: usize = 48;
+
 /// A length of pipe of the picture.
 #[derive(Component, Clone, Copy, Debug, PartialEq, Eq)]
 enum Tube {
@@ -55,8 +58,13 @@ enum Tube {
 
 pub fn plugin(app: &mut App) {
     app.init_resource::<Wound>()
-        .init_resource::<Quality>()
-        .add_systems(Update, build.in_set(SceneSystems::Build))
+        .init_resource::<Store>()
+        .add_systems(
+            Update,
+            build
+                .run_if(due(Built::Machinery))
+                .in_set(SceneSystems::Build),
+        )
         .add_systems(
             Update,
             (wind, (place_pieces, place_tubes))
@@ -84,36 +92,34 @@ fn build(
     mut commands: Commands,
     yard: Res<Yard>,
     quality: Res<Quality>,
+    mut store: ResMut<Store>,
     mut meshes: ResMut<Assets<Mesh>>,
     mut materials: ResMut<Assets<StandardMaterial>>,
     mut images: ResMut<Assets<Image>>,
 ) {
-    let finishes = Finishes::new(*quality, &mut materials, &mut images);
+    store.open(*quality, &mut materials, &mut images);
     let mirror = m(yard.rig().mirror());
     let top = commands
-        .spawn((Built, Transform::default(), Visibility::default()))
+        .spawn((
+            Built::Machinery,
+            Transform::default(),
+            Visibility::default(),
+        ))
         .id();
     for (rides, piece) in pieces(yard.rig(), *quality) {
-        for (finish, solid) in piece.into_solids() {
+        for (finish, solid) in piece.into_solids().filter(|(_, solid)| !solid.is_empty()) {
             let mesh = meshes.add(solid.mesh(mirror));
             for &rides in &rides {
                 commands.spawn((
                     rides,
                     Mesh3d(mesh.clone()),
-                    MeshMaterial3d(finishes.of(finish)),
+                    MeshMaterial3d(store.finishes.of(finish)),
                     Transform::default(),
                     ChildOf(top),
                 ));
             }
         }
     }
-    let surface = StandardMaterial {
-        perceptual_roughness: 0.45,
-        reflectance: 0.4,
-        ..default()
-    };
-    let plain = materials.add(surface.clone());
-    let mut made: Vec<(Pipe, Dress)> = Vec::new();
     let tubes = (0..yard.shown.sticks.len())
         .map(|stick| (Tube::Stick(StickId(stick)), stick))
         .chain((0..STRING_STICKS).map(|joined| (Tube::String(joined), 0)));
@@ -129,23 +135,12 @@ fn build(
                 ..pipe
             },
         };
-        let known = made.iter().find(|(of, _)| *of == pipe);
-        let dress = known
-            .map(|(_, dress)| dress.clone())
-            .unwrap_or_else(|| Dress {
-                tube: meshes.add(pipe::stick(&pipe, *quality)),
-                print: meshes.add(pipe::print(&pipe, *quality)),
-                ink: materials.add(StandardMaterial {
-                    base_color_texture: Some(images.add(pipe::print_picture(&pipe))),
-                    perceptual_roughness: 0.6,
-                    ..default()
-                }),
-            });
+        let dress = store.dress(&pipe, &mut meshes, &mut materials, &mut images);
         commands
             .spawn((
                 tube,
                 Mesh3d(dress.tube.clone()),
-                MeshMaterial3d(plain.clone()),
+                MeshMaterial3d(store.plain.clone()),
                 Transform::default(),
                 ChildOf(top),
             ))
@@ -154,9 +149,66 @@ fn build(
                 MeshMaterial3d(dress.ink.clone()),
                 Transform::default(),
             ));
-        if known.is_none() {
-            made.push((pipe, dress));
+    }
+}
+
+/// What lines share, kept for those that follow.
+#[derive(Resource, Default)]
+struct Store {
+    made_for: Option<Quality>,
+    finishes: Finishes,
+    /// Pipe without its print.
+    plain: Handle<StandardMaterial>,
+    dresses: Vec<(Pipe, Dress)>,
+}
+
+impl Store {
+    fn open(
+        &mut self,
+        quality: Quality,
+        materials: &mut Assets<StandardMaterial>,
+        images: &mut Assets<Image>,
+    ) {
+        if self.made_for == Some(quality) {
+            return;
         }
+        *self = Self {
+            made_for: Some(quality),
+            finishes: Finishes::new(quality, materials, images),
+            plain: materials.add(StandardMaterial {
+                perceptual_roughness: 0.45,
+                reflectance: 0.4,
+                ..default()
+            }),
+            dresses: Vec::new(),
+        };
+    }
+
+    fn dress(
+        &mut self,
+        pipe: &Pipe,
+        meshes: &mut Assets<Mesh>,
+        materials: &mut Assets<StandardMaterial>,
+        images: &mut Assets<Image>,
+    ) -> Dress {
+        if let Some((_, dress)) = self.dresses.iter().find(|(of, _)| of == pipe) {
+            return dress.clone();
+        }
+        let quality = self.made_for.unwrap_or_default();
+        let dress = Dress {
+            tube: meshes.add(pipe::stick(pipe, quality)),
+            print: meshes.add(pipe::print(pipe, quality)),
+            ink: materials.add(StandardMaterial {
+                base_color_texture: Some(images.add(pipe::print_picture(pipe))),
+                perceptual_roughness: 0.6,
+                ..default()
+            }),
+        };
+        if self.dresses.len() >= KEPT {
+            self.dresses.remove(0);
+        }
+        self.dresses.push((*pipe, dress.clone()));
+        dress
     }
 }
 
