@@ -10,6 +10,7 @@ use crate::domain::spec::{Coupler, Item, Motion, Surface};
 use crate::judge::{Played, play};
 use crate::operator::{Habits, Operator, Worker};
 use crate::scenario::load;
+use crate::sim::controls::Call;
 use crate::sim::controls::{Button, Controls};
 use crate::sim::drive::Way;
 use crate::sim::line::Line;

@@ -161,6 +161,8 @@ fn pad_said(pad: bevy::input::gamepad::GamepadButton) -> Message {
 
 #[cfg(test)]
 mod tests {
+    use bevy_egui::egui::Key;
+
     use super::*;
 
     #[test]
