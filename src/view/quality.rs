@@ -52,10 +52,19 @@ impl Quality {
         }
     }
 
-    /// Corners of a round part of the machinery, and of a pipe.
-    pub fn corners(self) -> u32 {
+    /// Corners of a pipe.
+    pub fn pipe_corners(self) -> u32 {
         match self {
             Self::Low => 24,
+            Self::Medium => 48,
+            Self::High => 96,
+        }
+    }
+
+    /// Corners of a large round part of the machinery.
+    pub fn corners(self) -> u32 {
+        match self {
+            Self::Low => 16,
             Self::Medium => 48,
             Self::High => 96,
         }

@@ -126,7 +126,7 @@ pub fn build(
     mut materials: ResMut<Assets<StandardMaterial>>,
 ) {
     let mut tube = Solid::new();
-    tube.bar((Vec3::NEG_Z, 1.0), (Vec3::Z, 1.0), quality.corners());
+    tube.bar((Vec3::NEG_Z, 1.0), (Vec3::Z, 1.0), quality.pipe_corners());
     let mut block = Solid::new();
     block.slab(Vec3::ZERO, Vec3::ONE);
     let forms = Forms {

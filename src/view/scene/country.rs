@@ -5,6 +5,7 @@ use bevy::prelude::*;
 use super::solid::Solid;
 use super::texture::rough;
 use super::weather::{Air, SKY_GAIN};
+use crate::view::quality::Quality;
 use crate::view::theme::yard as colours;
 
 /// One line of crowns or tops all around.
@@ -47,7 +48,6 @@ const RIDGES: [Ridge; 3] = [
 ];
 /// How far down its foot goes, m: the ground may fall away.
 const FOOT_M: f32 = 16.0;
-const SIDES: u32 = 720;
 
 fn smooth(from: f32, to: f32, x: f32) -> f32 {
     let t = ((x - from) / (to - from)).clamp(0.0, 1.0);
@@ -55,15 +55,16 @@ fn smooth(from: f32, to: f32, x: f32) -> f32 {
 }
 
 /// Its faces take no light of their own: they are as light as the day.
-pub fn country(air: &Air) -> Solid {
+pub fn country(air: &Air, quality: Quality) -> Solid {
+    let sides: u32 = if quality == Quality::Low { 360 } else { 720 };
     let mut solid = Solid::new();
     let light = SKY_GAIN * (air.fill_cd_per_m2 / 2000.0 + air.sun_lux / 50_000.0);
     for ridge in &RIDGES {
         let colour = ridge.colour.to_linear().to_vec3();
         let (low_m, high_m) = ridge.high_m;
         let mut before: Option<[u32; 2]> = None;
-        for i in 0..=SIDES {
-            let share = (i % SIDES) as f32 / SIDES as f32;
+        for i in 0..=sides {
+            let share = (i % sides) as f32 / sides as f32;
             let (sin, cos) = (share * std::f32::consts::TAU).sin_cos();
             let wave = |waves: f32, octaves: u32, seed: u32| {
                 rough(cos * waves + 90.0, sin * waves + 90.0, 0, octaves, seed)
@@ -97,10 +98,10 @@ mod tests {
 
     #[test]
     fn it_closes_all_around_and_stands_beyond_the_site() {
-        let country = country(&Sky::Morning.air());
+        let country = country(&Sky::Morning.air(), Quality::Low);
         for at in country.corners() {
             assert!(at.xz().length() > 200.0 && at.y < 60.0 && at.y >= -FOOT_M);
         }
-        assert_eq!(country.corner_count() as u32, 3 * 2 * (SIDES + 1));
+        assert_eq!(country.corner_count() as u32, 3 * 2 * (360 + 1));
     }
 }

@@ -282,7 +282,7 @@ impl<'a> Ground<'a> {
 
     /// The earth itself, out to the country.
     fn earth(&self, quality: Quality) -> Solid {
-        let step_m = if quality == Quality::Low { 2.0 } else { 0.8 };
+        let step_m = if quality == Quality::Low { 3.2 } else { 0.8 };
         let line = spread(step_m);
         self.grid((&line, &line), (0.0, EARTH_TILE_M), |place| {
             self.tone(place).extend(1.0)

@@ -49,7 +49,8 @@ fn vertex(in: Vertex) -> Corner {
     var over = vec3(0.0);
 
 #ifdef LIT
-    var normal = mesh_functions::mesh_normal_local_to_world(in.normal, in.instance_index);
+    // Nothing of the yard is scaled otherwise than evenly.
+    var normal = normalize((world_from_local * vec4(in.normal, 0.0)).xyz);
 #ifdef TWO_SIDED
     normal *= sign(dot(normal, to_eye));
 #endif

@@ -156,7 +156,7 @@ fn draw(
     let page = album.page(weather.sky, mirror, *quality, &mut images);
     commands.spawn((
         OfSky,
-        Mesh3d(meshes.add(dome())),
+        Mesh3d(meshes.add(dome(*quality))),
         MeshMaterial3d(materials.add(StandardMaterial {
             base_color: drawn(Color::WHITE),
             base_color_texture: Some(page.dome),
@@ -171,7 +171,7 @@ fn draw(
     ));
     commands.spawn((
         OfSky,
-        Mesh3d(meshes.add(country(&air).mesh())),
+        Mesh3d(meshes.add(country(&air, *quality).mesh())),
         MeshMaterial3d(materials.add(StandardMaterial {
             unlit: true,
             double_sided: true,
@@ -265,8 +265,12 @@ fn cloudy_sky(air: &Air, to_sun: Vec3, towards: Vec3) -> Vec3 {
 }
 
 /// The dome, seen from inside: u around, v from the zenith down.
-fn dome() -> Mesh {
-    let (around, down) = (48, 24);
+fn dome(quality: Quality) -> Mesh {
+    let (around, down) = if quality == Quality::Low {
+        (24, 12)
+    } else {
+        (48, 24)
+    };
     let mut solid = Solid::new();
     let mut before: Vec<u32> = Vec::new();
     for row in 0..=down {

@@ -242,7 +242,11 @@ fn tiled(px: u32, pixels: Vec<[u8; 4]>, format: TextureFormat) -> Image {
         address_mode_v: ImageAddressMode::Repeat,
         mag_filter: ImageFilterMode::Linear,
         min_filter: ImageFilterMode::Linear,
-        mipmap_filter: ImageFilterMode::Linear,
+        mipmap_filter: if px > 256 {
+            ImageFilterMode::Linear
+        } else {
+            ImageFilterMode::Nearest
+        },
         anisotropy_clamp: if px > 256 { 8 } else { 1 },
         ..ImageSamplerDescriptor::default()
     });

@@ -127,7 +127,7 @@ fn eased(points: &[Vec3], steps: u32) -> Vec<Vec3> {
 }
 
 fn steps(piece: &Piece) -> u32 {
-    if piece.is_detailed() { 7 } else { 3 }
+    if piece.is_detailed() { 7 } else { 2 }
 }
 
 /// From the manifold down to the ground, along the lane, and across to where it ends: `last` are its

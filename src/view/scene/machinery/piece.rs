@@ -46,7 +46,8 @@ impl Piece {
     /// Corners of a round part of this radius.
     pub fn corners(&self, radius_m: f32) -> u32 {
         let share = (radius_m / 0.4).sqrt().min(1.0);
-        ((self.corners as f32 * share) as u32).clamp(6, self.corners.max(6))
+        let least = if self.is_detailed() { 6 } else { 4 };
+        ((self.corners as f32 * share) as u32).clamp(least, self.corners.max(least))
     }
 
     /// Whether round parts are drawn with all their detail.

@@ -94,7 +94,7 @@ pub fn stick(pipe: &Pipe, quality: Quality) -> Mesh {
 
 pub fn solid(pipe: &Pipe, quality: Quality) -> Solid {
     let section = Section::of(pipe);
-    let corners = corners(&section, quality.corners());
+    let corners = corners(&section, quality.pipe_corners());
     let half = 0.5 * m(pipe.length_m);
     let plain = linear(theme::PIPE);
     let stripe = linear(theme::PIPE_STRIPE);
