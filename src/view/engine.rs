@@ -2,12 +2,15 @@
 
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
+use bevy::asset::load_internal_asset;
 use bevy::log::LogPlugin;
 use bevy::prelude::*;
 use bevy::render::RenderPlugin;
 use bevy::render::settings::{Backends, WgpuSettings};
 use bevy::window::{ExitCondition, PresentMode, WindowResolution};
 use bevy::winit::WinitPlugin;
+use bevy_egui::render::EGUI_SHADER_HANDLE;
+use bevy_egui::{EguiGlobalSettings, EguiPlugin};
 
 use super::quality::Quality;
 use crate::texts::Message;
@@ -131,6 +134,7 @@ pub fn for_pictures() -> Result<App, NoPicture> {
     };
     attempt(|| {
         let mut app = App::new();
+        let is_software = adapter.is_software;
         app.insert_resource(adapter).add_plugins(
             DefaultPlugins
                 .set(window)
@@ -138,6 +142,7 @@ pub fn for_pictures() -> Result<App, NoPicture> {
                 .set(render(true))
                 .disable::<WinitPlugin>(),
         );
+        draw_panels(&mut app, is_software);
         app
     })
 }
@@ -166,8 +171,10 @@ pub fn for_window(size: [u32; 2]) -> Result<App, NoPicture> {
     };
     attempt(|| {
         let mut app = App::new();
+        let is_software = adapter.is_software;
         app.insert_resource(adapter)
             .add_plugins(DefaultPlugins.set(window).set(log()).set(render(false)));
+        draw_panels(&mut app, is_software);
         app
     })
 }
@@ -178,6 +185,20 @@ pub fn for_window(size: [u32; 2]) -> Result<App, NoPicture> {
 /// Where the window system or a driver fails.
 pub fn run(mut app: App) -> Result<(), NoPicture> {
     attempt(move || app.run()).map(|_| ())
+}
+
+/// What draws panels, on the cameras that are told to.
+fn draw_panels(app: &mut App, is_software: bool) {
+    app.add_plugins(EguiPlugin {
+        // A choice of textures at every pixel costs more than it saves: there are few.
+        bindless_mode_array_size: None,
+    });
+    app.world_mut()
+        .resource_mut::<EguiGlobalSettings>()
+        .auto_create_primary_context = false;
+    if is_software {
+        load_internal_asset!(app, EGUI_SHADER_HANDLE, "panels.wgsl", Shader::from_wgsl);
+    }
 }
 
 fn log() -> LogPlugin {

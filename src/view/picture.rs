@@ -11,9 +11,7 @@ use bevy::render::render_resource::{
 };
 use bevy::render::renderer::RenderDevice;
 use bevy::render::view::screenshot::{Screenshot, ScreenshotCaptured};
-use bevy_egui::{
-    EguiContexts, EguiGlobalSettings, EguiPlugin, EguiPrimaryContextPass, PrimaryEguiContext, egui,
-};
+use bevy_egui::{EguiContexts, EguiPrimaryContextPass, PrimaryEguiContext, egui};
 
 use super::camera::Viewpoint;
 use super::engine::{self, Adapter, NoPicture};
@@ -53,11 +51,8 @@ impl Studio {
         app.insert_resource(quality)
             .insert_resource(AtOnce(true))
             .init_resource::<OverYard>()
-            .add_plugins((EguiPlugin::default(), scene::plugin, overlay::plugin))
+            .add_plugins((scene::plugin, overlay::plugin))
             .add_systems(EguiPrimaryContextPass, draw_over);
-        app.world_mut()
-            .resource_mut::<EguiGlobalSettings>()
-            .auto_create_primary_context = false;
         app.finish();
         app.cleanup();
         let mut apps = core::mem::take(app.sub_apps_mut());

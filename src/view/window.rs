@@ -14,8 +14,8 @@ use bevy::render::view::Msaa;
 use bevy::window::{PrimaryWindow, WindowCloseRequested};
 use bevy::winit::{UpdateMode, WinitSettings};
 use bevy_egui::{
-    EguiContexts, EguiGlobalSettings, EguiInput, EguiPlugin, EguiPreUpdateSet,
-    EguiPrimaryContextPass, EguiTextureHandle, EguiUserTextures, PrimaryEguiContext, egui,
+    EguiContexts, EguiInput, EguiPreUpdateSet, EguiPrimaryContextPass, EguiTextureHandle,
+    EguiUserTextures, PrimaryEguiContext, egui,
 };
 
 use super::camera::{Glide, Viewpoint};
@@ -82,7 +82,6 @@ pub fn open(environment: Lang) -> Result<(), NoPicture> {
         .insert_non_send(desk)
         .init_resource::<Timing>()
         .add_plugins((
-            EguiPlugin::default(),
             scene::plugin,
             overlay::plugin,
             on_foot::plugin,
@@ -104,10 +103,6 @@ pub fn open(environment: Lang) -> Result<(), NoPicture> {
         )
         .add_systems(EguiPrimaryContextPass, show)
         .add_systems(Last, (close, want).chain());
-    // Panels are drawn on the window alone.
-    app.world_mut()
-        .resource_mut::<EguiGlobalSettings>()
-        .auto_create_primary_context = false;
     engine::run(app)
 }
 

@@ -21,6 +21,8 @@ use crate::view::yard::Yard;
 
 /// Radius of the dome, m: within every camera's sight, beyond everything else.
 const DOME_M: f32 = 900.0;
+/// Of the way from the zenith to straight below, what is seen of the dome from as high as a camera goes.
+const HIDDEN: f32 = 0.56;
 /// Shadows are drawn up to here from a camera, m.
 const SHADOWS_M: f32 = 110.0;
 const FIRST_CASCADE_M: f32 = 24.0;
@@ -264,7 +266,7 @@ fn cloudy_sky(air: &Air, to_sun: Vec3, towards: Vec3) -> Vec3 {
     clear.lerp(colour, 0.85 * thick)
 }
 
-/// The dome, seen from inside: u around, v from the zenith down.
+/// The dome, seen from inside: u around, v from the zenith down to where the ground hides it.
 fn dome(quality: Quality) -> Mesh {
     let (around, down) = if quality == Quality::Low {
         (24, 12)
@@ -274,7 +276,7 @@ fn dome(quality: Quality) -> Mesh {
     let mut solid = Solid::new();
     let mut before: Vec<u32> = Vec::new();
     for row in 0..=down {
-        let v = row as f32 / down as f32;
+        let v = HIDDEN * row as f32 / down as f32;
         let ring: Vec<u32> = (0..=around)
             .map(|i| {
                 let u = i as f32 / around as f32;
