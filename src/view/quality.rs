@@ -1,5 +1,6 @@
 //! How much is drawn: three levels, and how one is chosen.
 
+use bevy::light::ShadowFilteringMethod;
 use bevy::prelude::Resource;
 use bevy::render::view::Msaa;
 use serde::{Deserialize, Serialize};
@@ -76,6 +77,14 @@ impl Quality {
             Self::Low => None,
             Self::Medium => Some((2, 2048)),
             Self::High => Some((3, 4096)),
+        }
+    }
+
+    /// How the edges of shadows are softened.
+    pub fn shadow_filter(self) -> ShadowFilteringMethod {
+        match self {
+            Self::Low | Self::Medium => ShadowFilteringMethod::Hardware2x2,
+            Self::High => ShadowFilteringMethod::Gaussian,
         }
     }
 

@@ -10,7 +10,6 @@ use bevy::camera::{RenderTarget, SubCameraView};
 use bevy::ecs::system::SystemParam;
 use bevy::input::gamepad::GamepadButton;
 use bevy::prelude::*;
-use bevy::render::view::Msaa;
 use bevy::window::{PrimaryWindow, WindowCloseRequested};
 use bevy::winit::{UpdateMode, WinitSettings};
 use bevy_egui::{
@@ -370,7 +369,6 @@ struct Wanting<'w, 's> {
     overlays: ResMut<'w, Overlays>,
     ghost: ResMut<'w, Ghost>,
     at_once: ResMut<'w, AtOnce>,
-    cameras: Query<'w, 's, &'static mut Msaa>,
     time: Res<'w, Time<Real>>,
     yard: Res<'w, Yard>,
 }
@@ -429,10 +427,5 @@ fn choose_quality(wants: &Wants, wanting: &mut Wanting) {
             };
         }
     }
-    if *wanting.quality != quality {
-        *wanting.quality = quality;
-        for mut msaa in &mut wanting.cameras {
-            *msaa = quality.msaa();
-        }
-    }
+    wanting.quality.set_if_neq(quality);
 }

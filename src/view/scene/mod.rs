@@ -24,7 +24,10 @@ pub mod texture;
 pub mod weather;
 
 use bevy::core_pipeline::tonemapping::Tonemapping;
+use bevy::light::ShadowFilteringMethod;
+use bevy::light::cluster::ClusterConfig;
 use bevy::prelude::*;
+use bevy::render::view::Msaa;
 
 use self::basis::Basis;
 use self::site::Site;
@@ -133,7 +136,18 @@ fn notice(
     stands.basis = Some(basis);
 }
 
+/// What of a camera depends on the level.
+fn smoothing(quality: Quality) -> (Msaa, ShadowFilteringMethod) {
+    (quality.msaa(), quality.shadow_filter())
+}
+
 /// A camera of the yard, wherever it draws to.
 pub fn camera(quality: Quality) -> impl Bundle {
-    (Camera3d::default(), Tonemapping::AcesFitted, quality.msaa())
+    (
+        Camera3d::default(),
+        Tonemapping::AcesFitted,
+        // The sun is the only lamp.
+        ClusterConfig::Single,
+        smoothing(quality),
+    )
 }

@@ -196,7 +196,7 @@ fn draw(
     });
 }
 
-/// Every camera sees the haze, and smooth things in its picture mirror the sky.
+/// Every camera sees the haze as its level has it, and smooth things in its picture mirror the sky.
 fn see(
     mut commands: Commands,
     drawn: Option<Res<Drawn>>,
@@ -210,7 +210,11 @@ fn see(
             continue;
         }
         let mut camera = commands.entity(camera);
-        camera.insert((haze(drawn.weather), Hazed(drawn.weather, drawn.quality)));
+        camera.insert((
+            haze(drawn.weather),
+            Hazed(drawn.weather, drawn.quality),
+            super::smoothing(drawn.quality),
+        ));
         if drawn.quality > Quality::Low {
             camera.insert(drawn.surroundings.clone());
         } else {
