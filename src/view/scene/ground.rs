@@ -119,12 +119,16 @@ fn build(
     skins.make(*quality, &mut images);
     let weather = Weather::over(&yard);
     let ground = Ground::new(yard.rig(), site, weather);
-    let bumps = |normals: &Handle<Image>| (*quality > Quality::Low).then(|| normals.clone());
     let damp = if weather.wet { 0.62 } else { 0.96 };
     let mut matt = |skin: &[Handle<Image>; 2], roughness: f32, alpha_mode: AlphaMode| {
+        // What lies on the earth is drawn over it, and costs as much again.
+        let least = match alpha_mode {
+            AlphaMode::Opaque => Quality::Medium,
+            _ => Quality::High,
+        };
         materials.add(StandardMaterial {
             base_color_texture: Some(skin[0].clone()),
-            normal_map_texture: bumps(&skin[1]),
+            normal_map_texture: (*quality >= least).then(|| skin[1].clone()),
             perceptual_roughness: roughness,
             reflectance: 0.3,
             alpha_mode,

@@ -149,6 +149,7 @@ fn draw(
                 minimum_distance: 0.2,
                 maximum_distance: SHADOWS_M,
                 first_cascade_far_bound: FIRST_CASCADE_M,
+                overlap_proportion: 0.1,
                 ..default()
             }
             .build(),

@@ -247,7 +247,11 @@ fn tiled(px: u32, pixels: Vec<[u8; 4]>, format: TextureFormat) -> Image {
         } else {
             ImageFilterMode::Nearest
         },
-        anisotropy_clamp: if px > 256 { 8 } else { 1 },
+        anisotropy_clamp: match px {
+            ..=256 => 1,
+            ..=512 => 4,
+            _ => 8,
+        },
         ..ImageSamplerDescriptor::default()
     });
     image

@@ -242,7 +242,7 @@ pub fn picture(width: usize, height: usize, pixels: Vec<[u8; 4]>) -> Image {
         mag_filter: ImageFilterMode::Linear,
         min_filter: ImageFilterMode::Linear,
         mipmap_filter: ImageFilterMode::Linear,
-        anisotropy_clamp: 8,
+        anisotropy_clamp: 4,
         ..ImageSamplerDescriptor::default()
     });
     image
