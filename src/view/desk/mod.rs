@@ -307,11 +307,14 @@ impl Desk {
         theme::apply(ctx, self.house.theme(), self.house.text_scale());
         let mut ui = panels::root(ctx);
         self.scene = Scene::of(&ui, self.part_of_scene(&ui));
-        let turn = self.show_screen(&mut ui, easel);
-        if let Some(turn) = turn {
-            self.turn(turn);
+        match self.show_screen(&mut ui, easel) {
+            // What follows is shown in the next pass: the key that led to it is not meant for it.
+            Some(turn) => {
+                self.turn(turn);
+                ctx.request_repaint();
+            }
+            None => self.show_over(&mut ui),
         }
-        self.show_over(&mut ui);
         theme::ring_focus(ctx);
     }
 
