@@ -83,7 +83,7 @@ fn begin(window: &mut Window) -> Course {
     window.click_to(place_of("exercises", "way-assessed"), "Brief");
     window.press_to("Return", "Set-out");
     // A look at the first thing of the list, which is found in order; then the line is started.
-    for key in [&key(Act::List), "Return", "y", "BackSpace", &key(Act::List)] {
+    for key in [&key(Act::List), "Return", "y", "Escape", &key(Act::List)] {
         window.press(key);
     }
     window.press_to(&key(Act::Done), "On the line");
@@ -99,6 +99,7 @@ fn leave(window: &mut Window) -> Vec<String> {
         let title = window.title();
         let last = seen.last();
         if last.is_none_or(|last| *last != title) {
+            println!("{title}");
             seen.push(title.clone());
         }
         // Every card has a way on; the debrief and the list have a way back.
@@ -121,14 +122,17 @@ fn result(folder: &Path) -> ResultRow {
     assert!(faults.is_empty(), "{faults:?}");
     let [row] = <[ResultRow; 1]>::try_from(rows).expect("one result");
     let recording = store.recording_of(&row).expect("a recording");
-    let replayed = Command::new(env!("CARGO_BIN_EXE_chockline"))
-        .args(["--lang", "en", "replay"])
-        .arg(recording)
-        .output()
-        .unwrap();
-    let said = String::from_utf8_lossy(&replayed.stdout);
-    assert!(replayed.status.success(), "{said}");
-    assert!(said.contains("agree"), "{said}");
+    let told = |command: &str| {
+        let output = Command::new(env!("CARGO_BIN_EXE_chockline"))
+            .args(["--lang", "en", command])
+            .arg(&recording)
+            .output()
+            .unwrap();
+        (output.status, String::from_utf8_lossy(&output.stdout).into_owned())
+    };
+    println!("{}", told("score").1);
+    let (status, said) = told("replay");
+    assert!(status.success() && said.contains("agree"), "{said}");
     row
 }
 

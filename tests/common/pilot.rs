@@ -4,6 +4,7 @@
 //! However slow the frames are: nothing is decided before what was done last stands in the journal.
 #![allow(dead_code)]
 
+use std::collections::VecDeque;
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::time::Instant;
@@ -29,6 +30,8 @@ const LOOK_S: f64 = 0.5;
 const HEARD_S: f64 = 4.0;
 /// A call is made again when nothing has come of it for so long, s.
 const AGAIN_S: f64 = 6.0;
+/// How far apart the moments are that can be gone back to, ticks.
+const KEPT_TICKS: u64 = 60;
 /// How many ticks pass at most between a key and what comes of it.
 const LEAD_MOST_TICKS: f64 = 120.0;
 
@@ -78,9 +81,10 @@ pub struct Pilot {
     /// How fast the window is, and how many ticks pass between a key and what comes of it.
     ticks_per_s: f64,
     lead_ticks: f64,
-    /// Where the line last changed hands, and where it will be when a key that is pressed now is felt.
-    sure: Moment,
+    /// Where the line will be when a key that is pressed now is felt.
     ahead: Moment,
+    /// The same at moments before, from the last one that is known for sure.
+    kept: VecDeque<Moment>,
     held: Held,
     /// Since when what is awaited, how many changes there were, and where the line was.
     awaited: (Awaited, Instant, usize, f64),
@@ -103,7 +107,7 @@ impl Pilot {
         let head: Value = serde_json::from_str(text.lines().next().unwrap_or_default()).unwrap();
         let set_out: SetOut = serde_json::from_value(head["set_out"].clone()).unwrap();
         let run = course.clone().set_out(set_out).unwrap();
-        let sure = Moment {
+        let ahead = Moment {
             line: Line::build(run.spec()),
             coach: Coach::new(course.scenario(), run.line()),
         };
@@ -115,8 +119,8 @@ impl Pilot {
             known: (0, now),
             ticks_per_s: TICKS_PER_S,
             lead_ticks: 0.2 * TICKS_PER_S,
-            ahead: sure.fork(),
-            sure,
+            kept: VecDeque::from([ahead.fork()]),
+            ahead,
             held: Held::NONE,
             awaited: (Awaited::Nothing, now, 0, 0.0),
             rests_until_s: 0.0,
@@ -169,7 +173,17 @@ impl Pilot {
             }
         }
         let to = (self.now_tick() + self.lead_ticks) as u64;
-        self.ahead.go_to(to, &self.changes);
+        while self.ahead.line.tick_count() < to {
+            let next = self.ahead.line.tick_count() / KEPT_TICKS * KEPT_TICKS + KEPT_TICKS;
+            self.ahead.go_to(next.min(to), &self.changes);
+            if self.ahead.line.tick_count() == next {
+                self.kept.push_back(self.ahead.fork());
+            }
+        }
+        let sure = |moment: &Moment| moment.line.tick_count() < self.known.0;
+        while self.kept.get(1).is_some_and(sure) {
+            self.kept.pop_front();
+        }
         true
     }
 
@@ -179,9 +193,11 @@ impl Pilot {
             let lead = (change.tick as f64 - self.awaited.3).clamp(0.0, LEAD_MOST_TICKS);
             self.lead_ticks += 0.3 * (lead - self.lead_ticks);
         }
-        self.sure.go_to(change.tick - 1, &self.changes);
         self.changes.push(change);
-        self.ahead = self.sure.fork();
+        // What was thought to come after has not.
+        self.kept.retain(|moment| moment.line.tick_count() < change.tick);
+        let last = self.kept.back().expect("the last that is sure");
+        self.ahead = last.fork();
         self.known = (change.tick, Instant::now());
     }
 

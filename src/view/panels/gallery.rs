@@ -49,7 +49,8 @@ pub const SCREENS: [&str; 25] = [
     "fault",
 ];
 
-const WAIT: what_happened::Wait = what_happened::Wait {
+/// A wait that is not over.
+pub const WAIT: what_happened::Wait = what_happened::Wait {
     done: 3,
     of: 8,
     counts: true,
