@@ -512,6 +512,25 @@ fn an_exercise_is_chosen_and_started_as_it_was_asked_for() {
 }
 
 #[test]
+fn whoever_looks_who_can_show_it_comes_back_to_the_brief() {
+    let (made, mut keep) = Made::new();
+    let mut state = exercises::State {
+        showing_open: true,
+        ..exercises::State::default()
+    };
+    let mut harness = plain(move |ui| {
+        let texts = Texts::of(ENGLISH);
+        let model = gallery::exercises_model(ui, texts);
+        keep(exercises::show(ui, texts, &model, &mut state));
+    });
+    for wanted in [&[][..], &[exercises::Action::Back]] {
+        harness.key_press(Key::Escape);
+        harness.run_steps(2);
+        assert_eq!(made.take(), wanted);
+    }
+}
+
+#[test]
 fn in_a_narrow_window_list_and_brief_take_turns() {
     let (made, mut keep) = Made::new();
     let state = Rc::new(RefCell::new(exercises::State::default()));

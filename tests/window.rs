@@ -92,7 +92,7 @@ fn begin(window: &mut Window) -> Course {
 
 /// From the end of the run to the end of the program, by the keyboard. Gives the screens that came.
 fn leave(window: &mut Window) -> Vec<String> {
-    let mut seen = vec![window.await_title(&["What happened", "Debrief"], 60)];
+    let mut seen = vec![window.await_title(&["What happened", "Debrief"], 90)];
     let until = Instant::now() + Duration::from_secs(60);
     while seen.last().is_none_or(|last| last != "Start") {
         assert!(Instant::now() < until, "{seen:?}");
@@ -167,12 +167,15 @@ fn a_mistake_is_shown_and_asked_about() {
     let until = Instant::now() + Duration::from_secs(60);
     let (feed, nothing) = (Held::NONE.with(Button::Feed), Held::NONE);
     // Let go while the stick is over the gate, which comes up under it.
-    while pilot.follow() && !pilot.line().is_any_over_gate() {
+    let mut was_over = false;
+    while pilot.follow() && !(was_over && pilot.holds(nothing)) {
         assert!(Instant::now() < until, "{:?}", pilot.line().events());
-        pilot.hold(&window, feed);
+        was_over |= pilot.line().is_any_over_gate();
+        pilot.hold(&window, if was_over { nothing } else { feed });
         sleep(Duration::from_millis(20));
     }
-    pilot.hold(&window, nothing);
+    sleep(Duration::from_secs(4));
+    window.press(&key(Act::Done));
     let seen = leave(&mut window);
     assert_eq!(seen[..2], ["What happened", "Debrief"]);
     let row = result(folder.path());

@@ -33,7 +33,7 @@ const AGAIN_S: f64 = 6.0;
 /// How far apart the moments are that can be gone back to, ticks.
 const KEPT_TICKS: u64 = 60;
 /// How many ticks pass at most between a key and what comes of it.
-const LEAD_MOST_TICKS: f64 = 120.0;
+const LEAD_MOST_TICKS: f64 = 80.0;
 
 /// What is to be found in the journal of what was done last.
 #[derive(Clone, Copy)]
@@ -253,7 +253,10 @@ impl Pilot {
         if !self.is_free(window) {
             return;
         }
-        let advice = self.ahead.coach.advice(&self.ahead.line);
+        // Feed is let go only when the stick is clear for sure; whatever else is held, in time.
+        let sure = self.kept.front().filter(|_| self.held.has(Button::Feed));
+        let moment = sure.unwrap_or(&self.ahead);
+        let advice = moment.coach.advice(&moment.line);
         let told = format!("{:?} {:?}", advice.step, advice.action);
         if told != self.told {
             let (at_s, tick) = (self.now_s(), self.ahead.line.tick_count());
@@ -271,7 +274,12 @@ impl Pilot {
         }
     }
 
-    /// Holds these buttons and no others.
+    /// Whether these buttons are held and no others, as far as the journal knows.
+    pub fn holds(&self, wanted: Held) -> bool {
+        self.held == wanted && self.is_heard()
+    }
+
+    /// Holds these buttons and no others, once what was done before has been heard.
     pub fn hold(&mut self, window: &Window, wanted: Held) {
         if self.held == wanted || !self.is_heard() {
             return;
