@@ -908,6 +908,7 @@ fn an_assessment_is_not_begun_again() {
                 exercise: "x".to_owned(),
                 mode,
                 clock_s: 1.0,
+                has_begun: true,
             };
             pause::show(ui, Texts::of(ENGLISH), &model);
         })

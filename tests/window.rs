@@ -128,7 +128,10 @@ fn result(folder: &Path) -> ResultRow {
             .arg(&recording)
             .output()
             .unwrap();
-        (output.status, String::from_utf8_lossy(&output.stdout).into_owned())
+        (
+            output.status,
+            String::from_utf8_lossy(&output.stdout).into_owned(),
+        )
     };
     println!("{}", told("score").1);
     let (status, said) = told("replay");

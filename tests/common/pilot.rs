@@ -195,7 +195,8 @@ impl Pilot {
         }
         self.changes.push(change);
         // What was thought to come after has not.
-        self.kept.retain(|moment| moment.line.tick_count() < change.tick);
+        self.kept
+            .retain(|moment| moment.line.tick_count() < change.tick);
         let last = self.kept.back().expect("the last that is sure");
         self.ahead = last.fork();
         self.known = (change.tick, Instant::now());

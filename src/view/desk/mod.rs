@@ -450,15 +450,19 @@ impl Desk {
     }
 
     fn pause_model(&self) -> Option<pause::Model> {
-        let (course, clock_s) = match &self.screen {
-            Screen::Line(on_line) => (on_line.run().course(), on_line.run().line().time_s()),
-            Screen::SetOut(setting_out) => (setting_out.course(), 0.0),
+        let (course, clock_s, has_begun) = match &self.screen {
+            Screen::Line(on_line) => {
+                let run = on_line.run();
+                (run.course(), run.line().time_s(), true)
+            }
+            Screen::SetOut(setting_out) => (setting_out.course(), 0.0, false),
             _ => return None,
         };
         Some(pause::Model {
             exercise: self.house.name_of(course),
             mode: course.mode,
             clock_s,
+            has_begun,
         })
     }
 

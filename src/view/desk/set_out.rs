@@ -120,7 +120,9 @@ impl SettingOut {
             Some(Act::Fold) => self.is_folded = !self.is_folded,
             Some(Act::Done) => turn = Some(self.start()),
             // From the list Escape comes by way of the panel.
-            Some(Act::Pause) if !is_close && !self.is_listed => turn = Some(Turn::Over(Over::Pause)),
+            Some(Act::Pause) if !is_close && !self.is_listed => {
+                turn = Some(Turn::Over(Over::Pause))
+            }
             _ => {}
         }
         let still = WalkInput::default();

@@ -97,6 +97,7 @@ pub fn show(name: &str, ui: &mut Ui, texts: &Texts) {
                 exercise: exercise(texts, 0).name,
                 mode: Mode::Assessed,
                 clock_s: 84.0,
+                has_begun: true,
             };
             pause::show(ui, texts, &model);
         }
