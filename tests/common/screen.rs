@@ -16,7 +16,7 @@ const SEEN: Duration = Duration::from_millis(400);
 /// How often the title is looked at.
 const LOOK: Duration = Duration::from_millis(50);
 /// How long the window may take to open.
-const OPENS: Duration = Duration::from_secs(60);
+const OPENS: Duration = Duration::from_secs(90);
 
 /// See the module's text. Both programs end with it.
 pub struct Window {
@@ -161,9 +161,18 @@ impl Window {
         self.tool(&["mouseup", "1"]);
     }
 
-    /// Presses at a place, and waits for the screen that comes of it.
+    /// Presses at a place until the screen comes that is to come of it.
     pub fn click_to(&mut self, at: [u32; 2], wanted: &str) {
-        self.click(at);
+        for _ in 0..3 {
+            self.click(at);
+            let until = Instant::now() + Duration::from_secs(5);
+            while Instant::now() < until && self.title() != wanted {
+                sleep(LOOK);
+            }
+            if self.title() == wanted {
+                break;
+            }
+        }
         self.await_title(&[wanted], 20);
     }
 
