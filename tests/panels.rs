@@ -12,6 +12,7 @@ use chockline::sim::controls::{Button, Call, Held};
 use chockline::texts::{Lang, Texts};
 use chockline::view::bindings::{Act, BINDINGS, Bindings};
 use chockline::view::icons::Mark;
+use chockline::view::on_foot;
 use chockline::view::panels::{
     self, bindings, brief, controls_help, debrief, dialog, exercises, gallery, hud, look_closer,
     pause, pendant, radio, set_out, settings, title, vote, what_happened,
@@ -511,6 +512,25 @@ fn an_exercise_is_chosen_and_started_as_it_was_asked_for() {
 }
 
 #[test]
+fn whoever_looks_who_can_show_it_comes_back_to_the_brief() {
+    let (made, mut keep) = Made::new();
+    let mut state = exercises::State {
+        showing_open: true,
+        ..exercises::State::default()
+    };
+    let mut harness = plain(move |ui| {
+        let texts = Texts::of(ENGLISH);
+        let model = gallery::exercises_model(ui, texts);
+        keep(exercises::show(ui, texts, &model, &mut state));
+    });
+    for wanted in [&[][..], &[exercises::Action::Back]] {
+        harness.key_press(Key::Escape);
+        harness.run_steps(2);
+        assert_eq!(made.take(), wanted);
+    }
+}
+
+#[test]
 fn in_a_narrow_window_list_and_brief_take_turns() {
     let (made, mut keep) = Made::new();
     let state = Rc::new(RefCell::new(exercises::State::default()));
@@ -594,6 +614,12 @@ fn what_is_looked_at_is_accepted_or_reported() {
     harness.get_by_label("Report a fault").click();
     harness.run_steps(2);
     assert_eq!(made.take(), [look_closer::Action::Report]);
+    for key in [Key::Y, Key::R] {
+        harness.key_press(key);
+        harness.run_steps(2);
+    }
+    let both = [look_closer::Action::Accept, look_closer::Action::Report];
+    assert_eq!(made.take(), both);
     harness.get_by_label("Eye up").click();
     harness.run_steps(2);
     let eye = made.take();
@@ -882,6 +908,7 @@ fn an_assessment_is_not_begun_again() {
                 exercise: "x".to_owned(),
                 mode,
                 clock_s: 1.0,
+                has_begun: true,
             };
             pause::show(ui, Texts::of(ENGLISH), &model);
         })
@@ -1208,6 +1235,39 @@ fn every_screen_but_those_of_the_line_is_left_by_escape() {
     harness.key_press(Key::Escape);
     harness.run_steps(2);
     assert_eq!(made.take(), [vote::Action::Back]);
+}
+
+#[test]
+fn nobody_has_to_wait_and_no_key_of_the_line_ends_the_wait() {
+    let (made, mut keep) = Made::new();
+    let mut harness = plain(move |ui| {
+        let leaves = what_happened::wait(ui, Texts::of(ENGLISH), gallery::WAIT);
+        keep(leaves.then_some(()));
+    });
+    for key in [Key::Enter, Key::Space, Key::F] {
+        harness.key_press(key);
+        harness.run_steps(2);
+    }
+    assert_eq!(made.take(), []);
+    harness.key_press(Key::Escape);
+    harness.run_steps(2);
+    assert_eq!(made.take(), [()]);
+    for key in [Key::ArrowDown, Key::Enter] {
+        harness.key_press(key);
+        harness.run_steps(2);
+    }
+    assert_eq!(made.take(), [()]);
+}
+
+#[test]
+fn the_help_of_keys_tells_what_they_do_on_foot() {
+    let texts = Texts::of(ENGLISH);
+    let harness = plain(move |ui| {
+        controls_help::show(ui, texts, &gallery::keys_model(texts));
+    });
+    for line in on_foot::hints(texts) {
+        harness.get_by_label(&line);
+    }
 }
 
 #[test]

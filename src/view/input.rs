@@ -4,6 +4,8 @@
 //! [`crate::session`]'s affair. What is looked at turns by the mouse with its right button held, by the
 //! arrow keys and by the right stick.
 
+use std::collections::BTreeSet;
+
 use bevy::ecs::system::SystemParam;
 use bevy::input::ButtonState;
 use bevy::input::gamepad::{GamepadAxis, GamepadButton, GamepadEvent};
@@ -11,6 +13,7 @@ use bevy::input::keyboard::KeyboardInput;
 use bevy::input::mouse::{MouseMotion, MouseScrollUnit, MouseWheel};
 use bevy::prelude::*;
 use bevy::window::{WindowFocused, WindowOccluded};
+use bevy_egui::egui::{Event, Key};
 
 use super::bindings::{Act, Bindings, KEYS};
 use crate::session::hands::Source;
@@ -54,6 +57,39 @@ pub struct Felt {
     pub turn_rad: [f32; 2],
     /// The view's distance times this.
     pub nearer: f32,
+}
+
+/// What panels hear of the keyboard.
+#[derive(Clone, Debug, Default)]
+pub struct Heard {
+    /// Keys that went down for the line and are down still. They do nothing in a panel, or a key that
+    /// is held while a screen opens would press what is on it.
+    down_for_line: BTreeSet<Key>,
+}
+
+impl Heard {
+    /// Leaves to the panels what is meant for them. That a key comes up they always hear.
+    pub fn keep(&mut self, events: &mut Vec<Event>, is_of_line: bool) {
+        events.retain(|event| match event {
+            Event::Key { key, pressed, .. } if !pressed => {
+                self.down_for_line.remove(key);
+                true
+            }
+            Event::Key { key, .. } => {
+                if is_of_line {
+                    self.down_for_line.insert(*key);
+                }
+                !self.down_for_line.contains(key)
+            }
+            Event::Text(_) => !is_of_line,
+            // What comes up elsewhere is not heard.
+            Event::WindowFocused(_) => {
+                self.down_for_line.clear();
+                true
+            }
+            _ => true,
+        });
+    }
 }
 
 /// The messages of a frame.
@@ -187,4 +223,52 @@ fn look(devices: &mut Devices, felt: &mut Felt) {
         .sum();
     let keys = held(KeyCode::PageUp) - held(KeyCode::PageDown);
     felt.nearer = BY_NOTCH.powf(notches + 6.0 * keys * devices.time.delta_secs());
+}
+
+#[cfg(test)]
+mod tests {
+    use bevy_egui::egui::Modifiers;
+
+    use super::*;
+
+    fn key(key: Key, pressed: bool) -> Event {
+        Event::Key {
+            key,
+            physical_key: None,
+            pressed,
+            repeat: false,
+            modifiers: Modifiers::NONE,
+        }
+    }
+
+    #[test]
+    fn a_key_that_went_down_for_the_line_does_nothing_in_a_panel_until_it_is_pressed_anew() {
+        let mut heard = Heard::default();
+        let mut left = |events: &[Event], is_of_line| {
+            let mut events = events.to_vec();
+            heard.keep(&mut events, is_of_line);
+            events
+        };
+        let (down, up) = (key(Key::Enter, true), key(Key::Enter, false));
+        assert_eq!(left(&[down.clone(), Event::Text("x".into())], true), []);
+        // A screen has opened, and the key is down still.
+        assert_eq!(left(&[down.clone(), down.clone()], false), []);
+        let other = key(Key::Escape, true);
+        assert_eq!(left(&[other.clone()], false), [other]);
+        let all = [up, down];
+        assert_eq!(left(&all, false), all);
+    }
+
+    #[test]
+    fn a_key_that_went_down_in_a_panel_comes_up_for_it_on_the_line() {
+        let mut heard = Heard::default();
+        let mut events = vec![key(Key::Enter, false), key(Key::Space, true)];
+        heard.keep(&mut events, true);
+        assert_eq!(events, [key(Key::Enter, false)]);
+        // Nobody saw it come up while the window was not looked at.
+        let mut events = vec![Event::WindowFocused(true), key(Key::Space, true)];
+        let all = events.clone();
+        heard.keep(&mut events, false);
+        assert_eq!(events, all);
+    }
 }

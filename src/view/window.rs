@@ -20,7 +20,7 @@ use bevy_egui::{
 use super::camera::{Glide, Viewpoint};
 use super::desk::{Desk, Easel, Frame, House, Wants};
 use super::engine::{self, Adapter, NoPicture};
-use super::input::{self, Felt};
+use super::input::{self, Felt, Heard};
 use super::on_foot::{self, OnFoot, Site, WalkInput};
 use super::overlay::{self, AtOnce, Ghost, Overlays};
 use super::panels;
@@ -141,15 +141,12 @@ fn hold_keys_back(
     yard: Res<Yard>,
     pads: Query<&Gamepad>,
     mut inputs: Query<&mut EguiInput, With<PrimaryEguiContext>>,
+    mut heard: Local<Heard>,
 ) {
     let wants = desk.wants(&yard);
     let to_line = wants.keys_to_line;
     for mut input in &mut inputs {
-        if to_line {
-            input
-                .events
-                .retain(|event| !matches!(event, egui::Event::Key { .. } | egui::Event::Text(_)));
-        }
+        heard.keep(&mut input.events, to_line);
         if to_line && !wants.pad_to_menu {
             continue;
         }

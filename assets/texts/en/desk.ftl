@@ -54,6 +54,7 @@ keys-group-pendant = Pendant and jacks: hold to run
 keys-group-safety = Stop and power
 keys-group-radio = Radio
 keys-group-look = Looking
+keys-group-foot = On foot, before pipe moves
 keys-group-time = Time and help
 
 pad-south = Lower button
@@ -88,6 +89,8 @@ leave-no = Go on with it
 caption-crew = { $who }: { $said }
 happened-wait = The run is looked through
 happened-wait-why = It is run again with one act done otherwise, to find what caused what and until when it could have been stopped.
+happened-wait-counts = Its result is kept, whether you wait or not.
+happened-wait-leave = Back to the exercises
 key-list = On foot: keys to the list, or back to the feet
 setout-group-set = What you set
 setout-group-walk = What you look at and judge

@@ -54,6 +54,7 @@ keys-group-pendant = Botonera y gatos: mantener pulsado
 keys-group-safety = Parada y energía
 keys-group-radio = Radio
 keys-group-look = Mirar
+keys-group-foot = A pie, antes de mover tubería
 keys-group-time = Tiempo y ayuda
 
 pad-south = Botón inferior
@@ -88,6 +89,8 @@ leave-no = Seguir con ella
 caption-crew = { $who }: { $said }
 happened-wait = Se examina la ejecución
 happened-wait-why = Se repite cambiando un acto cada vez, para hallar qué causó qué y hasta cuándo se podía haber evitado.
+happened-wait-counts = Su resultado queda guardado, se espere o no.
+happened-wait-leave = Volver a los ejercicios
 key-list = A pie: las teclas a la lista, o de nuevo a los pies
 setout-group-set = Lo que se ajusta
 setout-group-walk = Lo que se mira y se juzga

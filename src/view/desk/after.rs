@@ -233,8 +233,9 @@ impl After {
         }
         if let Finding::Sought { inquest, .. } = &self.finding {
             let (done, of) = inquest.progress();
-            what_happened::wait(ui, texts, done, of);
-            return None;
+            let counts = self.finished.course.mode.counts();
+            let model = what_happened::Wait { done, of, counts };
+            return what_happened::wait(ui, texts, model).then_some(Turn::Exercises);
         }
         match &mut self.page {
             Page::Happened(state) => {

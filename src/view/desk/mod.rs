@@ -310,11 +310,14 @@ impl Desk {
         theme::apply(ctx, self.house.theme(), self.house.text_scale());
         let mut ui = panels::root(ctx);
         self.scene = Scene::of(&ui, self.part_of_scene(&ui));
-        let turn = self.show_screen(&mut ui, easel);
-        if let Some(turn) = turn {
-            self.turn(turn);
+        match self.show_screen(&mut ui, easel) {
+            // What follows is shown in the next pass: the key that led to it is not meant for it.
+            Some(turn) => {
+                self.turn(turn);
+                ctx.request_repaint();
+            }
+            None => self.show_over(&mut ui),
         }
-        self.show_over(&mut ui);
         theme::ring_focus(ctx);
     }
 
@@ -447,15 +450,19 @@ impl Desk {
     }
 
     fn pause_model(&self) -> Option<pause::Model> {
-        let (course, clock_s) = match &self.screen {
-            Screen::Line(on_line) => (on_line.run().course(), on_line.run().line().time_s()),
-            Screen::SetOut(setting_out) => (setting_out.course(), 0.0),
+        let (course, clock_s, has_begun) = match &self.screen {
+            Screen::Line(on_line) => {
+                let run = on_line.run();
+                (run.course(), run.line().time_s(), true)
+            }
+            Screen::SetOut(setting_out) => (setting_out.course(), 0.0, false),
             _ => return None,
         };
         Some(pause::Model {
             exercise: self.house.name_of(course),
             mode: course.mode,
             clock_s,
+            has_begun,
         })
     }
 

@@ -4,6 +4,7 @@ use super::house::House;
 use crate::texts::{Message, Texts};
 use crate::view::bindings::{Act, BINDINGS, Bindings, KEYS, heard, key_heard, key_said};
 use crate::view::icons::Mark;
+use crate::view::on_foot;
 use crate::view::panels::bindings::{self, Binding};
 use crate::view::panels::{controls_help, dialog, settings};
 use crate::view::theme::ThemeChoice;
@@ -99,9 +100,15 @@ pub fn keys(bound: &Bindings, texts: &Texts) -> controls_help::Model {
             None => groups.push(controls_help::Group {
                 name,
                 rows: vec![row],
+                lines: Vec::new(),
             }),
         }
     }
+    groups.push(controls_help::Group {
+        name: texts.say(&Message::new("keys-group-foot")),
+        rows: Vec::new(),
+        lines: on_foot::hints(texts),
+    });
     controls_help::Model { groups }
 }
 

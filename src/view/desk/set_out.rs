@@ -119,7 +119,10 @@ impl SettingOut {
             Some(Act::List) => self.is_listed = !self.is_listed,
             Some(Act::Fold) => self.is_folded = !self.is_folded,
             Some(Act::Done) => turn = Some(self.start()),
-            Some(Act::Pause) if !is_close => turn = Some(Turn::Over(Over::Pause)),
+            // From the list Escape comes by way of the panel.
+            Some(Act::Pause) if !is_close && !self.is_listed => {
+                turn = Some(Turn::Over(Over::Pause))
+            }
             _ => {}
         }
         let still = WalkInput::default();
@@ -440,10 +443,7 @@ impl SettingOut {
 
 /// What keys do on foot.
 fn hints(bindings: &Bindings, texts: &Texts) -> Vec<String> {
-    let mut lines: Vec<String> = on_foot::HINTS
-        .iter()
-        .map(|id| texts.say(&Message::new(*id)))
-        .collect();
+    let mut lines = on_foot::hints(texts);
     let key = |act| bindings.said(act, texts);
     let bound = Message::new("foot-bound")
         .with("list", key(Act::List))

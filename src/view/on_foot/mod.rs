@@ -38,6 +38,7 @@ use super::yard::Yard;
 use crate::domain::rig::End;
 use crate::domain::spec::Place;
 use crate::session::walk::{Act, Thing};
+use crate::texts::{Message, Texts};
 
 /// Height of the eyes, standing and crouching, m.
 const EYE_M: f32 = 1.65;
@@ -62,15 +63,22 @@ const LONGEST_S: f32 = 0.5;
 /// What the keys are called that accept and report what is looked at closely.
 pub const ACCEPT_KEY: &str = "Y";
 pub const REPORT_KEY: &str = "R";
-/// What keys do on foot, as it is told.
-pub const HINTS: [&str; 6] = [
-    "foot-walk",
-    "foot-close",
-    "foot-jack",
-    "foot-tape",
-    "foot-cones",
-    "foot-string",
-];
+
+/// What keys do on foot, line by line.
+pub fn hints(texts: &Texts) -> Vec<String> {
+    const LINES: [&str; 6] = [
+        "foot-walk",
+        "foot-close",
+        "foot-jack",
+        "foot-tape",
+        "foot-cones",
+        "foot-string",
+    ];
+    LINES
+        .iter()
+        .map(|id| texts.say(&Message::new(*id)))
+        .collect()
+}
 
 /// What is asked of somebody on foot in one frame. Ways are -1 to 1.
 #[derive(Resource, Clone, Copy, Debug, Default, PartialEq)]

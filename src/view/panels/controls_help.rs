@@ -16,6 +16,8 @@ pub struct Model {
 pub struct Group {
     pub name: String,
     pub rows: Vec<Binding>,
+    /// What is told in sentences instead.
+    pub lines: Vec<String>,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -44,6 +46,9 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
                     parts::subheading(ui, &group.name);
                     for binding in &group.rows {
                         line(ui, texts, binding);
+                    }
+                    for told in &group.lines {
+                        parts::body(ui, told);
                     }
                     parts::space(ui, gap::MEDIUM);
                 }

@@ -100,6 +100,11 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Opt
         let shows_brief = state.brief_open && !is_wide;
         let title = say(texts, "exercises-title");
         let back = parts::header(ui, texts, &title) || parts::escaped(ui);
+        // What lies over the list is left first.
+        if back && state.showing_open {
+            state.showing_open = false;
+            return None;
+        }
         if back && shows_brief {
             state.brief_open = false;
             return None;

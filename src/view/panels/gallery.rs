@@ -18,7 +18,7 @@ use crate::session::brief as known;
 use crate::session::mode::Mode;
 use crate::texts::{Message, Texts};
 use crate::view::bindings::{Act, BINDINGS, Binding, Bindings, KEYS, heard};
-use crate::view::theme;
+use crate::view::{on_foot, theme};
 
 /// Names of the screens.
 pub const SCREENS: [&str; 25] = [
@@ -48,6 +48,13 @@ pub const SCREENS: [&str; 25] = [
     "ended",
     "fault",
 ];
+
+/// A wait that is not over.
+pub const WAIT: what_happened::Wait = what_happened::Wait {
+    done: 3,
+    of: 8,
+    counts: true,
+};
 
 /// Shows a screen by its name; nothing where there is none of that name.
 pub fn show(name: &str, ui: &mut Ui, texts: &Texts) {
@@ -90,6 +97,7 @@ pub fn show(name: &str, ui: &mut Ui, texts: &Texts) {
                 exercise: exercise(texts, 0).name,
                 mode: Mode::Assessed,
                 clock_s: 84.0,
+                has_begun: true,
             };
             pause::show(ui, texts, &model);
         }
@@ -106,7 +114,9 @@ pub fn show(name: &str, ui: &mut Ui, texts: &Texts) {
         "voted" => {
             vote::show(ui, texts, &vote_model(texts, Some(1)));
         }
-        "wait" => what_happened::wait(ui, texts, 3, 8),
+        "wait" => {
+            what_happened::wait(ui, texts, WAIT);
+        }
         "story" | "question" | "answer" => {
             let mut state = what_happened::State {
                 stage: match name {
@@ -297,8 +307,14 @@ pub fn keys_model(texts: &Texts) -> controls_help::Model {
             None => groups.push(controls_help::Group {
                 name,
                 rows: vec![row],
+                lines: Vec::new(),
             }),
         }
     }
+    groups.push(controls_help::Group {
+        name: say(texts, "keys-group-foot"),
+        rows: Vec::new(),
+        lines: on_foot::hints(texts),
+    });
     controls_help::Model { groups }
 }

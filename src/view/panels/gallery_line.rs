@@ -17,7 +17,7 @@ use crate::texts::{Message, Texts};
 use crate::view::bindings::{Act, Bindings};
 use crate::view::camera::CameraName;
 use crate::view::icons::Mark;
-use crate::view::on_foot::{ACCEPT_KEY, HINTS, REPORT_KEY};
+use crate::view::on_foot::{self, ACCEPT_KEY, REPORT_KEY};
 use crate::words;
 
 fn bubble(name: String, seen_deg: f64, image_deg: f64) -> Bubble {
@@ -77,7 +77,7 @@ pub fn set_out_model(texts: &Texts) -> set_out::Model {
         row("setout-group-walk", named(thing), None);
     }
     let near = Thing::Gauge(End::Near);
-    let mut keys = HINTS.map(|id| say(texts, id)).to_vec();
+    let mut keys = on_foot::hints(texts);
     let bindings = Bindings::default();
     let key = |act| bindings.said(act, texts);
     let bound = Message::new("foot-bound")

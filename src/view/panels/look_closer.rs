@@ -95,17 +95,20 @@ fn inner(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
         None => {}
     }
     let [accept, report] = ["look-accept", "look-report"].map(|id| say(texts, id));
+    let keys = &model.keys;
+    // On foot they are heard there; from the list they come here.
+    let [accepts, reports] = [&keys.accept, &keys.report].map(|name| {
+        let key = Key::from_name(name);
+        key.is_some_and(|key| parts::pressed(ui, key))
+    });
     parts::row(ui, |ui| {
-        let press = Press::new(&accept).key(&model.keys.accept).show(ui);
+        let press = Press::new(&accept).key(&keys.accept).show(ui);
         parts::home(ui, &press);
-        if press.clicked() {
+        if press.clicked() || accepts {
             action = Some(Action::Accept);
         }
-        if Press::new(&report)
-            .key(&model.keys.report)
-            .show(ui)
-            .clicked()
-        {
+        let press = Press::new(&report).key(&keys.report).show(ui);
+        if press.clicked() || reports {
             action = Some(Action::Report);
         }
     });

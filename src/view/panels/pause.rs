@@ -13,6 +13,8 @@ pub struct Model {
     pub exercise: String,
     pub mode: Mode,
     pub clock_s: f64,
+    /// Pipe can move: an assessment ends as a result from here on.
+    pub has_begun: bool,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -43,7 +45,7 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
 }
 
 fn inner(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
-    let is_assessed = model.mode == Mode::Assessed;
+    let is_assessed = model.mode == Mode::Assessed && model.has_begun;
     parts::heading(ui, &say(texts, "pause-title"));
     let line = Message::new("pause-line")
         .with("exercise", model.exercise.as_str())

@@ -86,8 +86,18 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Opt
     })
 }
 
-/// While the run is being run again: how many of how many questions are answered.
-pub fn wait(ui: &mut Ui, texts: &Texts, done: usize, of: usize) {
+/// How far the run has been run again.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Wait {
+    /// Questions that are answered, of how many.
+    pub done: usize,
+    pub of: usize,
+    /// The run has its result, whoever waits or leaves.
+    pub counts: bool,
+}
+
+/// While the run is being run again. Says whether somebody does not want to wait.
+pub fn wait(ui: &mut Ui, texts: &Texts, model: Wait) -> bool {
     let window = parts::inside(ui.max_rect());
     let overlay = Overlay {
         name: "wait",
@@ -97,16 +107,21 @@ pub fn wait(ui: &mut Ui, texts: &Texts, done: usize, of: usize) {
         most_height: window.height(),
         on_top: false,
     };
-    overlay.show(ui.ctx(), |ui| {
+    let pressed = overlay.show(ui.ctx(), |ui| {
         parts::subheading(ui, &say(texts, "happened-wait"));
-        let share = if of == 0 {
-            0.0
-        } else {
-            done as f32 / of as f32
-        };
-        ui.add(ProgressBar::new(share));
+        ui.add(ProgressBar::new(model.done as f32 / model.of.max(1) as f32));
         parts::note(ui, &say(texts, "happened-wait-why"));
+        if model.counts {
+            parts::note(ui, &say(texts, "happened-wait-counts"));
+        }
+        parts::space(ui, gap::SMALL);
+        let leave = say(texts, "happened-wait-leave");
+        let leave = Press::new(&leave).icon(Icon::Left).show(ui);
+        // A key that was meant for the line must not lead away from what is waited for.
+        parts::home_by_arrow(ui, &leave);
+        leave.clicked()
     });
+    pressed || parts::escaped(ui)
 }
 
 fn story(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Option<Action> {
