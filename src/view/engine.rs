@@ -161,7 +161,12 @@ pub fn for_window(size: [u32; 2]) -> Result<App, NoPicture> {
             title: TITLE.to_owned(),
             name: Some(TITLE.to_lowercase()),
             resolution: WindowResolution::new(size[0], size[1]),
-            present_mode: PresentMode::AutoVsync,
+            // Waiting for the screen as well would cost a machine that draws by the processor frames.
+            present_mode: if adapter.is_software {
+                PresentMode::AutoNoVsync
+            } else {
+                PresentMode::AutoVsync
+            },
             ..default()
         }),
         // The run in the window is brought to its end first.

@@ -254,7 +254,7 @@ mod tests {
         // A screen has opened, and the key is down still.
         assert_eq!(left(&[down.clone(), down.clone()], false), []);
         let other = key(Key::Escape, true);
-        assert_eq!(left(&[other.clone()], false), [other]);
+        assert_eq!(left(std::slice::from_ref(&other), false), [other]);
         let all = [up, down];
         assert_eq!(left(&all, false), all);
     }

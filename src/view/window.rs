@@ -327,6 +327,7 @@ struct Drawing<'w, 's> {
     picture: Res<'w, SecondPicture>,
     camera: Single<'w, 's, (&'static Camera, &'static GlobalTransform), With<MainView>>,
     yard: Res<'w, Yard>,
+    quality: Res<'w, Quality>,
 }
 
 fn show(mut desk: NonSendMut<Desk>, mut drawing: Drawing) -> Result {
@@ -342,7 +343,10 @@ fn show(mut desk: NonSendMut<Desk>, mut drawing: Drawing) -> Result {
             Some(egui::pos2(seen.x, seen.y))
         },
     };
-    desk.show(drawing.contexts.ctx_mut()?, &easel);
+    let context = drawing.contexts.ctx_mut()?;
+    let soft = *drawing.quality > Quality::Low;
+    context.tessellation_options_mut(|options| options.feathering = soft);
+    desk.show(context, &easel);
     Ok(())
 }
 

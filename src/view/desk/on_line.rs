@@ -186,7 +186,8 @@ impl OnLine {
             CameraName::Line => CameraName::Operator,
             _ => CameraName::Line,
         };
-        (self.has_second && self.run.mode().has_cameras_anywhere() && !self.hud.is_folded)
+        let is_seen = !self.hud.is_folded && self.hud.has_room_for_second;
+        (self.has_second && self.run.mode().has_cameras_anywhere() && is_seen)
             .then(|| Viewpoint::new(name, yard.rig()))
     }
 

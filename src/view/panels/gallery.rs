@@ -89,6 +89,7 @@ pub fn show(name: &str, ui: &mut Ui, texts: &Texts) {
             let mut state = hud::State {
                 is_folded: name == "folded",
                 open,
+                ..hud::State::default()
             };
             hud::show(ui, texts, &hud_model(name, ui, texts), &mut state);
         }

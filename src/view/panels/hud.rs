@@ -130,6 +130,9 @@ pub struct Rewind {
 pub struct State {
     pub is_folded: bool,
     pub open: Option<Menu>,
+    /// There was room for the second view when the panel was last shown: where there is none, nobody
+    /// need draw it.
+    pub has_room_for_second: bool,
 }
 
 /// What can be opened at the right.
@@ -418,6 +421,9 @@ fn rewinding(
     });
 }
 
+/// How high the second view is, of its width.
+const SECOND_HIGH: f32 = 9.0 / 16.0;
+
 /// What is open of radio and cameras, else instruments; and the second view below.
 fn right_column(
     ui: &Ui,
@@ -431,6 +437,7 @@ fn right_column(
     let em = theme::em(ui);
     let closes = model.keys.menu.as_str();
     let is_menu_open = state.open.is_some();
+    state.has_room_for_second = false;
     let wide = if is_tight && is_menu_open {
         (30.0 * em).min(room.width())
     } else {
@@ -487,25 +494,25 @@ fn right_column(
         None => {}
     }
     let mut left = room.height();
-    if let Some(second) = &model.second_view {
-        let scale = wide / second.picture.size_px.x.max(1.0);
-        let size = scale * second.picture.size_px;
-        let whole = size.y + 3.0 * em;
-        // Where there is no room for both, the instruments are what is needed.
-        let has_room = left > whole + 16.0 * em || model.instruments.is_none() && left > whole;
-        if has_room {
-            let place = Place {
-                at: room.right_bottom(),
-                pivot: Align2::RIGHT_BOTTOM,
-                width: wide,
-                most_height: whole,
-            };
-            place.overlay("second").show(ui.ctx(), |ui| {
-                parts::picture(ui, second.picture, &second.name, size.y);
-                parts::note(ui, &second.name);
-            });
-            left -= whole + gap::SMALL * em;
-        }
+    let high = wide * SECOND_HIGH;
+    let whole = high + 3.0 * em;
+    // Where there is no room for both, the instruments are what is needed.
+    state.has_room_for_second =
+        left > whole + 16.0 * em || model.instruments.is_none() && left > whole;
+    if let Some(second) = &model.second_view
+        && state.has_room_for_second
+    {
+        let place = Place {
+            at: room.right_bottom(),
+            pivot: Align2::RIGHT_BOTTOM,
+            width: wide,
+            most_height: whole,
+        };
+        place.overlay("second").show(ui.ctx(), |ui| {
+            parts::picture(ui, second.picture, &second.name, high);
+            parts::note(ui, &second.name);
+        });
+        left -= whole + gap::SMALL * em;
     }
     if let Some(read) = &model.instruments {
         place(left).overlay("instruments").show(ui.ctx(), |ui| {

@@ -119,7 +119,7 @@ fn dress(rig: &Rig, site: &Site, quality: Quality, weather: Weather) -> Dressed 
     let mut builder = Builder {
         lie: Lie::of(rig),
         rig,
-        sides: if quality == Quality::Low { 8 } else { 16 },
+        sides: if quality == Quality::Low { 6 } else { 16 },
         weather,
         to: Dressed::default(),
     };

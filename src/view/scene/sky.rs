@@ -150,7 +150,6 @@ fn draw(
                 maximum_distance: SHADOWS_M,
                 first_cascade_far_bound: FIRST_CASCADE_M,
                 overlap_proportion: 0.1,
-                ..default()
             }
             .build(),
         );

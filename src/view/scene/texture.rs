@@ -249,7 +249,7 @@ fn tiled(px: u32, pixels: Vec<[u8; 4]>, format: TextureFormat) -> Image {
         },
         anisotropy_clamp: match px {
             ..=256 => 1,
-            ..=512 => 4,
+            257..=512 => 4,
             _ => 8,
         },
         ..ImageSamplerDescriptor::default()
