@@ -23,7 +23,7 @@ use super::desk::{Desk, Easel, Frame, House, Wants};
 use super::engine::{self, Adapter, NoPicture};
 use super::input::{self, Felt};
 use super::on_foot::{self, OnFoot, Site, WalkInput};
-use super::overlay::{self, Ghost, Overlays};
+use super::overlay::{self, AtOnce, Ghost, Overlays};
 use super::panels;
 use super::picture;
 use super::quality::Quality;
@@ -216,6 +216,10 @@ fn drive(
         walk: &walk,
     };
     desk.drive(&frame, &mut yard);
+    let sky = desk.wants(&yard).sky;
+    if yard.sky != sky {
+        yard.sky = sky;
+    }
     match desk.on_foot() {
         Some((on_foot, site)) => {
             commands.insert_resource(on_foot.clone());
@@ -370,6 +374,7 @@ struct Wanting<'w, 's> {
     exit: MessageWriter<'w, AppExit>,
     overlays: ResMut<'w, Overlays>,
     ghost: ResMut<'w, Ghost>,
+    at_once: ResMut<'w, AtOnce>,
     cameras: Query<'w, 's, &'static mut Msaa>,
     time: Res<'w, Time<Real>>,
     yard: Res<'w, Yard>,
@@ -398,6 +403,7 @@ fn want(desk: NonSend<Desk>, mut wanting: Wanting) {
     }
     wanting.overlays.set_if_neq(wants.overlays);
     wanting.ghost.set_if_neq(wants.ghost.clone());
+    wanting.at_once.set_if_neq(AtOnce(wants.reduced_motion));
     choose_quality(&wants, &mut wanting);
     if wants.quit {
         wanting.exit.write(AppExit::Success);

@@ -5,7 +5,7 @@ use bevy::prelude::Resource;
 use super::scene::weather::Sky;
 use super::shown::Shown;
 use crate::domain::rig::Rig;
-use crate::domain::spec::LineSpec;
+use crate::domain::spec::{FaultSpec, LineSpec};
 use crate::sim::line::Line;
 
 /// See the module's text.
@@ -26,9 +26,10 @@ pub struct Yard {
 
 impl Yard {
     pub fn new(line: &Line) -> Self {
+        let shown = Shown::of(line);
         Self {
-            rig: line.rig().clone(),
-            shown: Shown::of(line),
+            rig: with_faults(line.rig(), shown.faults),
+            shown,
             passed_s: 0.0,
             sky: None,
             built: 1,
@@ -38,23 +39,19 @@ impl Yard {
     /// Shows another line, or the same set out anew. What is built for a line of the same description
     /// stays.
     pub fn show(&mut self, line: &Line) {
-        let same = line.rig().spec() == self.spec();
+        let next = Self::new(line);
+        let same = stands_as(next.spec()) == stands_as(self.spec());
         *self = Self {
             sky: self.sky,
             built: self.built + u64::from(!same),
-            ..Self::new(line)
+            ..next
         };
     }
 
     /// Takes over what has been repaired since, or what was still wrong at an earlier moment.
     pub fn keep_up(&mut self) {
-        let faults = self.shown.faults;
-        if faults != self.spec().faults {
-            let spec = LineSpec {
-                faults,
-                ..self.spec().clone()
-            };
-            self.rig = Rig::new(&spec);
+        if self.shown.faults != self.spec().faults {
+            self.rig = with_faults(&self.rig, self.shown.faults);
             self.built += 1;
         }
     }
@@ -70,5 +67,68 @@ impl Yard {
     /// Which line this is: whoever builds something for it keeps this number beside it.
     pub fn built(&self) -> u64 {
         self.built
+    }
+}
+
+fn with_faults(rig: &Rig, faults: FaultSpec) -> Rig {
+    if rig.spec().faults == faults {
+        return rig.clone();
+    }
+    Rig::new(&LineSpec {
+        faults,
+        ..rig.spec().clone()
+    })
+}
+
+/// A description without what moves while a line runs: rails give way under a load.
+fn stands_as(spec: &LineSpec) -> LineSpec {
+    let mut spec = spec.clone();
+    spec.rack.near_rail.pitch_rad = 0.0;
+    spec.rack.far_rail.pitch_rad = 0.0;
+    spec
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::operator::member;
+    use crate::scenario;
+
+    fn line() -> Line {
+        let text = include_str!("../../scenarios/full-rack.ron");
+        let loaded = scenario::parse("full-rack.ron", text).expect("it is sound");
+        Line::build(&loaded.scenario.line_for(loaded.scenario.seed))
+    }
+
+    #[test]
+    fn a_line_that_runs_stays_the_same_line() {
+        let mut line = line();
+        let mut operator = member("expert").expect("there is one").operator();
+        let mut yard = Yard::new(&line);
+        for _ in 0..480 {
+            let controls = operator.controls(&line);
+            line.tick(&controls);
+            yard.show(&line);
+            yard.keep_up();
+            assert_eq!(yard.built(), 1);
+        }
+        assert_eq!(yard.spec().rack, line.rig().spec().rack);
+    }
+
+    #[test]
+    fn what_is_repaired_is_built_anew_once() {
+        let line = line();
+        let mut yard = Yard::new(&line);
+        yard.shown.faults.roller_seized = true;
+        yard.keep_up();
+        assert_eq!(yard.built(), 2);
+        yard.keep_up();
+        assert_eq!(yard.built(), 2);
+        // The line itself has a sound one.
+        for _ in 0..3 {
+            yard.show(&line);
+            yard.keep_up();
+        }
+        assert_eq!(yard.built(), 3);
     }
 }

@@ -37,6 +37,7 @@ use super::on_foot::{OnFoot, Site, WalkInput};
 use super::overlay::{Ghost, Overlays};
 use super::panels::{self, Picture, dialog, exercises, pause, settings, title};
 use super::quality::Quality;
+use super::scene::weather::Sky;
 use super::theme;
 use super::yard::Yard;
 use crate::session::course::Course;
@@ -82,6 +83,8 @@ pub struct Wants {
     pub second: Option<Viewpoint>,
     pub overlays: Overlays,
     pub ghost: Ghost,
+    /// The sky to see it under, where that is not the line's own.
+    pub sky: Option<Sky>,
     /// How long the window may wait for the next frame; none where everything moves.
     pub idle: Option<Duration>,
     /// Whether the yard is seen at all, or covered by a screen.
@@ -623,6 +626,7 @@ impl Desk {
         Wants {
             overlays,
             ghost,
+            sky: matches!(self.screen, Screen::Title).then_some(Sky::FirstLight),
             viewpoint,
             second,
             idle: (!moves).then_some(IDLE),

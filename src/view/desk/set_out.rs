@@ -20,6 +20,7 @@ use crate::view::on_foot::{self, OnFoot, Site, WalkInput, Wish};
 use crate::view::panels::gauges::Bubble;
 use crate::view::panels::look_closer::{self, Gauge, Said};
 use crate::view::panels::{parts, set_out as panel};
+use crate::view::shown::Shown;
 use crate::view::yard::Yard;
 use crate::words;
 
@@ -171,13 +172,13 @@ impl SettingOut {
         }
     }
 
-    /// Cranks a jack: the rails follow at once.
+    /// Cranks a jack: the rails follow at once, with what lies on them.
     fn crank(&mut self, rail: End, turns: f64, yard: &mut Yard) {
         match self.walk.crank(rail, turns) {
             Ok(()) => {
                 self.refused = None;
-                let rig = Rig::new(self.walk.line());
-                yard.shown.pitch_rad = End::BOTH.map(|end| rig.rail(end).pitch_rad);
+                self.line = Line::build(self.walk.line());
+                yard.shown = Shown::of(&self.line);
             }
             Err(refused) => self.refused = Some(refused),
         }

@@ -15,6 +15,7 @@ pub mod ground;
 pub mod machinery;
 pub mod part;
 pub mod people;
+mod plain;
 mod shade;
 pub mod site;
 pub mod sky;
@@ -75,7 +76,7 @@ pub fn due(part: Built) -> impl Fn(Option<Res<Stands>>) -> bool + Clone {
 }
 
 pub fn plugin(app: &mut App) {
-    app.add_plugins((machinery::plugin, surroundings))
+    app.add_plugins((machinery::plugin, surroundings, plain::plugin))
         .init_resource::<Stands>()
         .init_resource::<Quality>()
         .configure_sets(
