@@ -421,7 +421,7 @@ fn sign_test(a: u64, b: u64) -> f64 {
     let below = if few == all {
         1.0
     } else {
-        1.0 - statrs::function::beta::beta_reg(few as f64 + 1.0, (all - few) as f64, 0.5)
+        1.0 - puruspe::betai(few as f64 + 1.0, (all - few) as f64, 0.5)
     };
     (2.0 * below).min(1.0)
 }

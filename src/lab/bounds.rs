@@ -1,6 +1,6 @@
 //! How sure a count of outcomes makes us: bounds of a binomial probability.
 
-use statrs::function::beta::beta_reg;
+use puruspe::betai;
 
 use super::spread::normal_quantile;
 
@@ -36,7 +36,7 @@ pub fn exact_upper(hits: u64, trials: u64, confidence: f64) -> f64 {
         return 1.0;
     }
     let (a, b) = (hits as f64 + 1.0, (trials - hits) as f64);
-    root(confidence, |p| beta_reg(a, b, p))
+    root(confidence, |p| betai(a, b, p))
 }
 
 /// Lower bound, likewise; 0 without hits.
@@ -45,7 +45,7 @@ pub fn exact_lower(hits: u64, trials: u64, confidence: f64) -> f64 {
         return 0.0;
     }
     let (a, b) = (hits as f64, (trials - hits) as f64 + 1.0);
-    root(1.0 - confidence, |p| beta_reg(a, b, p))
+    root(1.0 - confidence, |p| betai(a, b, p))
 }
 
 /// Both exact bounds, which hold together with the given confidence.
