@@ -14,8 +14,9 @@ use crate::texts::{Message, Texts};
 
 /// Points (a value that it is drawn against, and a set-up) at most.
 const MOST_POINTS: usize = 10_000;
-/// Trials at most, in all.
+/// Trials at most, in all, and of a point.
 const MOST_TRIALS: u64 = 20_000_000;
+const MOST_TRIALS_OF_POINT: u32 = 100_000;
 /// Ends of unmeasured ranges are combined; each more doubles the work.
 const MOST_UNMEASURED: usize = 6;
 /// The longest sequence that the low-discrepancy sampling has.
@@ -729,8 +730,9 @@ impl Checker {
 
     fn budget(&mut self, file: &File) {
         let budget = &file.budget;
-        if budget.trials == 0 {
-            self.fault("budget.trials", "sweep-no-trials");
+        if !(1..=MOST_TRIALS_OF_POINT).contains(&budget.trials) {
+            let what = Message::new("sweep-no-trials").with("most", MOST_TRIALS_OF_POINT as usize);
+            self.fault("budget.trials", what);
         }
         if file.sampling == Sampling::Sobol && budget.trials > LONGEST_SOBOL {
             let what = Message::new("sweep-too-many-for-sobol").with("most", LONGEST_SOBOL as usize);
