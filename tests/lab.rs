@@ -132,7 +132,13 @@ fn rows_do_not_depend_on_threads_parts_or_interruptions() {
 fn exact_bounds_cover_as_often_as_they_say() {
     const SERIES: u32 = 2_000;
     let mut chance = ChaCha8Rng::seed_from_u64(20);
-    for (probability, trials) in [(0.005, 300), (0.012, 299), (0.05, 100), (0.3, 60), (0.9, 200)] {
+    for (probability, trials) in [
+        (0.005, 300),
+        (0.012, 299),
+        (0.05, 100),
+        (0.3, 60),
+        (0.9, 200),
+    ] {
         let (mut upper, mut lower, mut both) = (0, 0, 0);
         for _ in 0..SERIES {
             let hits = (0..trials)
@@ -145,7 +151,10 @@ fn exact_bounds_cover_as_often_as_they_say() {
         }
         for (what, covered) in [("upper", upper), ("lower", lower)] {
             let share = f64::from(covered) / f64::from(SERIES);
-            assert!(share >= 0.95, "{what} bound of {probability}, {trials}: {share}");
+            assert!(
+                share >= 0.95,
+                "{what} bound of {probability}, {trials}: {share}"
+            );
         }
         let share = f64::from(both) / f64::from(SERIES);
         assert!(share >= 0.92, "Wilson, {probability}, {trials}: {share}");
@@ -156,8 +165,14 @@ fn exact_bounds_cover_as_often_as_they_say() {
 #[test]
 fn the_search_finds_the_ends_of_the_grid_with_a_tenth_of_its_trials() {
     let limits = [
-        Limit { of: Event::DoubleFeed, below: 0.01 },
-        Limit { of: Event::Hang, below: 0.05 },
+        Limit {
+            of: Event::DoubleFeed,
+            below: 0.01,
+        },
+        Limit {
+            of: Event::Hang,
+            below: 0.05,
+        },
     ];
     let trials = 400;
     let (from, to, within): (f64, f64, f64) = (0.5, 14.0, 0.1);
@@ -166,7 +181,10 @@ fn the_search_finds_the_ends_of_the_grid_with_a_tenth_of_its_trials() {
             .map(|trial| {
                 let mut chance = ChaCha8Rng::seed_from_u64(1_000 * seed + u64::from(trial));
                 let hang = 1.0 + chance.random_range(0.0..2.0) + 0.1 * seed as f64;
-                (hang, 8.0 + chance.random_range(0.0..4.0) - 0.1 * seed as f64)
+                (
+                    hang,
+                    8.0 + chance.random_range(0.0..4.0) - 0.1 * seed as f64,
+                )
             })
             .collect();
         let events = |value: f64, from: u32, to: u32| -> Vec<Vec<bool>> {
@@ -185,13 +203,30 @@ fn the_search_finds_the_ends_of_the_grid_with_a_tenth_of_its_trials() {
             })
         };
         let values: Vec<f64> = (0..=135).map(|i| from + 0.1 * f64::from(i)).collect();
-        let passed: Vec<f64> = values.iter().copied().filter(|value| passes(*value)).collect();
+        let passed: Vec<f64> = values
+            .iter()
+            .copied()
+            .filter(|value| passes(*value))
+            .collect();
         let (low, high) = (passed[0], *passed.last().unwrap());
-        let sought = Search { from, to, within, trials, limits: &limits, confidence: 0.95 };
+        let sought = Search {
+            from,
+            to,
+            within,
+            trials,
+            limits: &limits,
+            confidence: 0.95,
+        };
         let found = search(&sought, events);
         let window = found.window.unwrap();
-        assert!((window.0 - low).abs() < 0.1 + 1e-6, "{window:?} against {low}");
-        assert!((window.1 - high).abs() < 0.1 + 1e-6, "{window:?} against {high}");
+        assert!(
+            (window.0 - low).abs() < 0.1 + 1e-6,
+            "{window:?} against {low}"
+        );
+        assert!(
+            (window.1 - high).abs() < 0.1 + 1e-6,
+            "{window:?} against {high}"
+        );
         let grid = values.len() as u64 * u64::from(trials);
         assert!(10 * found.trials <= grid, "{} of {grid}", found.trials);
     }
@@ -221,12 +256,20 @@ fn a_single_stick_has_the_window_of_the_closed_forms() {
         confidence: 0.95,
     };
     let events = [Event::DoubleFeed, Event::Hang];
-    let found = search(&sought, |value, from, to| engine.events(0, value, from..to, &events));
+    let found = search(&sought, |value, from, to| {
+        engine.events(0, value, from..to, &events)
+    });
     let (low, high) = found.window.unwrap();
     let estimate = Estimate::of_sweep(&sweep, 0).unwrap();
     let jump = estimate.jump_deg.unwrap();
-    assert!((low / estimate.start_deg - 1.0).abs() < 0.02, "{low} against {estimate:?}");
-    assert!((high / jump - 1.0).abs() < 0.02, "{high} against {estimate:?}");
+    assert!(
+        (low / estimate.start_deg - 1.0).abs() < 0.02,
+        "{low} against {estimate:?}"
+    );
+    assert!(
+        (high / jump - 1.0).abs() < 0.02,
+        "{high} against {estimate:?}"
+    );
 }
 
 /// What is taken for certain is so: the same trials, watched until long after all is still.
@@ -259,7 +302,10 @@ fn stopping_early_changes_no_outcome() {
             all_ticks += end.ticks;
         }
     }
-    assert!(2 * early_ticks < all_ticks, "{early_ticks} of {all_ticks} ticks");
+    assert!(
+        2 * early_ticks < all_ticks,
+        "{early_ticks} of {all_ticks} ticks"
+    );
     for wanted in [Outcome::OneStick, Outcome::Hung, Outcome::RollOff] {
         assert!(seen.contains(&wanted), "no {wanted:?} in {seen:?}");
     }
@@ -272,25 +318,60 @@ fn wrong_sweeps_say_what_is_wrong_and_what_was_meant() {
         SMALL.replacen(old, new, 1)
     };
     for (sweep, said) in [
-        (with("rack.pitch_deg", "rack.pich_deg"), "did you mean rack.pitch_deg?"),
-        (with("contact.friction_pipe_on_pipe", "friction_pipe_on_pipe"),
-            "did you mean contact.friction_pipe_on_pipe?"),
+        (
+            with("rack.pitch_deg", "rack.pich_deg"),
+            "did you mean rack.pitch_deg?",
+        ),
+        (
+            with("contact.friction_pipe_on_pipe", "friction_pipe_on_pipe"),
+            "did you mean contact.friction_pipe_on_pipe?",
+        ),
         (with("values: [0.5, 5, 14]", "values: []"), "empty range"),
-        (with("values: [0.5, 5, 14]", "from: 5, to: 4, step: 1"), "empty range"),
-        (with("values: [0.5, 5, 14]", "from: 5, to: 7"), "from, to and step"),
-        (with("values: [0.5, 5, 14]", "values: [5, 50]"), "allowed: 0 to 15"),
-        (with("Uniform(0.14, 0.3)", "Uniform(0.3, 0.14)"), "empty range"),
-        (with("Uniform(0.14, 0.3)", "Uniform(0.14, 3)"), "allowed: 0 to 1"),
+        (
+            with("values: [0.5, 5, 14]", "from: 5, to: 4, step: 1"),
+            "empty range",
+        ),
+        (
+            with("values: [0.5, 5, 14]", "from: 5, to: 7"),
+            "from, to and step",
+        ),
+        (
+            with("values: [0.5, 5, 14]", "values: [5, 50]"),
+            "allowed: 0 to 15",
+        ),
+        (
+            with("Uniform(0.14, 0.3)", "Uniform(0.3, 0.14)"),
+            "empty range",
+        ),
+        (
+            with("Uniform(0.14, 0.3)", "Uniform(0.14, 3)"),
+            "allowed: 0 to 1",
+        ),
         (with("Some((0, 3))", "Some((30, 40))"), "empty range"),
-        (with("\"Dry\", \"Wet\"", "\"Dry\", \"Damp\""), "no sound scenario: rack.surface"),
-        (with("correlation: 0.5", "correlation: 1.5"), "between -1 and 1"),
+        (
+            with("\"Dry\", \"Wet\"", "\"Dry\", \"Damp\""),
+            "no sound scenario: rack.surface",
+        ),
+        (
+            with("correlation: 0.5", "correlation: 1.5"),
+            "between -1 and 1",
+        ),
         (with("trials: 3", "trials: 0"), "at least 1 trial"),
         (with("below: 0.7", "below: 7"), "between 0 and 1"),
         (with("spread: Normal", "spred: Normal"), "spred"),
-        (with("path: \"pipe.ovality_pct\"", "path: \"rack.pitch_deg\""), "varied elsewhere"),
-        (with("path: \"pipe.ovality_pct\"", "path: \"pipe.size\""), "takes no number"),
+        (
+            with("path: \"pipe.ovality_pct\"", "path: \"rack.pitch_deg\""),
+            "varied elsewhere",
+        ),
+        (
+            with("path: \"pipe.ovality_pct\"", "path: \"pipe.size\""),
+            "takes no number",
+        ),
         (with("base: \"base.ron\"", "base: \"none.ron\""), "none.ron"),
-        (with("budget: (trials: 3", "sampling: Grid, budget: (trials: 3"), "at least 4 trials"),
+        (
+            with("budget: (trials: 3", "sampling: Grid, budget: (trials: 3"),
+            "at least 4 trials",
+        ),
         ("(".to_owned(), "1:2"),
     ] {
         let bench = Bench::new(BASE, &sweep);
@@ -344,14 +425,29 @@ fn nothing_is_lost_by_a_kill_or_a_full_disk() {
     assert_eq!(output.status.code(), Some(0), "{}", said(&output));
     let rows = |folder: &str| fs::read(bench.path(folder).join("rows.csv")).unwrap();
     let wanted = rows("whole");
-    for name in ["answer.html", "answer.json", "window.svg", "window.png", "probability_1.svg"] {
+    for name in [
+        "answer.html",
+        "answer.json",
+        "window.svg",
+        "window.png",
+        "probability_1.svg",
+    ] {
         assert!(bench.path("whole").join(name).exists(), "{name}");
     }
     let sheet = fs::read_to_string(bench.path("whole/answer.html")).unwrap();
-    for piece in ["does not replace", "only narrow", "sweep_xxh3", "<svg", "sampling confidence"] {
+    for piece in [
+        "does not replace",
+        "only narrow",
+        "sweep_xxh3",
+        "<svg",
+        "sampling confidence",
+    ] {
         assert!(sheet.contains(piece), "{piece}");
     }
-    assert!(!sheet.contains("http://") || sheet.matches("http").count() == sheet.matches("http://www.w3.org").count());
+    assert!(
+        !sheet.contains("http://")
+            || sheet.matches("http").count() == sheet.matches("http://www.w3.org").count()
+    );
 
     #[cfg(unix)]
     {
@@ -396,7 +492,11 @@ fn nothing_is_lost_by_a_kill_or_a_full_disk() {
     }
     let output = bench.run(&["merge", "sweep.ron", "part-1", "--out", "merged"]);
     assert_eq!(output.status.code(), Some(2));
-    assert!(said(&output).contains("trials are missing"), "{}", said(&output));
+    assert!(
+        said(&output).contains("trials are missing"),
+        "{}",
+        said(&output)
+    );
     let output = bench.run(&["merge", "sweep.ron", "part-1", "part-2", "--out", "merged"]);
     assert_eq!(output.status.code(), Some(0), "{}", said(&output));
     assert!(rows("merged") == wanted);

@@ -116,7 +116,10 @@ pub(super) fn tell(sweep: &Sweep, table: &Table, folder: &Path, texts: &Texts) -
     let written = || -> Result<(), Message> {
         let charts = charts(sweep, table, &answer, texts);
         for chart in &charts {
-            put(&folder.join(format!("{}.svg", chart.name)), chart.svg()?.as_bytes())?;
+            put(
+                &folder.join(format!("{}.svg", chart.name)),
+                chart.svg()?.as_bytes(),
+            )?;
             put(&folder.join(format!("{}.png", chart.name)), &chart.png()?)?;
         }
         put(&folder.join("answer.json"), &to_json(&answer)?)?;
@@ -146,8 +149,7 @@ fn open(args: &SweepArgs, sweep: &Sweep, table: &mut Table) -> Result<Journal, M
     let (rows, journal) = (folder.join(ROWS), folder.join(JOURNAL));
     if !args.resume {
         if let Some(taken) = [&rows, &journal].into_iter().find(|path| path.exists()) {
-            return Err(Message::new("lab-folder-taken")
-                .with("file", taken.display().to_string()));
+            return Err(Message::new("lab-folder-taken").with("file", taken.display().to_string()));
         }
         return Journal::begin(&journal, table, sweep).map_err(|error| error.message());
     }
@@ -155,7 +157,9 @@ fn open(args: &SweepArgs, sweep: &Sweep, table: &mut Table) -> Result<Journal, M
         table.take_in(&rows).map_err(|error| error.message())?;
     }
     let opened = if journal.exists() {
-        table.take_in(&journal).and_then(|_| Journal::go_on(&journal))
+        table
+            .take_in(&journal)
+            .and_then(|_| Journal::go_on(&journal))
     } else {
         Journal::begin(&journal, table, sweep)
     };
@@ -225,7 +229,9 @@ mod tests {
             let found = variables.iter().find(|(known, _)| *known == name);
             found.map(|(_, value)| (*value).to_owned())
         };
-        part(Some(given), variable).ok().map(|part| (part.index, part.of))
+        part(Some(given), variable)
+            .ok()
+            .map(|part| (part.index, part.of))
     }
 
     #[test]

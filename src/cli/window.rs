@@ -53,7 +53,11 @@ pub fn run(args: &WindowArgs, texts: &Texts) -> u8 {
         limits: &sweep.limits,
         confidence: sweep.confidence,
     };
-    print(&format!("{}\n{}\n", texts.say(&"caution".into()), sweep.name));
+    print(&format!(
+        "{}\n{}\n",
+        texts.say(&"caution".into()),
+        sweep.name
+    ));
     for (i, set_up) in sweep.set_ups.iter().enumerate() {
         let found = search(&sought, |value, from, to| {
             engine.events(i, value, from..to, &events)

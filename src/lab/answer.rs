@@ -147,22 +147,37 @@ fn counts(event: Event, row: &Row) -> bool {
 /// The events that a sweep looks at: those it measures, and those it limits.
 fn events(sweep: &Sweep) -> Vec<Event> {
     let is_wanted = |event: &Event| {
-        let measured = sweep.measures.iter().any(|measure| measure.event() == Some(*event));
+        let measured = sweep
+            .measures
+            .iter()
+            .any(|measure| measure.event() == Some(*event));
         measured || sweep.limits.iter().any(|limit| limit.of == *event)
     };
     Event::ALL.into_iter().filter(is_wanted).collect()
 }
 
 fn curve(sweep: &Sweep, rows: &[&Row], set_up: usize) -> Curve {
-    let own: Vec<&Row> = rows.iter().copied().filter(|row| row.set_up == set_up).collect();
+    let own: Vec<&Row> = rows
+        .iter()
+        .copied()
+        .filter(|row| row.set_up == set_up)
+        .collect();
     let readings: Vec<Reading> = (0..sweep.values.len())
         .filter_map(|value| {
-            let here: Vec<&Row> = own.iter().copied().filter(|row| row.value == value).collect();
+            let here: Vec<&Row> = own
+                .iter()
+                .copied()
+                .filter(|row| row.value == value)
+                .collect();
             reading(sweep, &here, *sweep.values.get(value)?)
         })
         .collect();
     Curve {
-        set_up: sweep.set_ups.get(set_up).map(|s| s.name.clone()).unwrap_or_default(),
+        set_up: sweep
+            .set_ups
+            .get(set_up)
+            .map(|s| s.name.clone())
+            .unwrap_or_default(),
         window: window(sweep, &readings),
         readings,
     }
@@ -187,7 +202,9 @@ fn reading(sweep: &Sweep, rows: &[&Row], value: f64) -> Option<Reading> {
             worst: worst(event, &corners),
         }
     });
-    let numbers = Measure::ALL.iter().filter(|measure| measure.column().is_some());
+    let numbers = Measure::ALL
+        .iter()
+        .filter(|measure| measure.column().is_some());
     let means = numbers.map(|measure| {
         let values = by_chance.iter().filter_map(|row| row.measured(*measure));
         mean(values.filter(|value| value.is_finite()))
@@ -213,7 +230,9 @@ fn worst(event: Event, corners: &[&Row]) -> Option<f64> {
         *hits += u64::from(counts(event, row));
         *trials += 1;
     }
-    let shares = counted.values().map(|(hits, trials)| *hits as f64 / *trials as f64);
+    let shares = counted
+        .values()
+        .map(|(hits, trials)| *hits as f64 / *trials as f64);
     shares.reduce(f64::max)
 }
 
@@ -223,7 +242,9 @@ fn window(sweep: &Sweep, readings: &[Reading]) -> Window {
     }
     let is_shown = |reading: &Reading| {
         sweep.limits.iter().all(|limit| {
-            reading.of(limit.of).is_some_and(|event| event.upper < limit.below)
+            reading
+                .of(limit.of)
+                .is_some_and(|event| event.upper < limit.below)
         })
     };
     let holds_at_worst = |reading: &Reading| {
@@ -276,7 +297,11 @@ fn ranks(values: &[f64]) -> Vec<f64> {
     let mut from = 0;
     while from < order.len() {
         let value = order.get(from).map(|i| at(*i)).unwrap_or_default();
-        let alike = order.iter().skip(from).take_while(|i| at(**i) == value).count();
+        let alike = order
+            .iter()
+            .skip(from)
+            .take_while(|i| at(**i) == value)
+            .count();
         let middle = from as f64 + (alike as f64 - 1.0) / 2.0;
         for i in order.iter().skip(from).take(alike) {
             if let Some(rank) = ranks.get_mut(*i) {
@@ -293,7 +318,10 @@ fn spearman(a: &[f64], b: &[f64]) -> Option<f64> {
     let (a, b) = (ranks(a), ranks(b));
     let middle = (a.len() as f64 - 1.0) / 2.0;
     let product = |x: &[f64], y: &[f64]| -> f64 {
-        x.iter().zip(y).map(|(x, y)| (x - middle) * (y - middle)).sum()
+        x.iter()
+            .zip(y)
+            .map(|(x, y)| (x - middle) * (y - middle))
+            .sum()
     };
     let spread = (product(&a, &a) * product(&b, &b)).sqrt();
     (spread > 0.0).then(|| product(&a, &b) / spread)
@@ -335,9 +363,14 @@ fn sensitivities(sweep: &Sweep, rows: &[&Row]) -> Vec<Sensitivity> {
         }
         let with_gate_energy = (trials > 0).then(|| {
             let n = trials as f64;
-            (correlations.iter().sum::<f64>() / n, normal_quantile(0.975) / n.sqrt())
+            (
+                correlations.iter().sum::<f64>() / n,
+                normal_quantile(0.975) / n.sqrt(),
+            )
         });
-        let swings = events(sweep).into_iter().filter_map(|event| swing(event, &points, &value));
+        let swings = events(sweep)
+            .into_iter()
+            .filter_map(|event| swing(event, &points, &value));
         Sensitivity {
             path: variable.path.clone(),
             unmeasured: variable.unmeasured,
@@ -382,7 +415,9 @@ fn comparisons(sweep: &Sweep, rows: &[&Row]) -> Vec<Comparison> {
     let mut comparisons = Vec::new();
     let place = |row: &Row| (row.value, row.number);
     let of = |set_up: usize| -> BTreeMap<(usize, u32), &Row> {
-        let own = rows.iter().filter(|row| row.set_up == set_up && row.corner.is_none());
+        let own = rows
+            .iter()
+            .filter(|row| row.set_up == set_up && row.corner.is_none());
         own.map(|row| (place(row), *row)).collect()
     };
     let first = of(0);
@@ -391,7 +426,9 @@ fn comparisons(sweep: &Sweep, rows: &[&Row]) -> Vec<Comparison> {
         for event in events(sweep) {
             let mut pairs = Pair::default();
             for (place, row) in &first {
-                let Some(twin) = other.get(place) else { continue };
+                let Some(twin) = other.get(place) else {
+                    continue;
+                };
                 match (counts(event, row), counts(event, twin)) {
                     (true, true) => pairs.both += 1,
                     (true, false) => pairs.first_alone += 1,
@@ -399,7 +436,13 @@ fn comparisons(sweep: &Sweep, rows: &[&Row]) -> Vec<Comparison> {
                     (false, false) => pairs.neither += 1,
                 }
             }
-            let name = |i: usize| sweep.set_ups.get(i).map(|s| s.name.clone()).unwrap_or_default();
+            let name = |i: usize| {
+                sweep
+                    .set_ups
+                    .get(i)
+                    .map(|s| s.name.clone())
+                    .unwrap_or_default()
+            };
             comparisons.push(Comparison {
                 set_ups: [name(0), name(second)],
                 event,

@@ -119,7 +119,14 @@ mod tests {
 
     #[test]
     fn exact_bounds_are_where_the_binomial_sum_says() {
-        for (hits, trials) in [(0, 10), (1, 10), (9, 10), (3, 299), (40, 100), (90, 100_000)] {
+        for (hits, trials) in [
+            (0, 10),
+            (1, 10),
+            (9, 10),
+            (3, 299),
+            (40, 100),
+            (90, 100_000),
+        ] {
             let upper = exact_upper(hits, trials, 0.95);
             assert!((at_most(hits, trials, upper) - 0.05).abs() < 1e-9);
             if hits > 0 {

@@ -103,7 +103,11 @@ pub fn charts(sweep: &Sweep, table: &Table, answer: &Answer, texts: &Texts) -> V
         charts.push(probability(sweep, curve, i, texts));
     }
     let events: Vec<Event> = Event::ALL.to_vec();
-    charts.extend(events.into_iter().filter_map(|event| tornado(answer, event, texts)));
+    charts.extend(
+        events
+            .into_iter()
+            .filter_map(|event| tornado(answer, event, texts)),
+    );
     charts.extend(plan(sweep, table, texts));
     charts
 }
@@ -152,10 +156,11 @@ fn probability(sweep: &Sweep, curve: &Curve, i: usize, texts: &Texts) -> Chart {
         title: title.trim().to_owned(),
         kind: Kind::Probability(Probability {
             x_name: against(sweep),
-            y_name: texts.say(
-                &Message::new("lab-probability-axis")
-                    .measured("confidence", 100.0 * sweep.confidence, 0),
-            ),
+            y_name: texts.say(&Message::new("lab-probability-axis").measured(
+                "confidence",
+                100.0 * sweep.confidence,
+                0,
+            )),
             x: ends(&sweep.values),
             series: series.collect(),
             safe: curve.window.shown.clone(),
@@ -191,7 +196,11 @@ fn windows(sweep: &Sweep, answer: &Answer, texts: &Texts) -> Chart {
             });
         }
     }
-    let trade = [limits::PITCH_MIN, limits::PITCH_MAX, limits::PITCH_NEVER_ABOVE];
+    let trade = [
+        limits::PITCH_MIN,
+        limits::PITCH_MAX,
+        limits::PITCH_NEVER_ABOVE,
+    ];
     Chart {
         name: "window".to_owned(),
         title: sweep.name.clone(),
@@ -210,7 +219,11 @@ fn windows(sweep: &Sweep, answer: &Answer, texts: &Texts) -> Chart {
 
 fn tornado(answer: &Answer, event: Event, texts: &Texts) -> Option<Chart> {
     let of = |sensitivity: &Sensitivity| {
-        sensitivity.swings.iter().find(|swing| swing.event == event).copied()
+        sensitivity
+            .swings
+            .iter()
+            .find(|swing| swing.event == event)
+            .copied()
     };
     let mut rows: Vec<_> = answer
         .sensitivities
@@ -232,7 +245,10 @@ fn tornado(answer: &Answer, event: Event, texts: &Texts) -> Option<Chart> {
     let name = texts.say(&event.name());
     let title = Message::new("lab-tornado-title").with("event", name.as_str());
     Some(Chart {
-        name: format!("tornado_{}", Event::ALL.iter().position(|e| *e == event)? + 1),
+        name: format!(
+            "tornado_{}",
+            Event::ALL.iter().position(|e| *e == event)? + 1
+        ),
         title: texts.say(&title),
         kind: Kind::Bars(Bars {
             x_name: texts.say(&Message::new("lab-tornado-axis").with("event", name)),
@@ -366,7 +382,9 @@ impl Probability {
             chart
                 .draw_series([Rectangle::new(corners, SHADE.mix(0.25).filled())])?
                 .label(&self.safe_name)
-                .legend(|(x, y)| Rectangle::new([(x, y - 5), (x + 20, y + 5)], SHADE.mix(0.4).filled()));
+                .legend(|(x, y)| {
+                    Rectangle::new([(x, y - 5), (x + 20, y + 5)], SHADE.mix(0.4).filled())
+                });
         }
         for series in &self.series {
             let i = series.event as usize;
@@ -384,7 +402,10 @@ impl Probability {
                         + PathElement::new(vec![(0, 0), (20, 0)], own.stroke_width(2))
                         + mark(i, (10, 0))
                 });
-            chart.draw_series(line.iter().map(|at| EmptyElement::at(*at) + mark(i, (0, 0))))?;
+            chart.draw_series(
+                line.iter()
+                    .map(|at| EmptyElement::at(*at) + mark(i, (0, 0))),
+            )?;
         }
         chart
             .configure_series_labels()
@@ -399,7 +420,16 @@ impl Probability {
 /// The mark of a series: disc, triangle or square.
 fn mark(i: usize, at: (i32, i32)) -> Polygon<(i32, i32)> {
     let outline: &[(i32, i32)] = match i % COLOURS.len() {
-        0 => &[(-4, -2), (-2, -4), (2, -4), (4, -2), (4, 2), (2, 4), (-2, 4), (-4, 2)],
+        0 => &[
+            (-4, -2),
+            (-2, -4),
+            (2, -4),
+            (4, -2),
+            (4, 2),
+            (2, 4),
+            (-2, 4),
+            (-4, 2),
+        ],
         1 => &[(0, -5), (5, 4), (-5, 4)],
         _ => &[(-4, -4), (4, -4), (4, 4), (-4, 4)],
     };
@@ -431,10 +461,7 @@ impl Bars {
             let middle = rows - i as f64 - 0.5;
             for &(from, to) in &row.spans {
                 let (from, to) = (from.max(self.x.0), to.min(self.x.1));
-                let corners = [
-                    (from - least, middle - 0.3),
-                    (to + least, middle + 0.3),
-                ];
+                let corners = [(from - least, middle - 0.3), (to + least, middle + 0.3)];
                 chart.draw_series([Rectangle::new(corners, colour(row.tone).filled())])?;
             }
             let (_, y) = chart.backend_coord(&(self.x.0, middle));
@@ -473,13 +500,18 @@ impl Plan {
             .draw()?;
         let half = self.half_length_m;
         chart.draw_series(self.far_m.iter().map(|far| {
-            PathElement::new(vec![(*far, -half), (*far, half)], colour(1).mix(0.35).stroke_width(2))
+            PathElement::new(
+                vec![(*far, -half), (*far, half)],
+                colour(1).mix(0.35).stroke_width(2),
+            )
         }))?;
         let line = vec![(0.0, -reach), (0.0, reach)];
         chart
             .draw_series([PathElement::new(line, colour(0).stroke_width(3))])?
             .label(&self.line_name)
-            .legend(|(x, y)| PathElement::new(vec![(x, y), (x + 20, y)], colour(0).stroke_width(3)));
+            .legend(|(x, y)| {
+                PathElement::new(vec![(x, y), (x + 20, y)], colour(0).stroke_width(3))
+            });
         chart
             .configure_series_labels()
             .background_style(WHITE.mix(0.85))

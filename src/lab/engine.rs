@@ -74,9 +74,8 @@ impl<'a> Engine<'a> {
         Ok(Self {
             sweep,
             design: Design::new(sweep),
-            pool: pool.map_err(|error| {
-                Message::new("lab-no-threads").with("error", error.to_string())
-            })?,
+            pool: pool
+                .map_err(|error| Message::new("lab-no-threads").with("error", error.to_string()))?,
         })
     }
 
@@ -152,7 +151,9 @@ impl<'a> Engine<'a> {
         };
         let variables = self.sweep.variables.iter().zip(&numbers);
         written.extend(variables.map(|(variable, n)| (variable.path.clone(), n.to_string())));
-        let pairs = written.iter().map(|(path, text)| (path.as_str(), text.as_str()));
+        let pairs = written
+            .iter()
+            .map(|(path, text)| (path.as_str(), text.as_str()));
         let result = match self.sweep.base.with(pairs) {
             Ok(loaded) => {
                 let spec = loaded.scenario.line_for(self.design.load_seed(number));
@@ -215,7 +216,8 @@ impl<'a> Engine<'a> {
                 let ends = || trials.stop.load(Ordering::Relaxed) || over();
                 let rows: Vec<Option<Row>> = self.pool.install(|| {
                     let each = chunk.par_iter().with_max_len(1);
-                    each.map(|&trial| (!ends()).then(|| self.trial(trial))).collect()
+                    each.map(|&trial| (!ends()).then(|| self.trial(trial)))
+                        .collect()
                 });
                 let all = rows.len();
                 let rows: Vec<Row> = rows.into_iter().flatten().collect();
@@ -223,7 +225,9 @@ impl<'a> Engine<'a> {
                 progress.done += rows.len() as u64;
                 tell(progress);
                 let done = rows.len();
-                table.rows.extend(rows.into_iter().map(|row| (row.trial, row)));
+                table
+                    .rows
+                    .extend(rows.into_iter().map(|row| (row.trial, row)));
                 if done < all {
                     let asked = trials.stop.load(Ordering::Relaxed);
                     return Ok(Some(if asked { Stopped::Asked } else { Stopped::Time }));
@@ -243,7 +247,11 @@ impl<'a> Engine<'a> {
         let done = self.narrow_enough(table, look);
         let points = self.sweep.points().len() as u64;
         let of_point = |point: u64| {
-            let chance = if done.contains(&point) { 0 } else { u64::from(look) };
+            let chance = if done.contains(&point) {
+                0
+            } else {
+                u64::from(look)
+            };
             let from = point * per_point;
             (from..from + chance).chain(from + by_chance..from + per_point)
         };
@@ -278,6 +286,8 @@ impl<'a> Engine<'a> {
                     })
             })
         };
-        (0..self.sweep.points().len() as u64).filter(is_narrow).collect()
+        (0..self.sweep.points().len() as u64)
+            .filter(is_narrow)
+            .collect()
     }
 }

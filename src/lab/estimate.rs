@@ -36,11 +36,16 @@ impl Estimate {
         let first = spec.sticks.first()?;
         let (pipe, roller) = (&first.pipe, first.pipe.roller());
         let resistance = rolling_resistance(spec.contact.rolling_lever_arm_m, pipe.radius_m());
-        let hang_rad = spec.sticks.iter().map(|stick| stick.pipe.oval().hang_angle_rad());
-        let jump = roller.critical_pitch_rad(rig.gate_height_m, pipe.outside_diameter_m, resistance);
+        let hang_rad = spec
+            .sticks
+            .iter()
+            .map(|stick| stick.pipe.oval().hang_angle_rad());
+        let jump =
+            roller.critical_pitch_rad(rig.gate_height_m, pipe.outside_diameter_m, resistance);
         // From where it leans on the gate's corner down to the seat.
         let below_axis_m = pipe.radius_m() - rig.gate_height_m;
-        let lean_m = sqrt((pipe.radius_m() * pipe.radius_m() - below_axis_m * below_axis_m).max(0.0));
+        let lean_m =
+            sqrt((pipe.radius_m() * pipe.radius_m() - below_axis_m * below_axis_m).max(0.0));
         let run_m = lean_m + rig.gate_corner_m + rig.toe_m;
         let goes_over = |pitch_rad: f64| {
             let acceleration = roller.acceleration_m_per_s2(pitch_rad, resistance);
@@ -63,13 +68,25 @@ impl Estimate {
         let mut written = sweep.set_ups.get(set_up)?.written(&sweep.against, *middle);
         for variable in &sweep.variables {
             let value = variable.spread.quantile_within(0.5, variable.within());
-            let value = if variable.on_top { middle + value } else { value };
-            let value = if variable.is_whole() { value.round() } else { value };
+            let value = if variable.on_top {
+                middle + value
+            } else {
+                value
+            };
+            let value = if variable.is_whole() {
+                value.round()
+            } else {
+                value
+            };
             written.push((variable.path.clone(), value.to_string()));
         }
-        let pairs = written.iter().map(|(path, text)| (path.as_str(), text.as_str()));
+        let pairs = written
+            .iter()
+            .map(|(path, text)| (path.as_str(), text.as_str()));
         let loaded = sweep.base.with(pairs).ok()?;
-        (sweep.against == PITCH).then(|| Self::of(&loaded.scenario.line)).flatten()
+        (sweep.against == PITCH)
+            .then(|| Self::of(&loaded.scenario.line))
+            .flatten()
     }
 
     /// Pitches between which one stick is fed, by the closed forms.

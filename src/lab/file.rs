@@ -354,7 +354,10 @@ impl SweepFault {
 /// Why a sweep did not load.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum SweepError {
-    Unreadable { file: String, why: Message },
+    Unreadable {
+        file: String,
+        why: Message,
+    },
     /// Never empty.
     Faulty {
         file: String,
@@ -370,9 +373,9 @@ impl SweepError {
         match self {
             Self::Unreadable { file, why } => format!("{file}: {}", texts.say(why)),
             Self::Faulty { file, faults } => {
-                let lines = faults.iter().map(|fault| {
-                    format!("{file}: {}: {}", fault.place, texts.say(&fault.what))
-                });
+                let lines = faults
+                    .iter()
+                    .map(|fault| format!("{file}: {}: {}", fault.place, texts.say(&fault.what)));
                 lines.collect::<Vec<_>>().join("\n")
             }
             Self::Base(error) => error.say(texts),
@@ -644,7 +647,10 @@ impl Checker {
         for set_up in &set_ups {
             for (i, named) in file.set_ups.iter().enumerate() {
                 let mut more = set_up.clone();
-                more.name = [more.name.as_str(), &named.name].join(" ").trim().to_owned();
+                more.name = [more.name.as_str(), &named.name]
+                    .join(" ")
+                    .trim()
+                    .to_owned();
                 for (path, value) in &named.set {
                     self.path(&format!("set_ups[{}]", i + 1), path);
                     more.set.push((path.clone(), Level::Written(value.clone())));
@@ -673,7 +679,11 @@ impl Checker {
         let taken = earlier
             .chain(file.each.iter().map(|each| &each.path))
             .chain([&file.against.path])
-            .chain(file.set_ups.iter().flat_map(|named| named.set.iter().map(|(path, _)| path)));
+            .chain(
+                file.set_ups
+                    .iter()
+                    .flat_map(|named| named.set.iter().map(|(path, _)| path)),
+            );
         if taken.into_iter().any(|path| *path == variable.path) {
             let what = Message::new("sweep-varied-twice").with("path", variable.path.as_str());
             self.fault(format!("{place}.path"), what);
@@ -735,13 +745,17 @@ impl Checker {
             self.fault("budget.trials", what);
         }
         if file.sampling == Sampling::Sobol && budget.trials > LONGEST_SOBOL {
-            let what = Message::new("sweep-too-many-for-sobol").with("most", LONGEST_SOBOL as usize);
+            let what =
+                Message::new("sweep-too-many-for-sobol").with("most", LONGEST_SOBOL as usize);
             self.fault("budget.trials", what);
         }
         if budget.time_s.is_some_and(|time_s| !(time_s > 0.0)) {
             self.fault("budget.time_s", "sweep-empty-range");
         }
-        if budget.width.is_some_and(|width| !(width > 0.0 && width < 1.0)) {
+        if budget
+            .width
+            .is_some_and(|width| !(width > 0.0 && width < 1.0))
+        {
             self.fault("budget.width", "sweep-not-a-risk");
         }
         if file.sampling == Sampling::Grid && !file.vary.is_empty() {
@@ -752,7 +766,11 @@ impl Checker {
                 self.fault("budget.trials", what);
             }
         }
-        let unmeasured = file.vary.iter().filter(|variable| variable.unmeasured).count();
+        let unmeasured = file
+            .vary
+            .iter()
+            .filter(|variable| variable.unmeasured)
+            .count();
         if budget.corner_trials > 0 && unmeasured > MOST_UNMEASURED {
             let what = Message::new("sweep-too-many-corners").with("most", MOST_UNMEASURED);
             self.fault("vary", what);
@@ -776,7 +794,8 @@ impl Checker {
                 let written = set_up.written(&sweep.against, value);
                 let pairs = written.iter().map(|(p, v)| (p.as_str(), v.as_str()));
                 if let Err(faults) = sweep.base.with(pairs) {
-                    let place = [sweep.against.as_str(), &value.to_string(), &set_up.name].join(" ");
+                    let place =
+                        [sweep.against.as_str(), &value.to_string(), &set_up.name].join(" ");
                     self.fault(place.trim(), impossible(&faults));
                     return;
                 }
@@ -845,7 +864,11 @@ mod tests {
 
     #[test]
     fn correlations_are_factored_or_refused() {
-        let matrix = vec![vec![1.0, 0.6, 0.0], vec![0.6, 1.0, -0.3], vec![0.0, -0.3, 1.0]];
+        let matrix = vec![
+            vec![1.0, 0.6, 0.0],
+            vec![0.6, 1.0, -0.3],
+            vec![0.0, -0.3, 1.0],
+        ];
         let factor = cholesky(&matrix).unwrap();
         for i in 0..3 {
             for j in 0..=i {
@@ -853,7 +876,11 @@ mod tests {
                 assert!((back - matrix[i][j]).abs() < 1e-12);
             }
         }
-        let nonsense = vec![vec![1.0, 0.9, -0.9], vec![0.9, 1.0, 0.9], vec![-0.9, 0.9, 1.0]];
+        let nonsense = vec![
+            vec![1.0, 0.9, -0.9],
+            vec![0.9, 1.0, 0.9],
+            vec![-0.9, 0.9, 1.0],
+        ];
         assert_eq!(cholesky(&nonsense), None);
     }
 }

@@ -100,7 +100,10 @@ impl Design {
             let row = self.mixing.get(i).into_iter().flatten();
             row.take(i).any(|weight| *weight != 0.0)
         };
-        let scores: Vec<f64> = independent.iter().map(|part| normal_quantile(*part)).collect();
+        let scores: Vec<f64> = independent
+            .iter()
+            .map(|part| normal_quantile(*part))
+            .collect();
         let mut bit = 0;
         let each = self.variables.iter().zip(&independent).enumerate();
         each.map(|(i, (variable, place))| {
@@ -146,7 +149,11 @@ fn stream(seed: u64, number: u64) -> ChaCha8Rng {
 
 /// The greatest whole `side` with `side` to the power `dimensions` not above `trials`.
 fn side(trials: u32, dimensions: u32) -> u32 {
-    let fits = |side: u32| u64::from(side).checked_pow(dimensions).is_some_and(|n| n <= trials.into());
+    let fits = |side: u32| {
+        u64::from(side)
+            .checked_pow(dimensions)
+            .is_some_and(|n| n <= trials.into())
+    };
     let mut side = 1;
     while dimensions > 0 && side < trials && fits(side + 1) {
         side += 1;

@@ -82,7 +82,10 @@ pub fn search(search: &Search<'_>, mut hits: impl FnMut(f64, u32, u32) -> Vec<Ve
                     *count += u64::from(hit);
                 }
             }
-            let over = counted.iter().zip(&most).position(|(count, most)| count > most);
+            let over = counted
+                .iter()
+                .zip(&most)
+                .position(|(count, most)| count > most);
             if let Some(limit) = over {
                 break Verdict::Fails(limit);
             }

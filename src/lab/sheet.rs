@@ -100,7 +100,10 @@ pub fn page(
     for chart in charts {
         let svg = chart.svg()?;
         // Inside a page a picture has no prologue.
-        let inner = svg.find("<svg").and_then(|at| svg.get(at..)).unwrap_or(&svg);
+        let inner = svg
+            .find("<svg")
+            .and_then(|at| svg.get(at..))
+            .unwrap_or(&svg);
         let _ = writeln!(body, "<figure>{inner}</figure>");
     }
     for section in sections {
@@ -208,8 +211,15 @@ fn windows(sweep: &Sweep, answer: &Answer, texts: &Texts) -> Section {
     if sweep.limits.is_empty() {
         return section;
     }
-    let head = ["lab-set-up", "lab-window-shown", "lab-window-worst", "lab-window-narrowed"];
-    section.table.push(head.map(|head| texts.say(&Message::new(head))).to_vec());
+    let head = [
+        "lab-set-up",
+        "lab-window-shown",
+        "lab-window-worst",
+        "lab-window-narrowed",
+    ];
+    section
+        .table
+        .push(head.map(|head| texts.say(&Message::new(head))).to_vec());
     for curve in &answer.curves {
         let window = &curve.window;
         let optional = |range: &Option<Vec<(f64, f64)>>| match range {
@@ -223,7 +233,9 @@ fn windows(sweep: &Sweep, answer: &Answer, texts: &Texts) -> Section {
             optional(&window.narrowed),
         ]);
     }
-    section.lines.push(texts.say(&Message::new("lab-against").with("path", against(sweep))));
+    section
+        .lines
+        .push(texts.say(&Message::new("lab-against").with("path", against(sweep))));
     section
 }
 
@@ -237,7 +249,10 @@ fn name(curve: &Curve, texts: &Texts) -> String {
 
 fn readings(sweep: &Sweep, curve: &Curve, texts: &Texts) -> Section {
     let mut section = Section::new(texts, "lab-head-readings");
-    section.heading = [section.heading.as_str(), &curve.set_up].join(" ").trim().to_owned();
+    section.heading = [section.heading.as_str(), &curve.set_up]
+        .join(" ")
+        .trim()
+        .to_owned();
     let mut head = vec![against(sweep), texts.say(&"lab-trials".into())];
     let events: Vec<Event> = curve
         .readings
@@ -250,15 +265,28 @@ fn readings(sweep: &Sweep, curve: &Curve, texts: &Texts) -> Section {
         head.push(texts.say(&"lab-upper".into()));
         head.push(texts.say(&"lab-worst".into()));
     }
-    let measures = super::file::Measure::ALL.into_iter().filter(|m| m.column().is_some());
-    let measures: Vec<_> = measures.enumerate().filter(|(_, m)| sweep.measures.contains(m)).collect();
-    head.extend(measures.iter().map(|(_, measure)| texts.say(&measure.name())));
+    let measures = super::file::Measure::ALL
+        .into_iter()
+        .filter(|m| m.column().is_some());
+    let measures: Vec<_> = measures
+        .enumerate()
+        .filter(|(_, m)| sweep.measures.contains(m))
+        .collect();
+    head.extend(
+        measures
+            .iter()
+            .map(|(_, measure)| texts.say(&measure.name())),
+    );
     section.table.push(head);
     for reading in &curve.readings {
         let mut row = vec![reading.value.to_string(), reading.trials.to_string()];
         for event in &reading.events {
             row.push(percent(event.share));
-            row.push(format!("{}-{}", percent(event.band.low), percent(event.band.high)));
+            row.push(format!(
+                "{}-{}",
+                percent(event.band.low),
+                percent(event.band.high)
+            ));
             row.push(percent(event.upper));
             row.push(event.worst.map_or_else(String::new, percent));
         }
@@ -268,7 +296,9 @@ fn readings(sweep: &Sweep, curve: &Curve, texts: &Texts) -> Section {
         }));
         section.table.push(row);
     }
-    section.lines.push(texts.say(&"lab-readings-explained".into()));
+    section
+        .lines
+        .push(texts.say(&"lab-readings-explained".into()));
     section
 }
 
@@ -279,23 +309,37 @@ fn estimates(sweep: &Sweep, texts: &Texts) -> Option<Section> {
         if !set_up.name.is_empty() {
             section.lines.push(format!("{}:", set_up.name));
         }
-        section.lines.extend(estimate.messages().iter().map(|message| texts.say(message)));
+        section
+            .lines
+            .extend(estimate.messages().iter().map(|message| texts.say(message)));
     }
     Some(section)
 }
 
 fn sensitivities(answer: &Answer, texts: &Texts) -> Section {
     let mut section = Section::new(texts, "lab-head-sensitivity");
-    section.lines.push(texts.say(&"lab-sensitivity-explained".into()));
-    let head = ["lab-variable", "lab-correlation", "lab-event", "lab-low-third", "lab-high-third"];
-    section.table.push(head.map(|head| texts.say(&Message::new(head))).to_vec());
+    section
+        .lines
+        .push(texts.say(&"lab-sensitivity-explained".into()));
+    let head = [
+        "lab-variable",
+        "lab-correlation",
+        "lab-event",
+        "lab-low-third",
+        "lab-high-third",
+    ];
+    section
+        .table
+        .push(head.map(|head| texts.say(&Message::new(head))).to_vec());
     for sensitivity in &answer.sensitivities {
         let correlation = match sensitivity.with_gate_energy {
             Some((value, band)) => format!("{value:+.2} ± {band:.2}"),
             None => texts.say(&"lab-none".into()),
         };
         if sensitivity.swings.is_empty() {
-            section.table.push(vec![sensitivity.path.clone(), correlation.clone()]);
+            section
+                .table
+                .push(vec![sensitivity.path.clone(), correlation.clone()]);
         }
         for swing in &sensitivity.swings {
             section.table.push(vec![
@@ -312,16 +356,31 @@ fn sensitivities(answer: &Answer, texts: &Texts) -> Section {
 
 fn comparisons(answer: &Answer, texts: &Texts) -> Section {
     let mut section = Section::new(texts, "lab-head-comparison");
-    section.lines.push(texts.say(&"lab-comparison-explained".into()));
+    section
+        .lines
+        .push(texts.say(&"lab-comparison-explained".into()));
     let head = [
-        "lab-first", "lab-second", "lab-event", "lab-both", "lab-first-alone", "lab-second-alone",
-        "lab-neither", "lab-by-chance",
+        "lab-first",
+        "lab-second",
+        "lab-event",
+        "lab-both",
+        "lab-first-alone",
+        "lab-second-alone",
+        "lab-neither",
+        "lab-by-chance",
     ];
-    section.table.push(head.map(|head| texts.say(&Message::new(head))).to_vec());
+    section
+        .table
+        .push(head.map(|head| texts.say(&Message::new(head))).to_vec());
     for comparison in &answer.comparisons {
         let [first, second] = &comparison.set_ups;
         let pairs = comparison.pairs;
-        let counts = [pairs.both, pairs.first_alone, pairs.second_alone, pairs.neither];
+        let counts = [
+            pairs.both,
+            pairs.first_alone,
+            pairs.second_alone,
+            pairs.neither,
+        ];
         let mut row = vec![
             first.clone(),
             second.clone(),
@@ -348,7 +407,9 @@ fn assumptions(sweep: &Sweep, answer: &Answer, texts: &Texts) -> Section {
         .measured("pipe", contact.friction_pipe_on_pipe, 2)
         .measured("restitution", contact.restitution, 2)
         .measured("lever", 1e3 * contact.rolling_lever_arm_m, 1);
-    section.lines.push(texts.say(&Message::new("lab-base-values").with("values", base)));
+    section
+        .lines
+        .push(texts.say(&Message::new("lab-base-values").with("values", base)));
     for variable in &sweep.variables {
         let (low, high) = variable.within();
         let entry = if variable.unmeasured {
@@ -363,7 +424,11 @@ fn assumptions(sweep: &Sweep, answer: &Answer, texts: &Texts) -> Section {
             .with("high", high);
         section.lines.push(texts.say(&message));
     }
-    for entry in ["lab-assumes-feeder", "lab-assumes-counting", "lab-assumes-model"] {
+    for entry in [
+        "lab-assumes-feeder",
+        "lab-assumes-counting",
+        "lab-assumes-model",
+    ] {
         section.lines.push(texts.say(&Message::new(entry)));
     }
     if sweep.corners() > 0 {
@@ -390,6 +455,8 @@ fn reproduce(sweep: &Sweep, table: &Table, texts: &Texts) -> Section {
         .with("of", sweep.trials());
     section.lines.push(texts.say(&message));
     let lines = table.provenance.0.iter();
-    section.verbatim = lines.map(|(name, text)| format!("{name}: {text}")).collect();
+    section.verbatim = lines
+        .map(|(name, text)| format!("{name}: {text}"))
+        .collect();
     section
 }

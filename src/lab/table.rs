@@ -69,7 +69,10 @@ impl Provenance {
             ("seed".to_owned(), sweep.seed.to_string()),
             ("sampling".to_owned(), format!("{:?}", sweep.sampling)),
             ("trials".to_owned(), sweep.budget.trials.to_string()),
-            ("corner_trials".to_owned(), sweep.budget.corner_trials.to_string()),
+            (
+                "corner_trials".to_owned(),
+                sweep.budget.corner_trials.to_string(),
+            ),
             ("against".to_owned(), one_line(&sweep.against)),
         ];
         for (i, set_up) in sweep.set_ups.iter().enumerate() {
@@ -83,7 +86,11 @@ impl Provenance {
         }
         for variable in &sweep.variables {
             let (low, high) = variable.within();
-            let assumed = if variable.unmeasured { " unmeasured" } else { "" };
+            let assumed = if variable.unmeasured {
+                " unmeasured"
+            } else {
+                ""
+            };
             let text = format!("{:?} [{low}, {high}]{assumed}", variable.spread);
             lines.push((variable.path.clone(), text));
         }
@@ -103,7 +110,9 @@ impl Provenance {
 
     fn head(&self) -> String {
         let lines = self.0.iter();
-        lines.map(|(name, text)| format!("# {name}: {text}\n")).collect()
+        lines
+            .map(|(name, text)| format!("# {name}: {text}\n"))
+            .collect()
     }
 }
 
@@ -114,7 +123,10 @@ fn one_line(text: &str) -> String {
 /// Why a table cannot be used or written.
 #[derive(Debug)]
 pub enum TableError {
-    Io { path: PathBuf, source: std::io::Error },
+    Io {
+        path: PathBuf,
+        source: std::io::Error,
+    },
     /// It is no table of this program, or it is damaged at a line.
     NotATable { path: PathBuf, line: usize },
     /// Its rows do not belong to this sweep.
@@ -200,13 +212,18 @@ impl Table {
             row.trial.to_string(),
             row.set_up.to_string(),
             row.value.to_string(),
-            row.corner.map(|corner| corner.to_string()).unwrap_or_default(),
+            row.corner
+                .map(|corner| corner.to_string())
+                .unwrap_or_default(),
             row.number.to_string(),
             row.load_seed.to_string(),
             number(against),
         ];
         cells.extend(row.values.iter().map(f64::to_string));
-        cells.push(row.outcome.map_or(FAILED.to_owned(), |outcome| format!("{outcome:?}")));
+        cells.push(
+            row.outcome
+                .map_or(FAILED.to_owned(), |outcome| format!("{outcome:?}")),
+        );
         cells.extend(row.measured.iter().map(|measured| number(*measured)));
         cells.extend([row.ticks.to_string(), row.why.clone()]);
         self.record(cells.iter().map(String::as_str))
@@ -243,7 +260,9 @@ impl Table {
         let mut head = Vec::new();
         let mut lines = text.split_inclusive('\n').enumerate().peekable();
         while let Some((number, line)) = lines.next_if(|(_, line)| line.starts_with("# ")) {
-            let whole = line.strip_prefix("# ").and_then(|line| line.strip_suffix('\n'));
+            let whole = line
+                .strip_prefix("# ")
+                .and_then(|line| line.strip_suffix('\n'));
             let pair = whole.and_then(|line| line.split_once(": "));
             let (name, text) = pair.ok_or_else(|| damaged(number + 1))?;
             head.push((name.to_owned(), text.to_owned()));
@@ -314,7 +333,10 @@ impl Table {
                 Some(Outcome::deserialize(word).ok()?)
             }
         };
-        let count = Measure::ALL.iter().filter(|measure| measure.column().is_some()).count();
+        let count = Measure::ALL
+            .iter()
+            .filter(|measure| measure.column().is_some())
+            .count();
         let measured = (0..count).map(|_| optional(cell()));
         let measured = measured.collect::<Option<Vec<_>>>()?;
         Some(Row {
@@ -370,7 +392,11 @@ impl Journal {
             source,
         };
         let mut options = fs::File::options();
-        let mut file = options.write(true).create_new(true).open(path).map_err(io)?;
+        let mut file = options
+            .write(true)
+            .create_new(true)
+            .open(path)
+            .map_err(io)?;
         file.write_all(&table.bytes(sweep)).map_err(io)?;
         Ok(Self {
             path: path.to_owned(),
@@ -388,7 +414,10 @@ impl Journal {
             source,
         };
         let bytes = fs::read(path).map_err(io)?;
-        let end = bytes.iter().rposition(|byte| *byte == b'\n').map_or(0, |at| at + 1);
+        let end = bytes
+            .iter()
+            .rposition(|byte| *byte == b'\n')
+            .map_or(0, |at| at + 1);
         let file = fs::File::options().append(true).open(path).map_err(io)?;
         file.set_len(end as u64).map_err(io)?;
         Ok(Self {

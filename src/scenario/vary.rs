@@ -206,7 +206,8 @@ fn insert(text: &str, group: &Node<'_>, steps: &[Step<'_>], value: &str) -> Opti
 mod tests {
     use super::*;
 
-    const TEXT: &str = "( // a comment\n format: 1, name: \"x\", pipe: (size: Ips(24), wall: Dr(17)),
+    const TEXT: &str =
+        "( // a comment\n format: 1, name: \"x\", pipe: (size: Ips(24), wall: Dr(17)),
         row: (sticks: 3, overrides: [(stick: 2, ovality_pct: 1)]), zone: () )";
 
     #[test]
@@ -215,8 +216,16 @@ mod tests {
             ("row.sticks", "5", "sticks: 5,"),
             ("pipe.size", "Ips(36)", "size: Ips(36),"),
             ("rack.pitch_deg", "4.5", "rack: (pitch_deg: 4.5),"),
-            ("rack.far_rail.pitch_deg", "4", "rack: (far_rail: (pitch_deg: 4)),"),
-            ("row.scatter.gap_mm", "0", "row: (scatter: (gap_mm: 0), sticks"),
+            (
+                "rack.far_rail.pitch_deg",
+                "4",
+                "rack: (far_rail: (pitch_deg: 4)),",
+            ),
+            (
+                "row.scatter.gap_mm",
+                "0",
+                "row: (scatter: (gap_mm: 0), sticks",
+            ),
             ("row.overrides[1].ovality_pct", "2.5", "ovality_pct: 2.5)"),
             ("row.overrides[1].gap_mm", "3", "[(gap_mm: 3, stick: 2"),
         ] {

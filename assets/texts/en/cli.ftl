@@ -82,6 +82,8 @@ cli-examples =
       chockline score run.json                     score a recording again
       chockline replay run.json                    run a recording again and compare its states
       chockline check scenarios/*.ron              are these files sound?
+      chockline sweep scenarios/lab/window.ron --out window
+                                                   between which pitches?
       chockline check --fields                     every field a scenario file can have
 cli-run-long =
     An operator (by default the expert) sets the line out and drives it. The summary gives the score line by line: the act, what came of it, the right act, what caused it, and until when it could have been averted; then what happened when, how near it came to going wrong, and which values were assumed.

@@ -82,6 +82,8 @@ cli-examples =
       chockline score run.json                     volver a puntuar una grabación
       chockline replay run.json                    volver a ejecutar una grabación y comparar sus estados
       chockline check scenarios/*.ron              ¿son correctos estos archivos?
+      chockline sweep scenarios/lab/window.ron --out ventana
+                                                   ¿entre qué pendientes?
       chockline check --fields                     todos los campos de un escenario
 cli-run-long =
     Un operador (el experto, si no se nombra otro) prepara la línea y la maneja. El resumen da la puntuación renglón por renglón: el acto, qué resultó, el acto correcto, qué lo causó y hasta cuándo pudo evitarse; después qué ocurrió y cuándo, qué tan cerca estuvo de salir mal y qué valores se supusieron.
