@@ -79,10 +79,6 @@ impl<'a> Engine<'a> {
         })
     }
 
-    pub fn sweep(&self) -> &'a Sweep {
-        self.sweep
-    }
-
     /// Point, corner and place in the sampling of a trial.
     fn place(&self, trial: u64) -> (u64, Option<u32>, u32) {
         let per_point = self.sweep.trials_of_point();
@@ -95,12 +91,6 @@ impl<'a> Engine<'a> {
                 (point, Some((over / each) as u32), (over % each) as u32)
             }
         }
-    }
-
-    /// Number of a trial by chance at a set-up, a value and a place in the sampling.
-    pub fn number(&self, set_up: usize, value: usize, place: u32) -> u64 {
-        let point = (set_up * self.sweep.values.len() + value) as u64;
-        point * self.sweep.trials_of_point() + u64::from(place)
     }
 
     /// Runs a trial of the sweep.

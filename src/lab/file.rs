@@ -752,7 +752,10 @@ impl Checker {
                 Message::new("sweep-too-many-for-sobol").with("most", LONGEST_SOBOL as usize);
             self.fault("budget.trials", what);
         }
-        if budget.time_s.is_some_and(|time_s| !(time_s > 0.0)) {
+        if budget
+            .time_s
+            .is_some_and(|time_s| time_s.is_nan() || time_s <= 0.0 || time_s > 1e9)
+        {
             self.fault("budget.time_s", "sweep-empty-range");
         }
         if budget
