@@ -2,7 +2,7 @@
 //! a time, to a butt-fusion machine.
 //!
 //! The map; no logic lives here. The direction of dependencies is
-//! `cli -> view -> session -> evidence -> judge -> operator -> sim -> domain` and `scenario -> domain`; a test reads the sources
+//! `cli -> {view, lab} -> session -> evidence -> judge -> operator -> sim -> domain` and `scenario -> domain`; a test reads the sources
 //! and holds them to it.
 //!
 //! | module | what it is |
@@ -13,6 +13,7 @@
 //! | [`operator`] | who drives the line |
 //! | [`judge`] | what a run is worth: findings, causes, score |
 //! | [`evidence`] | what a run leaves behind: outcome, trace, recording |
+//! | [`lab`] | many runs of one line with its numbers varied, and what they say |
 //! | [`session`] | a run that a trainee makes: modes, rewind, coach, story |
 //! | [`view`] | the window and the pictures (feature `view`) |
 //! | [`texts`] | the catalogue: every text for people, in every language |
@@ -29,6 +30,7 @@ pub mod cli;
 pub mod domain;
 pub mod evidence;
 pub mod judge;
+pub mod lab;
 pub mod operator;
 pub mod scenario;
 pub mod session;

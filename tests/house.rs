@@ -10,7 +10,7 @@ use std::fs;
 use source::{Source, files_below, root, sources};
 
 /// Every folder of `src` with the other folders it may name.
-const LAYERS: [(&str, &[&str]); 11] = [
+const LAYERS: [(&str, &[&str]); 12] = [
     ("domain", &[]),
     ("texts", &[]),
     ("scenario", &["domain", "texts"]),
@@ -25,6 +25,12 @@ const LAYERS: [(&str, &[&str]); 11] = [
         "evidence",
         &[
             "judge", "words", "operator", "sim", "scenario", "domain", "texts",
+        ],
+    ),
+    (
+        "lab",
+        &[
+            "evidence", "judge", "words", "operator", "sim", "scenario", "domain", "texts",
         ],
     ),
     (
@@ -43,7 +49,7 @@ const LAYERS: [(&str, &[&str]); 11] = [
     (
         "cli",
         &[
-            "view", "session", "evidence", "judge", "words", "operator", "sim", "scenario",
+            "view", "session", "lab", "evidence", "judge", "words", "operator", "sim", "scenario",
             "domain", "texts",
         ],
     ),
@@ -51,7 +57,7 @@ const LAYERS: [(&str, &[&str]); 11] = [
 
 /// The crates that the inner layers may name. The engine re-exports parry and glam; `sim` alone
 /// passes them on.
-const CRATES: [(&str, &[&str]); 7] = [
+const CRATES: [(&str, &[&str]); 8] = [
     ("domain", &["libm", "serde"]),
     ("texts", &["fluent_bundle", "serde", "unic_langid"]),
     ("judge", &["rayon", "serde"]),
@@ -61,6 +67,23 @@ const CRATES: [(&str, &[&str]); 7] = [
         &["bevy_rapier3d", "libm", "serde", "thiserror", "xxhash_rust"],
     ),
     ("operator", &["serde"]),
+    (
+        "lab",
+        &[
+            "chacha20",
+            "csv",
+            "libm",
+            "plotters",
+            "png",
+            "puruspe",
+            "rand",
+            "rayon",
+            "ron",
+            "serde",
+            "sobol_burley",
+            "xxhash_rust",
+        ],
+    ),
     (
         "session",
         &[

@@ -2,13 +2,16 @@
 
 pub mod check;
 pub mod explain;
+pub mod merge;
 pub mod operators;
 #[cfg(feature = "view")]
 pub mod picture;
 pub mod replay;
 pub mod run;
 pub mod score;
+pub mod sweep;
 mod usage;
+pub mod window;
 
 use std::ffi::OsString;
 use std::io::Write;
@@ -46,6 +49,9 @@ enum Command {
     Operators(operators::OperatorsArgs),
     Explain(explain::ExplainArgs),
     Check(check::CheckArgs),
+    Sweep(sweep::SweepArgs),
+    Merge(merge::MergeArgs),
+    Window(window::WindowArgs),
     #[cfg(feature = "view")]
     Picture(picture::PictureArgs),
     Help {
@@ -83,6 +89,9 @@ fn run_with(args: &[OsString]) -> u8 {
         Ok(Some(Command::Operators(args))) => operators::run(&args, texts),
         Ok(Some(Command::Explain(args))) => explain::run(&args, texts),
         Ok(Some(Command::Check(args))) => check::run(&args, texts),
+        Ok(Some(Command::Sweep(args))) => sweep::run(&args, texts),
+        Ok(Some(Command::Merge(args))) => merge::run(&args, texts),
+        Ok(Some(Command::Window(args))) => window::run(&args, texts),
         #[cfg(feature = "view")]
         Ok(Some(Command::Picture(args))) => picture::run(&args, texts),
         Ok(Some(Command::Help { of })) => match usage::help(of.as_deref(), texts) {

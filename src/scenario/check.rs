@@ -442,7 +442,10 @@ fn path_of(group: &Group, path: &str, name: &str) -> Option<String> {
 }
 
 /// The candidate nearest to a misspelt word, if one is near at all.
-fn nearest<'c>(word: &str, candidates: impl IntoIterator<Item = &'c str>) -> Option<&'c str> {
+pub(super) fn nearest<'c>(
+    word: &str,
+    candidates: impl IntoIterator<Item = &'c str>,
+) -> Option<&'c str> {
     const NEAR: f64 = 0.8;
     const LONGEST: usize = 64;
     if word.len() > LONGEST {

@@ -18,6 +18,7 @@ mod scatter;
 mod table;
 #[cfg(test)]
 mod tests;
+mod vary;
 
 use std::path::Path;
 
@@ -28,6 +29,7 @@ pub use fault::{Fault, LoadError};
 pub(crate) use file::name_of;
 pub use raw::Goal;
 pub use scatter::Scatter;
+pub use vary::{Base, Holds, NoField, field};
 
 use crate::domain::finding::Scoring;
 use crate::domain::spec::LineSpec;

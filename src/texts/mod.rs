@@ -45,6 +45,7 @@ const FILES: &[(&str, [&str; 2])] = &files![
     "desk",
     "fields",
     "judge",
+    "lab",
     "operators",
     "report",
     "scenario",

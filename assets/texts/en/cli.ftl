@@ -82,6 +82,8 @@ cli-examples =
       chockline score run.json                     score a recording again
       chockline replay run.json                    run a recording again and compare its states
       chockline check scenarios/*.ron              are these files sound?
+      chockline sweep scenarios/lab/window.ron --out window
+                                                   between which pitches?
       chockline check --fields                     every field a scenario file can have
 cli-run-long =
     An operator (by default the expert) sets the line out and drives it. The summary gives the score line by line: the act, what came of it, the right act, what caused it, and until when it could have been averted; then what happened when, how near it came to going wrong, and which values were assumed.
@@ -156,3 +158,29 @@ replay-agrees =
 replay-state = the state after tick { $tick } ({ $time } s) is not as recorded
 replay-log = every state agrees, but events or samples are not as recorded
 replay-outcome = every state agrees, but the outcome is not as recorded
+
+## The laboratory.
+cli-sweep-about = Run the trials of a sweep file and say where the line feeds one stick at a time
+cli-sweep-usage = chockline sweep [OPTIONS] --out <FOLDER> <FILE>
+cli-sweep-file = Sweep file (.ron); scenarios/lab has some
+cli-sweep-out = Folder for rows.csv, answer.html, answer.json and the charts
+cli-sweep-resume = Go on with what is in the folder already
+cli-sweep-part = Run a part of it, I/N, on this machine; /N or array take the number from a job array
+cli-sweep-threads = How many trials run at once; 0 is one to each core
+cli-sweep-long =
+    Each trial loads a row by chance, feeds one stick and ends when it is certain what came of it. Ctrl-C finishes the trials in hand and keeps all rows.
+
+    The exit status is 0 when the answer is written, 1 where it was stopped before, 2 if the file or the folder is bad.
+cli-merge-about = Put the parts of a sweep together, and answer
+cli-merge-usage = chockline merge --out <FOLDER> <FILE> <FOLDER>...
+cli-merge-file = The sweep file that the parts were run from
+cli-merge-parts = Folders of all parts
+cli-merge-out = Folder for the whole
+cli-window-about = Seek the ends of a sweep's window with as few trials as it takes
+cli-window-usage = chockline window [OPTIONS] <FILE>
+cli-window-file = Sweep file (.ron) with limits
+cli-window-within = How exactly, in the unit of what the sweep is drawn against
+cli-window-threads = How many trials run at once; 0 is one to each core
+cli-value-folder = FOLDER
+cli-value-part = PART
+cli-value-step = STEP

@@ -82,6 +82,8 @@ cli-examples =
       chockline score run.json                     volver a puntuar una grabación
       chockline replay run.json                    volver a ejecutar una grabación y comparar sus estados
       chockline check scenarios/*.ron              ¿son correctos estos archivos?
+      chockline sweep scenarios/lab/window.ron --out ventana
+                                                   ¿entre qué pendientes?
       chockline check --fields                     todos los campos de un escenario
 cli-run-long =
     Un operador (el experto, si no se nombra otro) prepara la línea y la maneja. El resumen da la puntuación renglón por renglón: el acto, qué resultó, el acto correcto, qué lo causó y hasta cuándo pudo evitarse; después qué ocurrió y cuándo, qué tan cerca estuvo de salir mal y qué valores se supusieron.
@@ -156,3 +158,29 @@ replay-agrees =
 replay-state = el estado tras el paso { $tick } ({ $time } s) no es como se grabó
 replay-log = todos los estados coinciden, pero sucesos o muestras no son como se grabaron
 replay-outcome = todos los estados coinciden, pero el resultado no es como se grabó
+
+## El laboratorio.
+cli-sweep-about = Ejecutar los ensayos de un archivo de barrido y decir dónde la línea alimenta un tramo cada vez
+cli-sweep-usage = chockline sweep [OPCIONES] --out <CARPETA> <ARCHIVO>
+cli-sweep-file = Archivo de barrido (.ron); en scenarios/lab hay algunos
+cli-sweep-out = Carpeta para rows.csv, answer.html, answer.json y los gráficos
+cli-sweep-resume = Seguir con lo que ya hay en la carpeta
+cli-sweep-part = Ejecutar una parte, I/N, en esta máquina; /N o array toman el número de una serie de trabajos
+cli-sweep-threads = Cuántos ensayos corren a la vez; 0 es uno por núcleo
+cli-sweep-long =
+    Cada ensayo carga una fila al azar, alimenta un tramo y termina cuando es seguro en qué acabó. Ctrl-C termina los ensayos en curso y guarda todas las filas.
+
+    El estado de salida es 0 cuando la respuesta está escrita, 1 si se detuvo antes, 2 si el archivo o la carpeta no sirven.
+cli-merge-about = Unir las partes de un barrido, y responder
+cli-merge-usage = chockline merge --out <CARPETA> <ARCHIVO> <CARPETA>...
+cli-merge-file = El archivo de barrido del que salieron las partes
+cli-merge-parts = Carpetas de todas las partes
+cli-merge-out = Carpeta para el conjunto
+cli-window-about = Buscar los extremos de la ventana de un barrido con los menos ensayos posibles
+cli-window-usage = chockline window [OPCIONES] <ARCHIVO>
+cli-window-file = Archivo de barrido (.ron) con límites
+cli-window-within = Con qué exactitud, en la unidad de aquello frente a lo que se dibuja
+cli-window-threads = Cuántos ensayos corren a la vez; 0 es uno por núcleo
+cli-value-folder = CARPETA
+cli-value-part = PARTE
+cli-value-step = PASO

@@ -1,0 +1,283 @@
+//! Runs the trials of a sweep on every core. What a trial gives depends on its place alone.
+
+use std::collections::BTreeSet;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::time::{Duration, Instant};
+
+use rayon::prelude::*;
+
+use super::bounds::exact_band;
+use super::file::{Event, Measure, Sweep, impossible};
+use super::sample::Design;
+use super::table::{Row, Table, TableError};
+use super::trial::{Patience, Trial, release};
+use crate::texts::{Lang, Message, Texts};
+
+/// Trials that are handed out at once, per thread.
+const AT_ONCE: usize = 16;
+/// Trials of a point before its band is looked at for the first time; then after twice as many.
+const FIRST_LOOK: u32 = 64;
+
+/// One of several machines that share a sweep.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Part {
+    /// Counted from 0.
+    pub index: u64,
+    pub of: u64,
+}
+
+impl Part {
+    pub const WHOLE: Self = Self { index: 0, of: 1 };
+
+    fn has(self, trial: u64) -> bool {
+        trial % self.of == self.index
+    }
+}
+
+/// How far a sweep has come.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Progress {
+    pub done: u64,
+    pub of: u64,
+}
+
+/// Why trials are left over.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Stopped {
+    /// Somebody asked for it.
+    Asked,
+    /// The time of the budget was over.
+    Time,
+}
+
+/// Trials to run, and what may end them.
+pub struct Trials<'a> {
+    pub part: Part,
+    /// Set from outside, it lets the trials in hand finish and begins no more.
+    pub stop: &'a AtomicBool,
+}
+
+/// See the module's text.
+pub struct Engine<'a> {
+    sweep: &'a Sweep,
+    design: Design,
+    pool: rayon::ThreadPool,
+}
+
+impl<'a> Engine<'a> {
+    /// With so many threads; 0 is one to each core.
+    ///
+    /// # Errors
+    /// Where the system gives no threads.
+    pub fn new(sweep: &'a Sweep, threads: usize) -> Result<Self, Message> {
+        let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build();
+        Ok(Self {
+            sweep,
+            design: Design::new(sweep),
+            pool: pool
+                .map_err(|error| Message::new("lab-no-threads").with("error", error.to_string()))?,
+        })
+    }
+
+    /// Point, corner and place in the sampling of a trial.
+    fn place(&self, trial: u64) -> (u64, Option<u32>, u32) {
+        let per_point = self.sweep.trials_of_point();
+        let (point, rest) = (trial / per_point, trial % per_point);
+        let by_chance = u64::from(self.sweep.budget.trials);
+        match rest.checked_sub(by_chance) {
+            None => (point, None, rest as u32),
+            Some(over) => {
+                let each = u64::from(self.sweep.budget.corner_trials).max(1);
+                (point, Some((over / each) as u32), (over % each) as u32)
+            }
+        }
+    }
+
+    /// Runs a trial of the sweep.
+    pub fn trial(&self, trial: u64) -> Row {
+        let (point, corner, number) = self.place(trial);
+        let values = self.sweep.values.len() as u64;
+        let (set_up, value) = ((point / values) as usize, (point % values) as usize);
+        let against = self.sweep.values.get(value).copied().unwrap_or_default();
+        let (numbers, result) = self.at(set_up, against, corner, number, Patience::UntilCertain);
+        Row {
+            trial,
+            set_up,
+            value,
+            corner,
+            number,
+            load_seed: self.design.load_seed(number),
+            values: numbers,
+            outcome: result.outcome,
+            measured: vec![
+                result.yaw_deg,
+                Some(result.gate_energy).filter(|_| result.outcome.is_some()),
+                result.seat_m_per_s,
+                result.run_out_m,
+                result.feed_s,
+            ],
+            ticks: result.ticks,
+            // A row is a line.
+            why: result.why.map_or_else(String::new, |why| {
+                let text = Texts::of(Lang::English).say(&why);
+                text.split_whitespace().collect::<Vec<_>>().join(" ")
+            }),
+        }
+    }
+
+    /// Runs one trial anywhere: the values of its variables, and what came of it.
+    pub fn at(
+        &self,
+        set_up: usize,
+        against: f64,
+        corner: Option<u32>,
+        number: u32,
+        patience: Patience,
+    ) -> (Vec<f64>, Trial) {
+        let numbers = self.design.values(number, corner, against);
+        let mut written = match self.sweep.set_ups.get(set_up) {
+            Some(set_up) => set_up.written(&self.sweep.against, against),
+            None => Vec::new(),
+        };
+        let variables = self.sweep.variables.iter().zip(&numbers);
+        written.extend(variables.map(|(variable, n)| (variable.path.clone(), n.to_string())));
+        let pairs = written
+            .iter()
+            .map(|(path, text)| (path.as_str(), text.as_str()));
+        let result = match self.sweep.base.with(pairs) {
+            Ok(loaded) => {
+                let spec = loaded.scenario.line_for(self.design.load_seed(number));
+                let follows = self.sweep.measures.contains(&Measure::RunOut);
+                release(&spec, follows, patience)
+            }
+            Err(faults) => Trial::failed(impossible(&faults)),
+        };
+        (numbers, result)
+    }
+
+    /// Runs trials by chance at any value, from one place in the sampling to another: of each, whether
+    /// it came to the events. What failed counts as if it had.
+    pub fn events(
+        &self,
+        set_up: usize,
+        against: f64,
+        places: std::ops::Range<u32>,
+        events: &[Event],
+    ) -> Vec<Vec<bool>> {
+        self.pool.install(|| {
+            let each = places.into_par_iter().with_max_len(1);
+            each.map(|number| {
+                let patience = Patience::UntilCertain;
+                let (_, trial) = self.at(set_up, against, None, number, patience);
+                let counts = |event: &Event| trial.outcome.is_none_or(|outcome| event.is(outcome));
+                events.iter().map(counts).collect()
+            })
+            .collect()
+        })
+    }
+
+    /// Runs all trials that a table lacks, and hands rows over as they come. `keep` stores them; what
+    /// it cannot store ends the run.
+    ///
+    /// # Errors
+    /// Of `keep`.
+    pub fn run(
+        &self,
+        table: &mut Table,
+        trials: &Trials<'_>,
+        mut keep: impl FnMut(&Table, &[Row]) -> Result<(), TableError>,
+        mut tell: impl FnMut(Progress),
+    ) -> Result<Option<Stopped>, TableError> {
+        let time_s = self.sweep.budget.time_s;
+        let end = time_s.map(|time_s| Instant::now() + Duration::from_secs_f64(time_s));
+        let mut look = match self.sweep.budget.width {
+            Some(_) => FIRST_LOOK.min(self.sweep.budget.trials),
+            None => self.sweep.budget.trials,
+        };
+        loop {
+            let wanted = self.wanted(table, look, trials.part);
+            let mut progress = Progress {
+                done: table.rows.len() as u64,
+                of: (table.rows.len() + wanted.len()) as u64,
+            };
+            tell(progress);
+            for chunk in wanted.chunks(AT_ONCE * self.pool.current_num_threads()) {
+                let over = || end.is_some_and(|end| Instant::now() >= end);
+                let ends = || trials.stop.load(Ordering::Relaxed) || over();
+                let rows: Vec<Option<Row>> = self.pool.install(|| {
+                    let each = chunk.par_iter().with_max_len(1);
+                    each.map(|&trial| (!ends()).then(|| self.trial(trial)))
+                        .collect()
+                });
+                let all = rows.len();
+                let rows: Vec<Row> = rows.into_iter().flatten().collect();
+                keep(table, &rows)?;
+                progress.done += rows.len() as u64;
+                tell(progress);
+                let done = rows.len();
+                table
+                    .rows
+                    .extend(rows.into_iter().map(|row| (row.trial, row)));
+                if done < all {
+                    let asked = trials.stop.load(Ordering::Relaxed);
+                    return Ok(Some(if asked { Stopped::Asked } else { Stopped::Time }));
+                }
+            }
+            if look >= self.sweep.budget.trials {
+                return Ok(None);
+            }
+            look = look.saturating_mul(2).min(self.sweep.budget.trials);
+        }
+    }
+
+    /// Trials that a table lacks when the points that are not narrow enough yet have `look` each.
+    fn wanted(&self, table: &Table, look: u32, part: Part) -> Vec<u64> {
+        let per_point = self.sweep.trials_of_point();
+        let by_chance = u64::from(self.sweep.budget.trials);
+        let done = self.narrow_enough(table, look);
+        let points = self.sweep.points().len() as u64;
+        let of_point = |point: u64| {
+            let chance = if done.contains(&point) {
+                0
+            } else {
+                u64::from(look)
+            };
+            let from = point * per_point;
+            (from..from + chance).chain(from + by_chance..from + per_point)
+        };
+        (0..points)
+            .flat_map(of_point)
+            .filter(|trial| part.has(*trial) && !table.rows.contains_key(trial))
+            .collect()
+    }
+
+    /// Points that need no more trials.
+    fn narrow_enough(&self, table: &Table, look: u32) -> BTreeSet<u64> {
+        let Some(width) = self.sweep.budget.width else {
+            return BTreeSet::new();
+        };
+        let per_point = self.sweep.trials_of_point();
+        let events: Vec<Event> = self.sweep.limits.iter().map(|limit| limit.of).collect();
+        let is_narrow = |point: &u64| {
+            let from = point * per_point;
+            let to = from + u64::from(self.sweep.budget.trials);
+            let rows: Vec<&Row> = table.rows.range(from..to).map(|(_, row)| row).collect();
+            // Only whole looks count, so that it does not matter where a run was broken off.
+            let looks = std::iter::successors(Some(FIRST_LOOK), |look| look.checked_mul(2));
+            let mut looks = looks.take_while(|earlier| *earlier < look);
+            looks.any(|earlier| {
+                let seen: Vec<&&Row> = rows.iter().filter(|row| row.number < earlier).collect();
+                seen.len() == earlier as usize
+                    && events.iter().all(|event| {
+                        let is = |row: &&&&Row| row.outcome.is_none_or(|outcome| event.is(outcome));
+                        let hits = seen.iter().filter(is).count() as u64;
+                        let band = exact_band(hits, u64::from(earlier), self.sweep.confidence);
+                        band.high - band.low <= width
+                    })
+            })
+        };
+        (0..self.sweep.points().len() as u64)
+            .filter(is_narrow)
+            .collect()
+    }
+}

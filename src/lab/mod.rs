@@ -1,0 +1,39 @@
+//! The laboratory: many runs of one line with its numbers varied, and what can be said from them.
+//!
+//! A sweep file (`file`) names a base scenario, what is varied and how (`spread`, `sample`), and the
+//! risk that is accepted. `engine` runs its trials (`trial`) on every core; `table` keeps their rows.
+//! `answer` reads probabilities, the window of pitches, sensitivities and comparisons off the rows,
+//! with exact bounds (`bounds`); `search` finds the ends of the window with far fewer trials;
+//! `estimate` is what the closed forms say at once. `sheet` and `chart` show it.
+//!
+//! Answers may only narrow the limits of the trade and of the maker.
+
+mod answer;
+mod bounds;
+mod chart;
+mod engine;
+mod estimate;
+mod file;
+mod sample;
+mod search;
+mod sheet;
+mod spread;
+mod table;
+mod trial;
+
+pub use answer::{
+    Answer, Comparison, Curve, Interval, Pair, Reading, Sensitivity, Swing, Window, answer,
+};
+pub use bounds::{Band, clean_trials, exact_band, exact_lower, exact_upper, most_failures, wilson};
+pub use chart::{Chart, charts};
+pub use engine::{Engine, Part, Progress, Stopped, Trials};
+pub use estimate::Estimate;
+pub use file::{
+    Budget, Event, Level, Limit, Measure, Sampling, SetUp, Sweep, SweepError, SweepFault, Variable,
+};
+pub use sample::Design;
+pub use search::{Found, Search, search};
+pub use sheet::{page, text};
+pub use spread::Spread;
+pub use table::{Journal, Provenance, Row, Table, TableError, merge};
+pub use trial::{Patience, Trial, release};
