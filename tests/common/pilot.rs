@@ -255,8 +255,15 @@ impl Pilot {
             return;
         }
         // Feed is let go only when the stick is clear for sure; whatever else is held, in time.
-        let sure = self.kept.front().filter(|_| self.held.has(Button::Feed));
-        let moment = sure.unwrap_or(&self.ahead);
+        let mut moment = &self.ahead;
+        if self.held.has(Button::Feed) {
+            let pressed = self.changes.last().map_or(0, |change| change.tick);
+            let since = |moment: &&Moment| moment.line.tick_count() >= pressed;
+            match self.kept.front().filter(since) {
+                Some(sure) => moment = sure,
+                None => return,
+            }
+        }
         let advice = moment.coach.advice(&moment.line);
         let told = format!("{:?} {:?}", advice.step, advice.action);
         if told != self.told {
