@@ -13,8 +13,8 @@ use bevy::prelude::*;
 use bevy::window::{PrimaryWindow, WindowCloseRequested};
 use bevy::winit::{UpdateMode, WinitSettings};
 use bevy_egui::{
-    EguiContexts, EguiInput, EguiPreUpdateSet, EguiPrimaryContextPass, EguiTextureHandle,
-    EguiUserTextures, PrimaryEguiContext, egui,
+    EguiContexts, EguiInput, EguiPostUpdateSet, EguiPreUpdateSet, EguiPrimaryContextPass,
+    EguiTextureHandle, EguiUserTextures, PrimaryEguiContext, egui,
 };
 
 use super::camera::{Glide, Viewpoint};
@@ -101,7 +101,14 @@ pub fn open(environment: Lang) -> Result<(), NoPicture> {
             ),
         )
         .add_systems(EguiPrimaryContextPass, show)
-        .add_systems(Last, (close, want).chain());
+        // Not later: what a window is told after Bevy has looked at it (in `Last`) is lost where an
+        // event of the window system comes before the next frame.
+        .add_systems(
+            PostUpdate,
+            (close, want)
+                .chain()
+                .after(EguiPostUpdateSet::PostProcessOutput),
+        );
     engine::run(app)
 }
 
