@@ -75,7 +75,6 @@ const CRATES: [(&str, &[&str]); 8] = [
             "libm",
             "plotters",
             "png",
-            "puruspe",
             "rand",
             "rayon",
             "ron",

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use serde::Serialize;
 
-use super::bounds::{Band, exact_lower, exact_upper, wilson};
+use super::bounds::{Band, at_most, exact_lower, exact_upper, wilson};
 use super::file::{Event, Measure, Sweep};
 use super::spread::normal_quantile;
 use super::table::{Row, Table};
@@ -456,17 +456,7 @@ fn comparisons(sweep: &Sweep, rows: &[&Row]) -> Vec<Comparison> {
 
 /// Two-sided exact sign test: the probability of a split at least as uneven, were both as likely.
 fn sign_test(a: u64, b: u64) -> f64 {
-    let (few, all) = (a.min(b), a + b);
-    if all == 0 {
-        return 1.0;
-    }
-    // P(X <= few) for a fair coin, by the beta function.
-    let below = if few == all {
-        1.0
-    } else {
-        1.0 - puruspe::betai(few as f64 + 1.0, (all - few) as f64, 0.5)
-    };
-    (2.0 * below).min(1.0)
+    (2.0 * at_most(a.min(b), a + b, 0.5)).min(1.0)
 }
 
 #[cfg(test)]

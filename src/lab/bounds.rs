@@ -1,6 +1,6 @@
 //! How sure a count of outcomes makes us: bounds of a binomial probability.
 
-use puruspe::betai;
+use libm::{exp, log, log1p};
 
 use super::spread::normal_quantile;
 
@@ -28,6 +28,25 @@ fn root(level: f64, grows: impl Fn(f64) -> f64) -> f64 {
     0.5 * (low + high)
 }
 
+/// Probability of at most `hits` in `trials`, each with probability `p`: the binomial sum, its terms by
+/// their logarithms, so that none is lost.
+pub fn at_most(hits: u64, trials: u64, p: f64) -> f64 {
+    if p <= 0.0 || hits >= trials {
+        return 1.0;
+    }
+    if p >= 1.0 {
+        return 0.0;
+    }
+    let odds = log(p) - log1p(-p);
+    let mut term = trials as f64 * log1p(-p);
+    let mut sum = exp(term);
+    for k in 0..hits {
+        term += log((trials - k) as f64 / (k + 1) as f64) + odds;
+        sum += exp(term);
+    }
+    sum.min(1.0)
+}
+
 /// Upper bound of a probability of which `hits` of `trials` were counted, one-sided and exact: were
 /// it any higher, so few would be counted with a probability below 1 - `confidence` (Clopper &
 /// Pearson, Biometrika 26 (1934) 404). 1 without trials.
@@ -35,8 +54,7 @@ pub fn exact_upper(hits: u64, trials: u64, confidence: f64) -> f64 {
     if hits >= trials {
         return 1.0;
     }
-    let (a, b) = (hits as f64 + 1.0, (trials - hits) as f64);
-    root(confidence, |p| betai(a, b, p))
+    root(confidence, |p| 1.0 - at_most(hits, trials, p))
 }
 
 /// Lower bound, likewise; 0 without hits.
@@ -44,8 +62,7 @@ pub fn exact_lower(hits: u64, trials: u64, confidence: f64) -> f64 {
     if hits == 0 {
         return 0.0;
     }
-    let (a, b) = (hits as f64, (trials - hits) as f64 + 1.0);
-    root(1.0 - confidence, |p| betai(a, b, p))
+    root(1.0 - confidence, |p| 1.0 - at_most(hits - 1, trials, p))
 }
 
 /// Both exact bounds, which hold together with the given confidence.
@@ -106,8 +123,8 @@ pub fn most_failures(trials: u64, risk: f64, confidence: f64) -> Option<u64> {
 mod tests {
     use super::*;
 
-    /// Probability of at most `hits` in `trials`, summed term by term.
-    fn at_most(hits: u64, trials: u64, p: f64) -> f64 {
+    /// Probability of at most `hits` in `trials`, multiplied out term by term.
+    fn product(hits: u64, trials: u64, p: f64) -> f64 {
         let mut term = (1.0 - p).powi(trials as i32);
         let mut sum = term;
         for k in 0..hits {
@@ -128,11 +145,17 @@ mod tests {
             (90, 100_000),
         ] {
             let upper = exact_upper(hits, trials, 0.95);
-            assert!((at_most(hits, trials, upper) - 0.05).abs() < 1e-9);
+            assert!((product(hits, trials, upper) - 0.05).abs() < 1e-9);
             if hits > 0 {
                 let lower = exact_lower(hits, trials, 0.95);
-                assert!((1.0 - at_most(hits - 1, trials, lower) - 0.05).abs() < 1e-9);
+                assert!((1.0 - product(hits - 1, trials, lower) - 0.05).abs() < 1e-9);
             }
+        }
+        // Without hits, and with nothing else, the sums have one term.
+        for trials in [1, 59, 299, 2995] {
+            let alone = 0.05_f64.powf(1.0 / trials as f64);
+            assert!((exact_upper(0, trials, 0.95) - (1.0 - alone)).abs() < 1e-12);
+            assert!((exact_lower(trials, trials, 0.95) - alone).abs() < 1e-9);
         }
         assert_eq!(exact_upper(5, 5, 0.95), 1.0);
         assert_eq!(exact_upper(0, 0, 0.95), 1.0);
