@@ -60,6 +60,11 @@ enum Command {
     },
 }
 
+/// A recording made elsewhere, where bits may differ: only its score and its poses were proved.
+pub const PARTLY: u8 = 4;
+/// A recording that was cut short: all that there is of it was proved.
+pub const CUT_SHORT: u8 = 5;
+
 /// Runs the program with the process's arguments.
 pub fn main() -> ExitCode {
     let args: Vec<OsString> = std::env::args_os().collect();

@@ -2,8 +2,7 @@
 //!
 //! ```text
 //! results.jsonl     one line a result, only ever added to
-//! recordings/       one file a run
-//! journals/         assessments that are going on
+//! recordings/       one file a run; while it goes on it ends in `.part`
 //! scenarios/        the user's own
 //! settings.ron
 //! ```
@@ -19,10 +18,9 @@ use xxhash_rust::xxh3::xxh3_64;
 
 use super::course::{Course, Ticket};
 use super::finished::{Failed, Finished};
-use super::journal::Journal;
 use super::mode::Mode;
 use super::run::{Breaks, Run};
-use crate::evidence::{Outcome, Output, OutputError};
+use crate::evidence::{ENDING, Outcome, OutputError, part_of};
 use crate::operator::Ending;
 use crate::texts::Message;
 
@@ -213,9 +211,8 @@ impl Store {
         let store = Self {
             folder: folder.to_owned(),
         };
-        for folder in [store.recordings(), store.journals()] {
-            fs::create_dir_all(&folder).map_err(StoreError::at(&folder))?;
-        }
+        let folder = store.recordings();
+        fs::create_dir_all(&folder).map_err(StoreError::at(&folder))?;
         Ok(store)
     }
 
@@ -237,8 +234,9 @@ impl Store {
         self.folder.join("recordings")
     }
 
-    pub(super) fn journals(&self) -> PathBuf {
-        self.folder.join("journals")
+    /// The file of a recording.
+    pub(super) fn file_of(&self, ticket: &Ticket) -> PathBuf {
+        self.recordings().join(file_name(&ticket.id))
     }
 
     fn results_file(&self) -> PathBuf {
@@ -253,21 +251,16 @@ impl Store {
         Some(self.recordings().join(name))
     }
 
-    /// Puts a run down that begins now. An assessment is written down from here on, so that it ends as
+    /// Puts a run down that begins now. It is written down from here on, so that an assessment ends as
     /// a result whatever becomes of the program.
     ///
     /// # Errors
     /// Where it cannot be put down: then an assessment must not begin.
     pub fn begin(&self, run: &mut Run) -> Result<(), StoreError> {
         let ticket = self.ticket(run.course());
-        let journal = if run.mode().counts() {
-            let path = self.journals().join(format!("{}.jsonl", ticket.id));
-            Some(Journal::begin(&path, &ticket, run.course(), run.set_out())?)
-        } else {
-            None
-        };
-        run.put_down(ticket, journal);
-        Ok(())
+        let path = self.file_of(&ticket);
+        run.put_down(ticket);
+        run.record(&path).map_err(StoreError::at(&path))
     }
 
     /// A name that no run has yet.
@@ -286,9 +279,8 @@ impl Store {
             .collect();
         let name = format!("{when}-{scenario}");
         let is_free = |name: &str| {
-            let recording = self.recordings().join(format!("{name}.json"));
-            let journal = self.journals().join(format!("{name}.jsonl"));
-            !recording.exists() && !journal.exists()
+            let recording = self.recordings().join(file_name(name));
+            !recording.exists() && !part_of(&recording).exists()
         };
         let mut id = name.clone();
         let mut number = 1;
@@ -309,12 +301,11 @@ impl Store {
             .ticket
             .get_or_insert_with(|| self.ticket(&finished.course))
             .clone();
-        let file = format!("{}.json", ticket.id);
-        let content = serde_json::to_vec(&finished.recording).map_err(StoreError::NotJson)?;
-        Output::open(&self.recordings().join(&file))
-            .and_then(|output| output.write(&content))
-            .map_err(StoreError::Output)?;
+        finished.recording.head.id.clone_from(&ticket.id);
         if !finished.course.mode.counts() {
+            finished
+                .write_recording(&self.file_of(&ticket))
+                .map_err(StoreError::Output)?;
             return Ok(None);
         }
         let played = &finished.played;
@@ -325,13 +316,15 @@ impl Store {
             outcome: Some(finished.outcome),
             duration_s: played.line.time_s(),
             breaks: finished.breaks,
-            recording: Some(file),
+            recording: Some(file_name(&ticket.id)),
             ..finished.course.begun(&ticket)
         };
+        // As long as the recording is not in its place the result is looked for when the program
+        // starts; so it comes first.
         self.add(&row)?;
-        if let Some(journal) = finished.journal.take() {
-            journal.discard();
-        }
+        finished
+            .write_recording(&self.file_of(&ticket))
+            .map_err(StoreError::Output)?;
         Ok(Some(row))
     }
 
@@ -354,8 +347,8 @@ impl Store {
             ..failed.course.begun(&ticket)
         };
         self.add(&row)?;
-        if let Some(journal) = failed.journal.take() {
-            journal.discard();
+        if let Some(file) = failed.file.take() {
+            file.discard();
         }
         Ok(Some(row))
     }
@@ -409,6 +402,10 @@ impl Store {
         }
         (rows, warnings)
     }
+}
+
+fn file_name(id: &str) -> String {
+    format!("{id}.{ENDING}")
 }
 
 /// Whether a file's last line has no end: something was cut short while it was written.
@@ -527,7 +524,7 @@ mod tests {
         let ids: Vec<String> = (0..20)
             .map(|_| {
                 let id = store.ticket(&course).id;
-                fs::write(store.recordings().join(format!("{id}.json")), "").unwrap();
+                fs::write(store.recordings().join(file_name(&id)), "").unwrap();
                 id
             })
             .collect();

@@ -8,7 +8,7 @@ use std::fmt;
 use rapier::prelude::{
     ActiveHooks, CCDSolver, CoefficientCombineRule, ColliderBuilder, ColliderHandle, ContactData,
     ContactPair, FrictionModel, IntegrationParameters, MassProperties, NarrowPhase,
-    PhysicsPipeline, PhysicsWorld, RigidBodyBuilder, RigidBodyHandle, SharedShape,
+    PhysicsPipeline, PhysicsWorld, RigidBody, RigidBodyBuilder, RigidBodyHandle, SharedShape,
 };
 use serde::{Deserialize, Serialize};
 use xxhash_rust::xxh3::Xxh3;
@@ -178,6 +178,15 @@ struct Stick {
     before: (Vector, Vector),
     /// It is in the world; one that is not there yet, or no longer, touches nothing.
     present: bool,
+}
+
+impl Stick {
+    /// What of its state its body does not hold.
+    fn hash(&self, hasher: &mut Xxh3) {
+        hasher.update(&self.last_roll_rate.to_bits().to_le_bytes());
+        hasher.update(&self.last_torque.to_bits().to_le_bytes());
+        hasher.update(&[u8::from(self.present)]);
+    }
 }
 
 #[derive(Clone, Debug)]
@@ -869,24 +878,35 @@ impl World {
         let mut hasher = Xxh3::new();
         hasher.update(&self.tick.to_le_bytes());
         for (_, body) in self.physics.bodies.iter() {
-            let pose = body.position();
-            let numbers = pose
-                .translation
-                .to_array()
-                .into_iter()
-                .chain(pose.rotation.to_array())
-                .chain(body.linvel().to_array())
-                .chain(body.angvel().to_array());
-            for number in numbers {
-                hasher.update(&number.to_bits().to_le_bytes());
-            }
+            hash_body(&mut hasher, body);
         }
         for stick in &self.sticks {
-            hasher.update(&stick.last_roll_rate.to_bits().to_le_bytes());
-            hasher.update(&stick.last_torque.to_bits().to_le_bytes());
-            hasher.update(&[u8::from(stick.present)]);
+            stick.hash(&mut hasher);
         }
         hasher.digest()
+    }
+
+    /// The same of one stick alone.
+    pub fn stick_hash(&self, stick: StickId) -> u64 {
+        let stick = &self.sticks[stick.0];
+        let mut hasher = Xxh3::new();
+        hash_body(&mut hasher, &self.physics.bodies[stick.body]);
+        stick.hash(&mut hasher);
+        hasher.digest()
+    }
+}
+
+fn hash_body(hasher: &mut Xxh3, body: &RigidBody) {
+    let pose = body.position();
+    let numbers = pose
+        .translation
+        .to_array()
+        .into_iter()
+        .chain(pose.rotation.to_array())
+        .chain(body.linvel().to_array())
+        .chain(body.angvel().to_array());
+    for number in numbers {
+        hasher.update(&number.to_bits().to_le_bytes());
     }
 }
 

@@ -6,6 +6,7 @@
 
 mod chocks;
 mod cradles;
+mod digests;
 mod escapement;
 mod footing;
 mod loader;
@@ -21,6 +22,7 @@ mod watch;
 use xxhash_rust::xxh3::Xxh3;
 
 pub use chocks::{Chocks, lowest_on_rack};
+pub use digests::Body;
 pub use escapement::Stage;
 pub use loader::{BODY_MIDDLE_M as LOADER_BODY_MIDDLE_M, Loader, LoaderStage};
 pub use machine::{FrontEnd, Jaws};

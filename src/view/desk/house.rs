@@ -5,7 +5,7 @@ use std::path::Path;
 
 use crate::session::course::Course;
 use crate::session::finished::Finished;
-use crate::session::journal;
+use crate::session::leftover;
 use crate::session::library::{Entry, Library};
 use crate::session::mode::Mode;
 use crate::session::run::Run;
@@ -296,7 +296,7 @@ fn write(path: &Path, text: &str) -> Result<(), Message> {
 
 /// Assessments that were broken off by more than the window: they get their results now.
 fn settle(store: &Store) -> Vec<Message> {
-    let (leftovers, mut notices) = journal::leftovers(store);
+    let (leftovers, mut notices) = leftover::leftovers(store);
     for leftover in leftovers {
         let said = match leftover.settle(store) {
             Ok(row) => Message::new("notice-settled").with("scenario", row.scenario),
