@@ -83,8 +83,6 @@ pub struct Wants {
     pub second: Option<Viewpoint>,
     pub overlays: Overlays,
     pub ghost: Ghost,
-    /// The sky to see it under, where that is not the line's own.
-    pub sky: Option<Sky>,
     /// How long the window may wait for the next frame; none where everything moves.
     pub idle: Option<Duration>,
     /// Whether the yard is seen at all, or covered by a screen.
@@ -251,6 +249,11 @@ impl Desk {
         };
         let caption = Message::new("window").with("screen", Message::new(screen));
         self.texts().say(&caption)
+    }
+
+    /// The sky to see the yard under, where that is not the line's own.
+    pub fn sky(&self) -> Option<Sky> {
+        matches!(self.screen, Screen::Title).then_some(Sky::FirstLight)
     }
 
     /// The level of the picture that is set; none where the program chooses.
@@ -633,7 +636,6 @@ impl Desk {
         Wants {
             overlays,
             ghost,
-            sky: matches!(self.screen, Screen::Title).then_some(Sky::FirstLight),
             viewpoint,
             second,
             idle: (!moves).then_some(IDLE),
