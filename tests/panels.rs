@@ -512,6 +512,32 @@ fn an_exercise_is_chosen_and_started_as_it_was_asked_for() {
 }
 
 #[test]
+fn by_enter_alone_an_exercise_is_begun_the_usual_way() {
+    // Chosen, pressed once more, and the way pressed; in a narrow window the list gives way at once.
+    for (size, scale, presses) in [(PROJECTOR, 1.0, 3), (SMALL, 2.0, 2)] {
+        let (made, mut keep) = Made::new();
+        let mut state = exercises::State::default();
+        let mut harness = window(size, scale, ThemeChoice::Dark, move |ui| {
+            let texts = Texts::of(ENGLISH);
+            let model = gallery::exercises_model(ui, texts);
+            keep(exercises::show(ui, texts, &model, &mut state));
+        });
+        harness.key_press(Key::ArrowDown);
+        harness.run_steps(2);
+        for _ in 0..presses {
+            assert_eq!(made.take(), []);
+            harness.key_press(Key::Enter);
+            harness.run_steps(3);
+        }
+        let made = made.take();
+        assert!(
+            matches!(made[..], [exercises::Action::Start { row: 1, .. }]),
+            "{made:?}"
+        );
+    }
+}
+
+#[test]
 fn whoever_looks_who_can_show_it_comes_back_to_the_brief() {
     let (made, mut keep) = Made::new();
     let mut state = exercises::State {
