@@ -432,8 +432,7 @@ impl Desk {
             }
             Some(Over::Leave(leave)) => {
                 let leave = *leave;
-                let counts = self.mode().is_some_and(Mode::counts);
-                let model = options::leave(leave == Leave::Quit, counts, texts);
+                let model = options::leave(leave == Leave::Quit, self.mode(), texts);
                 match dialog::show(ui, texts, &model) {
                     Some(0) => self.leave(leave),
                     Some(_) => {
@@ -540,10 +539,15 @@ impl Desk {
         self.changed = true;
     }
 
-    /// The window is asked to close: at once, or after a question where a run would be lost.
+    /// The window is asked to close: at once, or after a question where a run or a set-out would be
+    /// lost.
     pub fn close(&mut self) {
+        let is_asked = matches!(self.over.last(), Some(Over::Leave(Leave::Quit)));
         match &self.screen {
-            Screen::Line(_) => self.over.push(Over::Leave(Leave::Quit)),
+            Screen::Line(_) | Screen::SetOut(_) if !is_asked => {
+                self.over.push(Over::Leave(Leave::Quit));
+            }
+            Screen::Line(_) | Screen::SetOut(_) => {}
             _ => self.quit = true,
         }
     }
