@@ -387,6 +387,57 @@ fn texts_stand_out_from_their_ground() {
     }
 }
 
+fn flatten<'a>(shape: &'a Shape, into: &mut Vec<&'a Shape>) {
+    match shape {
+        Shape::Vec(several) => several.iter().for_each(|shape| flatten(shape, into)),
+        one => into.push(one),
+    }
+}
+
+#[test]
+fn every_text_stands_out_from_what_it_is_painted_on() {
+    for choice in ThemeChoice::ALL {
+        for name in gallery::SCREENS {
+            let harness = window(PROJECTOR, 1.0, choice, move |ui| {
+                gallery::show(name, ui, Texts::of(ENGLISH));
+            });
+            let mut fills: Vec<(Rect, egui::Color32)> = Vec::new();
+            let under = |fills: &[(Rect, egui::Color32)], at: Pos2| {
+                let covers = fills.iter().rev().find(|(rect, _)| rect.contains(at));
+                covers.map_or(Palette::of(choice).ground, |(_, fill)| *fill)
+            };
+            let mut shapes = Vec::new();
+            for ClippedShape { shape, .. } in &harness.output().shapes {
+                flatten(shape, &mut shapes);
+            }
+            for shape in shapes {
+                match shape {
+                    Shape::Rect(shape) if shape.fill.a() > 0 => {
+                        let ground = under(&fills, shape.rect.center());
+                        fills.push((shape.rect, ground.blend(shape.fill)));
+                    }
+                    Shape::Text(shape) if !shape.galley.text().trim().is_empty() => {
+                        let ground = under(&fills, shape.visual_bounding_rect().center());
+                        let rows = shape.galley.rows.iter();
+                        let mut corners = rows.flat_map(|row| &row.visuals.mesh.vertices);
+                        let drawn = corners.next().map(|corner| corner.color);
+                        let own = drawn.filter(|color| *color != egui::Color32::PLACEHOLDER);
+                        let color = own.unwrap_or(shape.fallback_color);
+                        let color = ground.blend(color.gamma_multiply(shape.opacity_factor));
+                        let found = contrast(color, ground);
+                        assert!(
+                            found >= 3.0,
+                            "{name}, {choice:?}, {}: {found:.2}",
+                            shape.galley.text()
+                        );
+                    }
+                    _ => {}
+                }
+            }
+        }
+    }
+}
+
 #[test]
 fn our_fonts_hold_every_letter_of_the_catalogue_and_digits_are_equally_wide() {
     let harness = plain(|_| {});

@@ -343,7 +343,7 @@ fn made(applied: Applied) -> Style {
     visuals.slider_trailing_fill = true;
     visuals.text_cursor.stroke = Stroke::new(2.0, palette.accent);
     visuals.text_cursor.blink = false;
-    visuals.disabled_alpha = 0.55;
+    visuals.disabled_alpha = 0.65;
     style
 }
 
