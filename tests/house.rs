@@ -73,6 +73,7 @@ const CRATES: [(&str, &[&str]); 8] = [
             "chacha20",
             "csv",
             "libm",
+            "parquet",
             "plotters",
             "png",
             "rand",

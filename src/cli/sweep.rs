@@ -17,6 +17,8 @@ use crate::texts::{Message, Texts};
 
 /// The rows of a sweep, whole.
 pub(super) const ROWS: &str = "rows.csv";
+/// The same for other programs.
+const COLUMNS: &str = "rows.parquet";
 /// The rows of one that is under way.
 const JOURNAL: &str = "rows.partial.csv";
 
@@ -52,11 +54,7 @@ pub fn run(args: &SweepArgs, texts: &Texts) -> u8 {
     if part != Part::WHOLE && sweep.budget.width.is_some() {
         return bad("lab-width-in-parts".into());
     }
-    for (limit, needed) in sweep.out_of_reach() {
-        let message = Message::new("lab-out-of-reach")
-            .with("event", limit.of.name())
-            .with("trials", sweep.budget.trials as usize)
-            .with("needed", needed);
+    for message in sweep.cannot_show() {
         let warning = Message::new("warning").with("warning", message);
         eprintln!("{}", texts.say(&warning));
     }
@@ -95,7 +93,7 @@ pub fn run(args: &SweepArgs, texts: &Texts) -> u8 {
         }
         Ok(Some(Stopped::Time) | None) => {}
     }
-    let kept = put(&args.out.join(ROWS), &table.bytes(&sweep))
+    let kept = keep(&sweep, &table, &args.out)
         .and_then(|()| journal.remove().map_err(|error| error.message()));
     if let Err(message) = kept {
         return bad(message);
@@ -108,6 +106,19 @@ pub fn run(args: &SweepArgs, texts: &Texts) -> u8 {
         return PASSED;
     }
     tell(&sweep, &table, &args.out, texts)
+}
+
+/// Writes the rows, whole: the table comes last and says that all are there.
+pub(super) fn keep(sweep: &Sweep, table: &Table, folder: &Path) -> Result<(), Message> {
+    put(&folder.join(COLUMNS), &table.parquet(sweep)?)?;
+    put(&folder.join(ROWS), &table.bytes(sweep))
+}
+
+/// The first file of a sweep that is in a folder already.
+pub(super) fn taken(folder: &Path) -> Option<PathBuf> {
+    let names = [ROWS, COLUMNS, JOURNAL];
+    let mut paths = names.iter().map(|name| folder.join(name));
+    paths.find(|path| path.exists())
 }
 
 /// Writes and prints the answer that a table gives.
@@ -133,7 +144,7 @@ pub(super) fn tell(sweep: &Sweep, table: &Table, folder: &Path, texts: &Texts) -
     PASSED
 }
 
-pub(super) fn put(path: &Path, content: &[u8]) -> Result<(), Message> {
+fn put(path: &Path, content: &[u8]) -> Result<(), Message> {
     let output = Output::open(path).map_err(|error| error.message())?;
     output.write(content).map_err(|error| error.message())
 }
@@ -148,7 +159,7 @@ fn open(args: &SweepArgs, sweep: &Sweep, table: &mut Table) -> Result<Journal, M
     })?;
     let (rows, journal) = (folder.join(ROWS), folder.join(JOURNAL));
     if !args.resume {
-        if let Some(taken) = [&rows, &journal].into_iter().find(|path| path.exists()) {
+        if let Some(taken) = taken(folder) {
             return Err(Message::new("lab-folder-taken").with("file", taken.display().to_string()));
         }
         return Journal::begin(&journal, table, sweep).map_err(|error| error.message());
@@ -176,8 +187,11 @@ fn part(given: Option<&str>, variable: impl Fn(&str) -> Option<String>) -> Resul
     let number = |name: &str| variable(name).and_then(|text| text.trim().parse::<u64>().ok());
     let of_array = || {
         let first = number("SLURM_ARRAY_TASK_MIN").unwrap_or(0);
+        let step = number("SLURM_ARRAY_TASK_STEP").unwrap_or(1).max(1);
         let slurm = number("SLURM_ARRAY_TASK_ID").and_then(|id| id.checked_sub(first));
-        slurm.or_else(|| number("JOB_COMPLETION_INDEX"))
+        slurm
+            .map(|beyond| beyond / step)
+            .or_else(|| number("JOB_COMPLETION_INDEX"))
     };
     let no_array = || Message::new("lab-no-array").with("part", given);
     let (index, of) = match given.split_once('/') {
@@ -248,6 +262,13 @@ mod tests {
         ];
         assert_eq!(of("array", &slurm), Some((2, 5)));
         assert_eq!(of("/3", &slurm), Some((2, 3)));
+        let stepped = [
+            ("SLURM_ARRAY_TASK_ID", "7"),
+            ("SLURM_ARRAY_TASK_MIN", "1"),
+            ("SLURM_ARRAY_TASK_STEP", "3"),
+            ("SLURM_ARRAY_TASK_COUNT", "4"),
+        ];
+        assert_eq!(of("array", &stepped), Some((2, 4)));
         assert_eq!(of("/3", &[("JOB_COMPLETION_INDEX", "1")]), Some((1, 3)));
         assert_eq!(of("/3", &[("JOB_COMPLETION_INDEX", "3")]), None);
     }

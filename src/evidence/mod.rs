@@ -12,7 +12,7 @@ mod trace;
 
 pub use figures::{Blow, Figures, Reception};
 pub use outcome::Outcome;
-pub use output::{Output, OutputError};
+pub use output::{Output, OutputError, beside};
 pub use reasons::Reason;
 pub use recording::{Recorder, Recording, RecordingError};
 pub use replay::{Difference, Replay};

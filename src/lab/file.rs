@@ -7,9 +7,10 @@ use serde::{Deserialize, Serialize};
 use xxhash_rust::xxh3::xxh3_64;
 
 use super::bounds::clean_trials;
+use super::sobol::{Block, INDEPENDENT};
 use super::spread::Spread;
 use crate::evidence::Outcome;
-use crate::scenario::{self, Base, Fault, Holds, LoadError, NoField, field, name_of};
+use crate::scenario::{self, Base, Fault, Holds, LoadError, NoField, Scenario, field, name_of};
 use crate::texts::{Message, Texts};
 
 /// Points (a value that it is drawn against, and a set-up) at most.
@@ -50,6 +51,11 @@ impl Event {
         }
     }
 
+    /// Whether a trial counts as this event: what failed does, to be on the cautious side.
+    pub fn counts(self, outcome: Option<Outcome>) -> bool {
+        outcome.is_none_or(|outcome| self.is(outcome))
+    }
+
     pub fn name(self) -> Message {
         Message::new(match self {
             Self::DoubleFeed => "lab-double-feed",
@@ -88,6 +94,11 @@ impl Measure {
         Self::RunOut,
         Self::Time,
     ];
+
+    /// Those that are numbers, in the order of [`Measure::ALL`].
+    pub fn numbers() -> impl Iterator<Item = Self> {
+        Self::ALL.into_iter().filter(|measure| measure.column().is_some())
+    }
 
     /// The event that it counts, if it counts one.
     pub fn event(self) -> Option<Event> {
@@ -137,6 +148,8 @@ pub enum Sampling {
     Latin,
     /// Owen-scrambled Sobol points.
     Sobol,
+    /// By chance, laid out for Sobol indices: two independent trials, then one for each factor.
+    Saltelli,
 }
 
 /// When it is enough.
@@ -145,6 +158,10 @@ pub enum Sampling {
 pub struct Budget {
     /// Trials at each point, at most.
     pub trials: u32,
+    /// So many rows are loaded and settled at a point, and each is released as often as it takes;
+    /// without it, every trial has a row of its own.
+    #[serde(default)]
+    pub rows: Option<u32>,
     /// Trials in each corner of the ranges that nobody has measured.
     #[serde(default)]
     pub corner_trials: u32,
@@ -197,9 +214,24 @@ impl Variable {
         (low, high)
     }
 
-    /// Whether its field takes whole numbers alone.
-    pub fn is_whole(&self) -> bool {
-        matches!(field(&self.path), Ok(Holds::Whole { .. }))
+    /// Whether it may change when the row has settled: a coefficient of contact.
+    pub fn is_of_contact(&self) -> bool {
+        self.path.starts_with("contact.")
+    }
+
+    /// The middle of what it is drawn from.
+    pub fn middle(&self, against: f64) -> f64 {
+        self.taken(self.spread.quantile_within(0.5, self.within()), against)
+    }
+
+    /// A drawn value as its field takes it, where the answer is drawn against `against`.
+    pub fn taken(&self, drawn: f64, against: f64) -> f64 {
+        let value = if self.on_top { against + drawn } else { drawn };
+        match field(&self.path) {
+            Ok(Holds::Number { min, max, .. }) => value.clamp(min, max),
+            Ok(Holds::Whole { min, max }) => value.round().clamp(min as f64, max as f64),
+            _ => value,
+        }
     }
 
     /// The ends of its range, for a worst case: where it has none, what all but one in a thousand
@@ -450,6 +482,45 @@ impl Sweep {
         }
     }
 
+    /// Rows that are loaded and settled at a point for the trials by chance: so many of them are
+    /// independent of each other.
+    pub fn rows(&self) -> u32 {
+        match self.sampling {
+            Sampling::Saltelli => self.budget.trials / trials_of_base(self.factors()) * INDEPENDENT,
+            _ => self.budget.rows.unwrap_or(self.budget.trials),
+        }
+    }
+
+    /// Trials that begin from the same settled row.
+    pub fn releases_of_row(&self) -> u32 {
+        self.budget.trials / self.budget.rows.unwrap_or(self.budget.trials)
+    }
+
+    /// What differs from trial to trial: the variables, and how the row comes to lie.
+    pub fn factors(&self) -> usize {
+        self.variables.len() + 1
+    }
+
+    /// The place in the sampling of one of the trials that are independent of each other.
+    pub fn independent(&self, i: u32) -> u32 {
+        match self.sampling {
+            Sampling::Saltelli => {
+                i / INDEPENDENT * trials_of_base(self.factors()) + i % INDEPENDENT
+            }
+            _ => i * self.releases_of_row(),
+        }
+    }
+
+    /// Whether a place in the sampling is one to count from: not one that only shows what a factor does.
+    pub fn counts(&self, number: u32) -> bool {
+        match self.sampling {
+            Sampling::Saltelli => {
+                !matches!(Block::of(number, self.factors()).1, Block::Mixed(_))
+            }
+            _ => true,
+        }
+    }
+
     /// Trials of a point: those by chance, then those in the corners.
     pub fn trials_of_point(&self) -> u64 {
         u64::from(self.budget.trials) + self.corners() as u64 * u64::from(self.budget.corner_trials)
@@ -459,11 +530,44 @@ impl Sweep {
         self.points().len() as u64 * self.trials_of_point()
     }
 
+    /// The base with a set-up, a value that the answer is drawn against, and one for each variable.
+    ///
+    /// # Errors
+    /// Where they do not make a sound scenario, with the first reason.
+    pub fn scenario(
+        &self,
+        set_up: usize,
+        against: f64,
+        numbers: &[f64],
+    ) -> Result<Scenario, Message> {
+        let set_up = self.set_ups.get(set_up);
+        let mut written = set_up.map_or_else(Vec::new, |s| s.written(&self.against, against));
+        let variables = self.variables.iter().zip(numbers);
+        written.extend(variables.map(|(variable, n)| (variable.path.clone(), n.to_string())));
+        let pairs = written.iter().map(|(p, v)| (p.as_str(), v.as_str()));
+        match self.base.with(pairs) {
+            Ok(loaded) => Ok(loaded.scenario),
+            Err(faults) => Err(impossible(&faults)),
+        }
+    }
+
+    /// What there is to say of limits that so few trials cannot show.
+    pub fn cannot_show(&self) -> Vec<Message> {
+        let each = self.out_of_reach().into_iter();
+        each.map(|(limit, needed)| {
+            Message::new("lab-out-of-reach")
+                .with("event", limit.of.name())
+                .with("trials", self.rows() as usize)
+                .with("needed", needed)
+        })
+        .collect()
+    }
+
     /// The limits that so few trials cannot show, with the clean trials it would take.
     pub fn out_of_reach(&self) -> Vec<(Limit, u64)> {
         let each = self.limits.iter();
         each.map(|limit| (*limit, clean_trials(limit.below, self.confidence)))
-            .filter(|(_, needed)| *needed > u64::from(self.budget.trials))
+            .filter(|(_, needed)| *needed > u64::from(self.rows()))
             .collect()
     }
 }
@@ -764,6 +868,28 @@ impl Checker {
         {
             self.fault("budget.width", "sweep-not-a-risk");
         }
+        if let Some(rows) = budget.rows {
+            if rows == 0 || !budget.trials.is_multiple_of(rows) {
+                self.fault("budget.rows", "sweep-rows-uneven");
+            }
+            let alone = budget.corner_trials == 0
+                && budget.width.is_none()
+                && file.together.is_empty()
+                && !matches!(file.sampling, Sampling::Grid | Sampling::Saltelli);
+            if !alone {
+                self.fault("budget.rows", "sweep-rows-not-with");
+            }
+        }
+        if file.sampling == Sampling::Saltelli {
+            let of_base = trials_of_base(file.vary.len() + 1);
+            if !budget.trials.is_multiple_of(of_base) {
+                let what = Message::new("sweep-saltelli-uneven").with("of_base", of_base as usize);
+                self.fault("budget.trials", what);
+            }
+            if budget.width.is_some() || !file.together.is_empty() {
+                self.fault("sampling", "sweep-saltelli-not-with");
+            }
+        }
         if file.sampling == Sampling::Grid && !file.vary.is_empty() {
             let per_side = f64::from(budget.trials).powf(1.0 / file.vary.len() as f64) + 1e-9;
             if per_side < 2.0 {
@@ -795,14 +921,12 @@ impl Checker {
     /// Every set-up at both ends of what it is drawn against must make a sound scenario.
     fn all_fit(&mut self, sweep: &Sweep) {
         let ends = [sweep.values.first(), sweep.values.last()];
-        for set_up in &sweep.set_ups {
+        for (i, set_up) in sweep.set_ups.iter().enumerate() {
             for &value in ends.into_iter().flatten() {
-                let written = set_up.written(&sweep.against, value);
-                let pairs = written.iter().map(|(p, v)| (p.as_str(), v.as_str()));
-                if let Err(faults) = sweep.base.with(pairs) {
+                if let Err(why) = sweep.scenario(i, value, &[]) {
                     let place =
                         [sweep.against.as_str(), &value.to_string(), &set_up.name].join(" ");
-                    self.fault(place.trim(), impossible(&faults));
+                    self.fault(place.trim(), why);
                     return;
                 }
             }
@@ -810,8 +934,13 @@ impl Checker {
     }
 }
 
+/// Trials that belong together in the layout for Sobol indices.
+fn trials_of_base(factors: usize) -> u32 {
+    INDEPENDENT + factors as u32
+}
+
 /// That a combination of values makes no sound scenario, with the first reason.
-pub fn impossible(faults: &[Fault]) -> Message {
+fn impossible(faults: &[Fault]) -> Message {
     let Some(first) = faults.first() else {
         return "sweep-impossible".into();
     };
@@ -828,7 +957,7 @@ pub fn impossible(faults: &[Fault]) -> Message {
 
 impl SetUp {
     /// The values as they stand in a scenario, with what the answer is drawn against at `value`.
-    pub fn written(&self, against: &str, value: f64) -> Vec<(String, String)> {
+    fn written(&self, against: &str, value: f64) -> Vec<(String, String)> {
         let mut written = vec![(against.to_owned(), value.to_string())];
         written.extend(self.set.iter().map(|(path, level)| {
             let text = match level {

@@ -11,18 +11,21 @@
 mod answer;
 mod bounds;
 mod chart;
+mod columns;
 mod engine;
 mod estimate;
 mod file;
+mod halving;
 mod sample;
 mod search;
 mod sheet;
+mod sobol;
 mod spread;
 mod table;
 mod trial;
 
 pub use answer::{
-    Answer, Comparison, Curve, Interval, Pair, Reading, Sensitivity, Swing, Window, answer,
+    Answer, Comparison, Curve, Indices, Interval, Pair, Reading, Sensitivity, Swing, Window, answer,
 };
 pub use bounds::{Band, clean_trials, exact_band, exact_lower, exact_upper, most_failures, wilson};
 pub use chart::{Chart, charts};
@@ -34,6 +37,7 @@ pub use file::{
 pub use sample::Design;
 pub use search::{Found, Search, search};
 pub use sheet::{page, text};
+pub use sobol::{Index, Share};
 pub use spread::Spread;
 pub use table::{Journal, Provenance, Row, Table, TableError, merge};
-pub use trial::{Patience, Trial, release};
+pub use trial::{Patience, Settled, Trial};

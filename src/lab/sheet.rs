@@ -5,7 +5,8 @@ use std::fmt::Write;
 use super::answer::{Answer, Curve};
 use super::chart::{Chart, against};
 use super::estimate::Estimate;
-use super::file::{Event, Sweep};
+use super::file::{Event, Measure, Sweep};
+use super::sobol::Share;
 use super::table::Table;
 use crate::domain::limits;
 use crate::domain::math::deg;
@@ -166,6 +167,9 @@ fn sections(sweep: &Sweep, table: &Table, answer: &Answer, texts: &Texts) -> Vec
     if !answer.sensitivities.is_empty() {
         sections.push(sensitivities(answer, texts));
     }
+    if !answer.indices.is_empty() {
+        sections.push(indices(sweep, answer, texts));
+    }
     if !answer.comparisons.is_empty() {
         sections.push(comparisons(answer, texts));
     }
@@ -201,13 +205,8 @@ fn windows(sweep: &Sweep, answer: &Answer, texts: &Texts) -> Section {
             .measured("confidence", 100.0 * sweep.confidence, 0);
         section.lines.push(texts.say(&message));
     }
-    for (limit, needed) in sweep.out_of_reach() {
-        let message = Message::new("lab-out-of-reach")
-            .with("event", limit.of.name())
-            .with("trials", sweep.budget.trials as usize)
-            .with("needed", needed);
-        section.lines.push(texts.say(&message));
-    }
+    let cannot = sweep.cannot_show();
+    section.lines.extend(cannot.iter().map(|message| texts.say(message)));
     if sweep.limits.is_empty() {
         return section;
     }
@@ -265,10 +264,7 @@ fn readings(sweep: &Sweep, curve: &Curve, texts: &Texts) -> Section {
         head.push(texts.say(&"lab-upper".into()));
         head.push(texts.say(&"lab-worst".into()));
     }
-    let measures = super::file::Measure::ALL
-        .into_iter()
-        .filter(|m| m.column().is_some());
-    let measures: Vec<_> = measures
+    let measures: Vec<_> = Measure::numbers()
         .enumerate()
         .filter(|(_, m)| sweep.measures.contains(m))
         .collect();
@@ -354,6 +350,40 @@ fn sensitivities(answer: &Answer, texts: &Texts) -> Section {
     section
 }
 
+fn indices(sweep: &Sweep, answer: &Answer, texts: &Texts) -> Section {
+    let mut section = Section::new(texts, "lab-head-indices");
+    section
+        .lines
+        .push(texts.say(&"lab-indices-explained".into()));
+    let head = [
+        "lab-variable",
+        "lab-result",
+        "lab-index-first",
+        "lab-index-total",
+    ];
+    section
+        .table
+        .push(head.map(|head| texts.say(&Message::new(head))).to_vec());
+    let mut factors: Vec<String> = sweep.variables.iter().map(|v| v.path.clone()).collect();
+    factors.push(texts.say(&"lab-as-it-lies".into()));
+    for indices in &answer.indices {
+        let result = match indices.event {
+            Some(event) => event.name(),
+            None => Measure::GateEnergy.name(),
+        };
+        for (factor, index) in factors.iter().zip(&indices.factors) {
+            let share = |share: Share| format!("{:.2} ± {:.2}", share.value, share.error);
+            section.table.push(vec![
+                factor.clone(),
+                texts.say(&result),
+                share(index.first),
+                share(index.total),
+            ]);
+        }
+    }
+    section
+}
+
 fn comparisons(answer: &Answer, texts: &Texts) -> Section {
     let mut section = Section::new(texts, "lab-head-comparison");
     section
@@ -430,6 +460,12 @@ fn assumptions(sweep: &Sweep, answer: &Answer, texts: &Texts) -> Section {
         "lab-assumes-model",
     ] {
         section.lines.push(texts.say(&Message::new(entry)));
+    }
+    if sweep.releases_of_row() > 1 {
+        let message = Message::new("lab-assumes-rows")
+            .with("rows", sweep.rows() as usize)
+            .with("releases", sweep.releases_of_row() as usize);
+        section.lines.push(texts.say(&message));
     }
     if sweep.corners() > 0 {
         let message = Message::new("lab-assumes-corners")

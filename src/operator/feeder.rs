@@ -9,9 +9,11 @@ use crate::sim::line::{Line, Stage, StickPlace};
 /// gate (of a star wheel: when the notch is complete), and watches what comes of it.
 ///
 /// It feeds the line as it finds it: it neither raises the receiver nor looks for faults.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug)]
 pub struct Feeder {
     step: Step,
+    /// How long feed is held for a stick that does not come, s.
+    patience_s: f64,
     /// When the present step began, s.
     since_s: f64,
 }
@@ -28,12 +30,27 @@ enum Step {
 const STILL_S: f64 = 0.5;
 /// How long a row that never lies still is waited for, s.
 const SETTLE_PATIENCE_S: f64 = 10.0;
-/// How long feed is held for a stick that does not come, s.
+/// How long feed is held for a stick that does not come, unless more patience is asked for, s.
 const FEED_PATIENCE_S: f64 = 8.0;
 /// How far past the gate a stick's centre must be when feed is let go, in radii of the setting.
 const CLEAR_R: f64 = 0.9;
 
+impl Default for Feeder {
+    fn default() -> Self {
+        Self::patient(FEED_PATIENCE_S)
+    }
+}
+
 impl Feeder {
+    /// Who holds feed so long for a stick that does not come, s.
+    pub fn patient(patience_s: f64) -> Self {
+        Self {
+            step: Step::default(),
+            patience_s,
+            since_s: 0.0,
+        }
+    }
+
     fn go_to(&mut self, step: Step, now_s: f64) {
         self.step = step;
         self.since_s = now_s;
@@ -59,7 +76,7 @@ impl Operator for Feeder {
                     }),
                     EscapementKind::StarWheel => line.stage() == Stage::Done,
                 };
-                if done || now_s - self.since_s > FEED_PATIENCE_S {
+                if done || now_s - self.since_s > self.patience_s {
                     self.go_to(Step::Watch, now_s);
                 }
             }
