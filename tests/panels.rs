@@ -368,6 +368,9 @@ fn texts_stand_out_from_their_ground() {
             ("edges", p.edge, p.ground, 3.0),
             ("focus", p.accent, p.ground, 3.0),
             ("focus on cards", p.accent, p.raised, 3.0),
+            ("first series", p.series[0], p.ground, 3.0),
+            ("second series", p.series[1], p.ground, 3.0),
+            ("third series", p.series[2], p.ground, 3.0),
         ] {
             let found = contrast(color, ground);
             assert!(found >= least, "{choice:?}: {name} has {found:.2}");

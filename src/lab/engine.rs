@@ -10,7 +10,8 @@ use super::bounds::exact_band;
 use super::file::{Event, Measure, Sweep, impossible};
 use super::sample::Design;
 use super::table::{Row, Table, TableError};
-use super::trial::{Patience, Trial, release};
+use super::trial::{Patience, Release, Trial, release};
+use crate::domain::spec::LineSpec;
 use crate::texts::{Lang, Message, Texts};
 
 /// Trials that are handed out at once, per thread.
@@ -109,13 +110,7 @@ impl<'a> Engine<'a> {
             load_seed: self.design.load_seed(number),
             values: numbers,
             outcome: result.outcome,
-            measured: vec![
-                result.yaw_deg,
-                Some(result.gate_energy).filter(|_| result.outcome.is_some()),
-                result.seat_m_per_s,
-                result.run_out_m,
-                result.feed_s,
-            ],
+            measured: result.measured(),
             ticks: result.ticks,
             // A row is a line.
             why: result.why.map_or_else(String::new, |why| {
@@ -134,6 +129,27 @@ impl<'a> Engine<'a> {
         number: u32,
         patience: Patience,
     ) -> (Vec<f64>, Trial) {
+        let (numbers, spec) = self.line(set_up, against, corner, number);
+        let result = match spec {
+            Ok(spec) => release(&spec, self.follows(), patience),
+            Err(why) => Trial::failed(why),
+        };
+        (numbers, result)
+    }
+
+    /// Whether a lost stick is followed until it lies.
+    fn follows(&self) -> bool {
+        self.sweep.measures.contains(&Measure::RunOut)
+    }
+
+    /// The values of the variables in a trial, and the line that they make, if they make one.
+    fn line(
+        &self,
+        set_up: usize,
+        against: f64,
+        corner: Option<u32>,
+        number: u32,
+    ) -> (Vec<f64>, Result<LineSpec, Message>) {
         let numbers = self.design.values(number, corner, against);
         let mut written = match self.sweep.set_ups.get(set_up) {
             Some(set_up) => set_up.written(&self.sweep.against, against),
@@ -144,15 +160,25 @@ impl<'a> Engine<'a> {
         let pairs = written
             .iter()
             .map(|(path, text)| (path.as_str(), text.as_str()));
-        let result = match self.sweep.base.with(pairs) {
-            Ok(loaded) => {
-                let spec = loaded.scenario.line_for(self.design.load_seed(number));
-                let follows = self.sweep.measures.contains(&Measure::RunOut);
-                release(&spec, follows, patience)
-            }
-            Err(faults) => Trial::failed(impossible(&faults)),
+        let spec = match self.sweep.base.with(pairs) {
+            Ok(loaded) => Ok(loaded.scenario.line_for(self.design.load_seed(number))),
+            Err(faults) => Err(impossible(&faults)),
         };
-        (numbers, result)
+        (numbers, spec)
+    }
+
+    /// A trial of the sweep to be watched tick by tick: the same as [`Engine::trial`] runs.
+    ///
+    /// # Errors
+    /// Why its numbers make no line.
+    pub fn watch(&self, trial: u64) -> Result<Release, Message> {
+        let (point, corner, number) = self.place(trial);
+        let values = self.sweep.values.len() as u64;
+        let (set_up, value) = ((point / values) as usize, (point % values) as usize);
+        let against = self.sweep.values.get(value).copied().unwrap_or_default();
+        let (_, spec) = self.line(set_up, against, corner, number);
+        let patience = Patience::UntilCertain;
+        spec.map(|spec| Release::new(&spec, self.follows(), patience))
     }
 
     /// Runs trials by chance at any value, from one place in the sampling to another: of each, whether

@@ -63,6 +63,19 @@ impl Trial {
     }
 }
 
+impl Trial {
+    /// What was measured, in the order of [`Measure::ALL`](super::Measure::ALL), of those that are numbers.
+    pub fn measured(&self) -> Vec<Option<f64>> {
+        vec![
+            self.yaw_deg,
+            Some(self.gate_energy).filter(|_| self.outcome.is_some()),
+            self.seat_m_per_s,
+            self.run_out_m,
+            self.feed_s,
+        ]
+    }
+}
+
 /// A line on which only pipe moves: nobody stands there and no zone is kept.
 fn unattended(spec: &LineSpec) -> LineSpec {
     LineSpec {
@@ -75,25 +88,53 @@ fn unattended(spec: &LineSpec) -> LineSpec {
 /// Loads a line, feeds one stick and sees what comes of it. `follows` says whether a lost stick is
 /// followed until it lies.
 pub fn release(spec: &LineSpec, follows: bool, patience: Patience) -> Trial {
-    let mut line = Line::build(&unattended(spec));
-    let mut feeder = Feeder::default();
-    let mut watch = Watch::new(patience, follows);
-    let outcome = loop {
-        let controls = feeder.controls(&line);
+    let mut release = Release::new(spec, follows, patience);
+    loop {
+        if let Some(trial) = release.tick() {
+            break trial;
+        }
+    }
+}
+
+/// A trial tick by tick, for whoever watches it.
+pub struct Release {
+    line: Line,
+    feeder: Feeder,
+    watch: Watch,
+    follows: bool,
+}
+
+impl Release {
+    pub fn new(spec: &LineSpec, follows: bool, patience: Patience) -> Self {
+        Self {
+            line: Line::build(&unattended(spec)),
+            feeder: Feeder::default(),
+            watch: Watch::new(patience, follows),
+            follows,
+        }
+    }
+
+    pub fn line(&self) -> &Line {
+        &self.line
+    }
+
+    /// One tick. What has come of it, as soon as that is certain; from then on the line may run on,
+    /// which changes nothing of it.
+    pub fn tick(&mut self) -> Option<Trial> {
+        let line = &mut self.line;
+        let controls = self.feeder.controls(line);
         line.tick(&controls);
         if let Some(fault) = line.fault() {
-            return Trial {
+            return Some(Trial {
                 ticks: line.tick_count(),
                 ..Trial::failed(words::sim_fault(fault))
-            };
+            });
         }
-        if let Some(outcome) = watch.observe(&line, feeder.is_done()) {
-            break outcome;
-        }
-    };
-    let ticks = line.tick_count();
-    let run_out_m = follows.then(|| run_out_m(&mut line)).flatten();
-    measured(&line, outcome, run_out_m, ticks)
+        let outcome = self.watch.observe(line, self.feeder.is_done())?;
+        let ticks = line.tick_count();
+        let run_out_m = self.follows.then(|| run_out_m(line)).flatten();
+        Some(measured(line, outcome, run_out_m, ticks))
+    }
 }
 
 fn measured(line: &Line, outcome: Outcome, run_out_m: Option<f64>, ticks: u64) -> Trial {

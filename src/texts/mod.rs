@@ -46,6 +46,7 @@ const FILES: &[(&str, [&str; 2])] = &files![
     "fields",
     "judge",
     "lab",
+    "lab_screen",
     "operators",
     "report",
     "scenario",
