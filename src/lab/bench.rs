@@ -26,8 +26,9 @@ use crate::texts::{Lang, Message, Texts};
 /// The rows of a sweep that is done, and of one that is under way.
 pub const ROWS: &str = "rows.csv";
 pub const JOURNAL: &str = "rows.partial.csv";
-/// Trials after which the answer is read anew.
+/// Trials after which the answer is read anew, and how often it is at most.
 const AT_ONCE: u64 = 48;
+const PASSES: u64 = 100;
 
 /// How a sweep stands.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -313,7 +314,7 @@ impl Work {
             }
             None => None,
         };
-        let passes = sweep.trials().div_ceil(AT_ONCE).max(1);
+        let passes = sweep.trials().div_ceil(AT_ONCE).clamp(1, PASSES);
         for index in 0..passes {
             let trials = Trials {
                 part: Part { index, of: passes },

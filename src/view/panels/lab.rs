@@ -383,7 +383,7 @@ fn probabilities(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
         parts::body(ui, &say(texts, "labscreen-nothing"));
     }
     let em = theme::em(ui);
-    let has_room = ui.available_width() > 34.0 * em && model.curves.len() > 1;
+    let has_room = ui.available_width() > 30.0 * em && model.curves.len() > 1;
     let mut action = None;
     let mut show = |ui: &mut Ui, set_up: usize, one: &Curves| {
         let pitch = curves(ui, &model.axes, one, &name(one));

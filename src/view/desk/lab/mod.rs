@@ -187,9 +187,13 @@ impl Lab {
             return None;
         }
         let fault = self.hear_sheet();
-        let mut state = core::mem::take(&mut self.state);
         let model = self.model(texts, easel, house);
+        let mut state = self.state.clone();
         let action = page::show(ui, texts, &model, &mut state);
+        // What was done on it is seen in the next pass.
+        if action.is_some() || state != self.state {
+            ui.ctx().request_repaint();
+        }
         self.state = state;
         let turn = action.and_then(|action| self.act(action, house));
         turn.or(fault.map(|fault| Turn::Over(Over::Notice(fault))))

@@ -140,14 +140,7 @@ impl Lab {
             ),
             variables: self.variables(texts),
             second: self.second_set_up(texts),
-            fields: self
-                .choosable()
-                .map(|field| page::Field {
-                    path: field.path.clone(),
-                    meaning: texts.say(&field.meaning),
-                    is_number: is_number(field),
-                })
-                .collect(),
+            fields: self.fields_said(texts),
             risks: Event::ALL
                 .into_iter()
                 .zip(setting.risks)
@@ -200,6 +193,21 @@ impl Lab {
                 range: range_of(varied, texts),
                 is_unmeasured: varied.unmeasured,
                 faults: self.faults(Some(i), texts),
+            })
+            .collect()
+    }
+
+    /// The fields that can be chosen, while one is.
+    fn fields_said(&self, texts: &Texts) -> Vec<page::Field> {
+        if self.state.choosing.is_none() {
+            return Vec::new();
+        }
+        let fields = self.choosable();
+        fields
+            .map(|field| page::Field {
+                path: field.path.clone(),
+                meaning: texts.say(&field.meaning),
+                is_number: is_number(field),
             })
             .collect()
     }
