@@ -33,6 +33,9 @@ fn small() -> Setting {
     setting.pitch_deg = [4.0, 12.0];
     setting.step_deg = 4.0;
     setting.trials = 6;
+    for varied in setting.varied.iter_mut().skip(1) {
+        varied.unmeasured = false;
+    }
     setting
 }
 

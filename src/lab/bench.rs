@@ -86,10 +86,14 @@ impl Bench {
                 let path = folder.clone();
                 TableError::Io { path, source }.message()
             })?;
+            let (rows, journal) = (folder.join(ROWS), folder.join(JOURNAL));
+            if let Some(taken) = [&rows, &journal].into_iter().find(|path| path.exists()) {
+                let file = taken.display().to_string();
+                return Err(Message::new("lab-folder-taken").with("file", file));
+            }
             put(&folder.join(SWEEP_FILE), text.as_bytes())?;
             put(&folder.join(BASE_FILE), sweep.base.loaded.text.as_bytes())?;
-            Journal::begin(&folder.join(JOURNAL), &table, &sweep)
-                .map_err(|error| error.message())?;
+            Journal::begin(&journal, &table, &sweep).map_err(|error| error.message())?;
         }
         let mut bench = Self {
             answer: answer(&sweep, &table),
