@@ -394,6 +394,10 @@ fn pointed(ui: &mut Ui, axes: &Axes, picture: &Picture, name: &str, frame: Rect)
     let pointed = response
         .interact_pointer_pos()
         .filter(|_| response.clicked());
+    if response.clicked() {
+        // The arrow keys go on from there.
+        response.request_focus();
+    }
     let pointed = pointed.and_then(|to| {
         let far = |pitch: f64| (axes.x(frame, pitch) - to.x).abs();
         let each = picture.pitches.iter().enumerate();

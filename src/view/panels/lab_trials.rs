@@ -55,8 +55,15 @@ fn chosen(ui: &mut Ui, texts: &Texts, chosen: &Chosen) -> Option<Action> {
     for (mark, told) in &chosen.told {
         parts::sign(ui, *mark, told);
     }
-    parts::table(ui, &chosen.numbers);
+    numbers(ui, &chosen.numbers);
     action
+}
+
+/// What the trial was run with.
+pub(super) fn numbers(ui: &mut Ui, numbers: &[(String, String)]) {
+    for (path, value) in numbers {
+        parts::note(ui, &format!("{path}: {value}"));
+    }
 }
 
 fn list(ui: &mut Ui, texts: &Texts, point: &Point) -> Option<Action> {

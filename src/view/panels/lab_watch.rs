@@ -4,6 +4,7 @@
 use bevy_egui::egui::{Align2, Key, Ui};
 
 use super::lab::caution;
+use super::lab_trials::numbers;
 use super::parts::{self, Overlay, Press, say};
 use crate::texts::{Message, Texts};
 use crate::view::icons::{Icon, Mark};
@@ -63,7 +64,7 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
         for (mark, told) in &model.told {
             parts::sign(ui, *mark, told);
         }
-        parts::table(ui, &model.numbers);
+        numbers(ui, &model.numbers);
         parts::sign(ui, Mark::Caution, &caution(texts));
     });
     let played = parts::pressed(ui, Key::Space) && ui.memory(|memory| memory.focused().is_none());

@@ -37,7 +37,7 @@ impl Slide<'_> {
         let id = ui.next_auto_id();
         let line = self.line(ui);
         self.paint(ui, line, [self.least, value]);
-        self.knob(ui, id, line, value, self.name, Knob::Alone)
+        self.knob(ui, id.with(2), line, value, self.name, Knob::Alone)
     }
 
     /// A range; its ends are called by names of their own. Which end is moved, and to what.
