@@ -42,8 +42,8 @@ const LAYERS: [(&str, &[&str]); 12] = [
     (
         "view",
         &[
-            "session", "evidence", "judge", "words", "operator", "sim", "scenario", "domain",
-            "texts",
+            "session", "lab", "evidence", "judge", "words", "operator", "sim", "scenario",
+            "domain", "texts",
         ],
     ),
     (

@@ -162,11 +162,14 @@ fn settled_rows_are_forked_and_go_on_as_they_would() {
     let spec = scenario.line_for(3);
     let patience = Patience::UntilCertain;
     let row = Settled::new(&spec);
-    let fork = row.fork_with_contact_of(&spec).release(false, patience);
-    assert_eq!(fork, row.release(false, patience));
+    let fork = row
+        .fork_with_contact_of(&spec)
+        .release(false, patience)
+        .finish();
+    assert_eq!(fork, row.release(false, patience).finish());
     let slippery = sweep.scenario(0, 5.0, &[0.3, 1.0]).unwrap().line_for(3);
     let other = Settled::new(&spec).fork_with_contact_of(&slippery);
-    assert_ne!(fork, other.release(false, patience));
+    assert_ne!(fork, other.release(false, patience).finish());
 }
 
 /// Other programs read what the table says, and where it comes from.
@@ -182,13 +185,21 @@ fn parquet_holds_the_rows_and_their_provenance() {
     let path = bench.path("rows.parquet");
     fs::write(&path, &bytes).unwrap();
     let reader = SerializedFileReader::new(fs::File::open(&path).unwrap()).unwrap();
-    let head = reader.metadata().file_metadata().key_value_metadata().unwrap();
+    let head = reader
+        .metadata()
+        .file_metadata()
+        .key_value_metadata()
+        .unwrap();
     for (name, text) in &table.provenance.0 {
         let entry = head.iter().find(|entry| entry.key == *name).unwrap();
         assert_eq!(entry.value.as_deref(), Some(text.as_str()));
     }
     let schema = reader.metadata().file_metadata().schema_descr();
-    let names: Vec<&str> = schema.columns().iter().map(|column| column.name()).collect();
+    let names: Vec<&str> = schema
+        .columns()
+        .iter()
+        .map(|column| column.name())
+        .collect();
     let csv = String::from_utf8(table.bytes(&sweep)).unwrap();
     let head = csv.lines().find(|line| !line.starts_with('#')).unwrap();
     assert_eq!(names, head.split(',').collect::<Vec<_>>());
@@ -351,7 +362,7 @@ fn the_search_finds_the_ends_of_a_grid_of_real_trials() {
     };
     let mut passed = sweep.values.iter().copied().filter(|value| passes(*value));
     let low = passed.next().unwrap();
-    let high = passed.last().unwrap();
+    let high = passed.next_back().unwrap();
     let window = found.window.unwrap();
     let off = (window.0 - low).abs().max((window.1 - high).abs());
     assert!(off < 0.1 + 1e-6, "{window:?} against {low} to {high}");
@@ -390,7 +401,10 @@ fn a_single_stick_has_the_window_of_the_closed_forms() {
     let (low, _) = ends(2.0, 4.0, 0.01);
     let (_, high) = ends(5.0, 15.0, 0.05);
     let estimate = Estimate::of_sweep(&sweep, 0).unwrap();
-    for (found, known) in [(low, estimate.start_deg), (high, estimate.jump_deg.unwrap())] {
+    for (found, known) in [
+        (low, estimate.start_deg),
+        (high, estimate.jump_deg.unwrap()),
+    ] {
         assert!(
             (found / known - 1.0).abs() < 0.02,
             "{found} against {estimate:?}"

@@ -2,9 +2,9 @@
 
 use std::path::PathBuf;
 
-use super::sweep::{ROWS, keep, taken, tell};
+use super::sweep::tell;
 use super::{BAD_INPUT, complain};
-use crate::lab::{Sweep, TableError, merge};
+use crate::lab::{ROWS, Sweep, TableError, keep, merge, taken};
 use crate::texts::{Message, Texts};
 
 #[derive(Clone, Debug, clap::Args)]

@@ -9,18 +9,11 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 
 use super::{BAD_INPUT, FAILED, FAULT, PASSED, complain, print, to_json};
-use crate::evidence::Output;
 use crate::lab::{
-    Engine, Journal, Part, Stopped, Sweep, Table, TableError, Trials, answer, charts, page, text,
+    Engine, JOURNAL, Journal, Part, ROWS, Stopped, Sweep, Table, TableError, Trials, answer, keep,
+    put, taken, text, write_answer,
 };
 use crate::texts::{Message, Texts};
-
-/// The rows of a sweep, whole.
-pub(super) const ROWS: &str = "rows.csv";
-/// The same for other programs.
-const COLUMNS: &str = "rows.parquet";
-/// The rows of one that is under way.
-const JOURNAL: &str = "rows.partial.csv";
 
 #[derive(Clone, Debug, clap::Args)]
 pub struct SweepArgs {
@@ -108,45 +101,18 @@ pub fn run(args: &SweepArgs, texts: &Texts) -> u8 {
     tell(&sweep, &table, &args.out, texts)
 }
 
-/// Writes the rows, whole: the table comes last and says that all are there.
-pub(super) fn keep(sweep: &Sweep, table: &Table, folder: &Path) -> Result<(), Message> {
-    put(&folder.join(COLUMNS), &table.parquet(sweep)?)?;
-    put(&folder.join(ROWS), &table.bytes(sweep))
-}
-
-/// The first file of a sweep that is in a folder already.
-pub(super) fn taken(folder: &Path) -> Option<PathBuf> {
-    let names = [ROWS, COLUMNS, JOURNAL];
-    let mut paths = names.iter().map(|name| folder.join(name));
-    paths.find(|path| path.exists())
-}
-
 /// Writes and prints the answer that a table gives.
 pub(super) fn tell(sweep: &Sweep, table: &Table, folder: &Path, texts: &Texts) -> u8 {
     let answer = answer(sweep, table);
     let written = || -> Result<(), Message> {
-        let charts = charts(sweep, table, &answer, texts);
-        for chart in &charts {
-            put(
-                &folder.join(format!("{}.svg", chart.name)),
-                chart.svg()?.as_bytes(),
-            )?;
-            put(&folder.join(format!("{}.png", chart.name)), &chart.png()?)?;
-        }
         put(&folder.join("answer.json"), &to_json(&answer)?)?;
-        let sheet = page(sweep, table, &answer, &charts, texts)?;
-        put(&folder.join("answer.html"), sheet.as_bytes())
+        write_answer(sweep, table, &answer, folder, texts).map(|_| ())
     };
     if let Err(message) = written() {
         return complain(&texts.say(&message), BAD_INPUT);
     }
     print(&text(sweep, table, &answer, texts));
     PASSED
-}
-
-fn put(path: &Path, content: &[u8]) -> Result<(), Message> {
-    let output = Output::open(path).map_err(|error| error.message())?;
-    output.write(content).map_err(|error| error.message())
 }
 
 /// Makes the folder, takes in what rows are there if that is asked for, and opens the journal. What

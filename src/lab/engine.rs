@@ -10,7 +10,7 @@ use super::bounds::exact_band;
 use super::file::{Event, Measure, Sweep};
 use super::sample::Design;
 use super::table::{Row, Table, TableError};
-use super::trial::{Patience, Settled, Trial};
+use super::trial::{Patience, Release, Settled, Trial};
 use crate::domain::spec::LineSpec;
 use crate::texts::{Lang, Message, Texts};
 
@@ -128,7 +128,7 @@ impl<'a> Engine<'a> {
         let (point, corner, number) = self.place(trial);
         let (set_up, value, against) = self.point(point);
         let patience = Patience::UntilCertain;
-        let (numbers, result) = self.from_row(set_up, against, corner, number, patience, row);
+        let (numbers, result) = self.of_row(set_up, against, corner, number, patience, row);
         Row {
             trial,
             set_up,
@@ -138,7 +138,7 @@ impl<'a> Engine<'a> {
             load_seed: self.design.load_seed(number),
             values: numbers,
             outcome: result.outcome,
-            measured: Measure::numbers().map(|measure| result.measured(measure)).collect(),
+            measured: result.numbers(),
             ticks: result.ticks,
             // A row is a line.
             why: result.why.map_or_else(String::new, |why| {
@@ -157,10 +157,10 @@ impl<'a> Engine<'a> {
         number: u32,
         patience: Patience,
     ) -> (Vec<f64>, Trial) {
-        self.from_row(set_up, against, corner, number, patience, None)
+        self.of_row(set_up, against, corner, number, patience, None)
     }
 
-    fn from_row(
+    fn of_row(
         &self,
         set_up: usize,
         against: f64,
@@ -170,22 +170,45 @@ impl<'a> Engine<'a> {
         row: Option<&Result<Settled, Message>>,
     ) -> (Vec<f64>, Trial) {
         let numbers = self.design.values(number, corner, against);
-        let run = || -> Result<Trial, Message> {
-            let spec = self.spec(set_up, against, number, &numbers)?;
-            let settled = match row {
-                Some(Ok(row)) => row.fork_with_contact_of(&spec),
-                Some(Err(why)) => return Err(why.clone()),
-                None if self.sweep.releases_of_row() > 1 => {
-                    let row = self.settled(set_up, against, number)?;
-                    row.fork_with_contact_of(&spec)
-                }
-                None => Settled::new(&spec),
-            };
-            let follows = self.sweep.measures.contains(&Measure::RunOut);
-            Ok(settled.release(follows, patience))
+        let released = self.released(set_up, against, number, &numbers, patience, row);
+        let trial = released.map_or_else(Trial::failed, Release::finish);
+        (numbers, trial)
+    }
+
+    /// A trial at the moment in which feed is pressed, from a row of its own where none is given.
+    fn released(
+        &self,
+        set_up: usize,
+        against: f64,
+        number: u32,
+        numbers: &[f64],
+        patience: Patience,
+        row: Option<&Result<Settled, Message>>,
+    ) -> Result<Release, Message> {
+        let spec = self.spec(set_up, against, number, numbers)?;
+        let settled = match row {
+            Some(Ok(row)) => row.fork_with_contact_of(&spec),
+            Some(Err(why)) => return Err(why.clone()),
+            None if self.sweep.releases_of_row() > 1 => {
+                let row = self.settled(set_up, against, number)?;
+                row.fork_with_contact_of(&spec)
+            }
+            None => Settled::new(&spec),
         };
-        let result = run().unwrap_or_else(Trial::failed);
-        (numbers, result)
+        let follows = self.sweep.measures.contains(&Measure::RunOut);
+        Ok(settled.release(follows, patience))
+    }
+
+    /// A trial of the sweep to be watched tick by tick: the same as [`Engine::trial`] runs.
+    ///
+    /// # Errors
+    /// Why its numbers make no line.
+    pub fn watch(&self, trial: u64) -> Result<Release, Message> {
+        let (point, corner, number) = self.place(trial);
+        let (set_up, _, against) = self.point(point);
+        let numbers = self.design.values(number, corner, against);
+        let patience = Patience::UntilCertain;
+        self.released(set_up, against, number, &numbers, patience, None)
     }
 
     /// The row from which a trial, and others with it, begin.

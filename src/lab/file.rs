@@ -97,7 +97,9 @@ impl Measure {
 
     /// Those that are numbers, in the order of [`Measure::ALL`].
     pub fn numbers() -> impl Iterator<Item = Self> {
-        Self::ALL.into_iter().filter(|measure| measure.column().is_some())
+        Self::ALL
+            .into_iter()
+            .filter(|measure| measure.column().is_some())
     }
 
     /// The event that it counts, if it counts one.
@@ -252,30 +254,30 @@ impl Variable {
 /// Two variables that go together: the correlation of their normal scores, -1 to 1.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-struct Together {
-    of: (String, String),
-    correlation: f64,
+pub(super) struct Together {
+    pub of: (String, String),
+    pub correlation: f64,
 }
 
 /// What the answer is drawn against.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-struct Against {
-    path: String,
+pub(super) struct Against {
+    pub path: String,
     #[serde(default)]
-    from: Option<f64>,
+    pub from: Option<f64>,
     #[serde(default)]
-    to: Option<f64>,
+    pub to: Option<f64>,
     #[serde(default)]
-    step: Option<f64>,
+    pub step: Option<f64>,
     #[serde(default)]
-    values: Option<Vec<f64>>,
+    pub values: Option<Vec<f64>>,
 }
 
 /// One field at several values, each with all others.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-struct Each {
+pub(super) struct Each {
     path: String,
     /// As they would stand in a scenario.
     values: Vec<String>,
@@ -286,39 +288,39 @@ struct Each {
 /// Some fields at values of their own, under a name.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-struct Named {
-    name: String,
-    set: Vec<(String, String)>,
+pub(super) struct Named {
+    pub name: String,
+    pub set: Vec<(String, String)>,
 }
 
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-struct File {
-    format: u32,
-    name: String,
+pub(super) struct File {
+    pub format: u32,
+    pub name: String,
     #[serde(default)]
-    about: String,
-    base: String,
+    pub about: String,
+    pub base: String,
     #[serde(default = "first_seed")]
-    seed: u64,
-    against: Against,
+    pub seed: u64,
+    pub against: Against,
     #[serde(default)]
-    each: Vec<Each>,
+    pub each: Vec<Each>,
     #[serde(default)]
-    set_ups: Vec<Named>,
+    pub set_ups: Vec<Named>,
     #[serde(default)]
-    vary: Vec<Variable>,
+    pub vary: Vec<Variable>,
     #[serde(default)]
-    together: Vec<Together>,
+    pub together: Vec<Together>,
     #[serde(default)]
-    measure: Vec<Measure>,
+    pub measure: Vec<Measure>,
     #[serde(default)]
-    sampling: Sampling,
-    budget: Budget,
+    pub sampling: Sampling,
+    pub budget: Budget,
     #[serde(default)]
-    limits: Vec<Limit>,
+    pub limits: Vec<Limit>,
     #[serde(default = "usual_confidence")]
-    confidence: f64,
+    pub confidence: f64,
 }
 
 fn first_seed() -> u64 {
@@ -327,6 +329,34 @@ fn first_seed() -> u64 {
 
 fn usual_confidence() -> f64 {
     0.95
+}
+
+impl File {
+    fn read(file: &str, text: &str) -> Result<Self, SweepError> {
+        let options = ron::Options::default()
+            .with_default_extension(ron::extensions::Extensions::IMPLICIT_SOME);
+        options.from_str(text).map_err(|error| {
+            let at = error.span.start;
+            SweepError::Faulty {
+                file: file.to_owned(),
+                faults: vec![SweepFault::new(
+                    format!("{}:{}", at.line, at.col),
+                    Message::new("fault-not-read").with("error", error.code.to_string()),
+                )],
+            }
+        })
+    }
+
+    fn checked(&self, file: &str, text: &str, base: Base) -> Result<Sweep, SweepError> {
+        let mut checker = Checker::default();
+        match checker.sweep(self, text, base) {
+            Some(sweep) if checker.faults.is_empty() => Ok(sweep),
+            _ => Err(SweepError::Faulty {
+                file: file.to_owned(),
+                faults: checker.faults,
+            }),
+        }
+    }
 }
 
 /// A value of a set-up: as written, or added to what the answer is drawn against.
@@ -434,31 +464,22 @@ impl Sweep {
     /// # Errors
     /// All that is wrong with it, as far as it can be read.
     pub fn parse(file: &str, text: &str, folder: &Path) -> Result<Self, SweepError> {
-        let faulty = |faults| SweepError::Faulty {
-            file: file.to_owned(),
-            faults,
-        };
-        let options = ron::Options::default()
-            .with_default_extension(ron::extensions::Extensions::IMPLICIT_SOME);
-        let read: File = options.from_str(text).map_err(|error| {
-            let at = error.span.start;
-            faulty(vec![SweepFault::new(
-                format!("{}:{}", at.line, at.col),
-                Message::new("fault-not-read").with("error", error.code.to_string()),
-            )])
-        })?;
+        let read = File::read(file, text)?;
         let base_path: PathBuf = folder.join(&read.base);
         let loaded = scenario::load(&base_path).map_err(SweepError::Base)?;
         let base = Base {
             file: name_of(&base_path),
             loaded,
         };
-        let mut checker = Checker::default();
-        let sweep = checker.sweep(&read, text, base);
-        match sweep {
-            Some(sweep) if checker.faults.is_empty() => Ok(sweep),
-            _ => Err(faulty(checker.faults)),
-        }
+        read.checked(file, text, base)
+    }
+
+    /// Makes a sweep of a text and a base that is at hand already.
+    ///
+    /// # Errors
+    /// All that is wrong with it, as far as it can be read.
+    pub fn over(file: &str, text: &str, base: Base) -> Result<Self, SweepError> {
+        File::read(file, text)?.checked(file, text, base)
     }
 
     /// Value and set-up of every point, in their order: set-up by set-up.
@@ -514,9 +535,7 @@ impl Sweep {
     /// Whether a place in the sampling is one to count from: not one that only shows what a factor does.
     pub fn counts(&self, number: u32) -> bool {
         match self.sampling {
-            Sampling::Saltelli => {
-                !matches!(Block::of(number, self.factors()).1, Block::Mixed(_))
-            }
+            Sampling::Saltelli => !matches!(Block::of(number, self.factors()).1, Block::Mixed(_)),
             _ => true,
         }
     }

@@ -76,6 +76,12 @@ impl Trial {
         }
     }
 
+    /// All of them, in the order of [`Measure::numbers`].
+    pub fn numbers(&self) -> Vec<Option<f64>> {
+        let numbers = Measure::numbers();
+        numbers.map(|measure| self.measured(measure)).collect()
+    }
+
     pub fn failed(why: Message) -> Self {
         Self {
             outcome: None,
@@ -129,30 +135,55 @@ impl Settled {
         }
     }
 
-    /// Feeds one stick and sees what comes of it. `follows` says whether a lost stick is followed until
-    /// it lies.
-    pub fn release(self, follows: bool, patience: Patience) -> Trial {
-        let Self {
-            mut line,
-            mut feeder,
-        } = self;
-        let mut watch = Watch::new(&line, patience, follows);
-        let outcome = loop {
-            let controls = feeder.controls(&line);
-            line.tick(&controls);
-            if let Some(fault) = line.fault() {
-                return Trial {
-                    ticks: line.tick_count(),
-                    ..Trial::failed(words::sim_fault(fault))
-                };
-            }
-            if let Some(outcome) = watch.observe(&line, feeder.is_done()) {
-                break outcome;
-            }
-        };
+    /// Feeds one stick. `follows` says whether a lost stick is followed until it lies.
+    pub fn release(self, follows: bool, patience: Patience) -> Release {
+        Release {
+            watch: Watch::new(&self.line, patience, follows),
+            line: self.line,
+            feeder: self.feeder,
+            follows,
+        }
+    }
+}
+
+/// A stick that is being fed, tick by tick.
+pub struct Release {
+    line: Line,
+    feeder: Feeder,
+    watch: Watch,
+    follows: bool,
+}
+
+impl Release {
+    pub fn line(&self) -> &Line {
+        &self.line
+    }
+
+    /// One tick. What has come of it, as soon as that is certain; from then on the line may run on,
+    /// which changes nothing of it.
+    pub fn tick(&mut self) -> Option<Trial> {
+        let line = &mut self.line;
+        let controls = self.feeder.controls(line);
+        line.tick(&controls);
+        if let Some(fault) = line.fault() {
+            return Some(Trial {
+                ticks: line.tick_count(),
+                ..Trial::failed(words::sim_fault(fault))
+            });
+        }
+        let outcome = self.watch.observe(line, self.feeder.is_done())?;
         let ticks = line.tick_count();
-        let run_out_m = follows.then(|| run_out_m(&mut line)).flatten();
-        measured(&line, outcome, run_out_m, ticks)
+        let run_out_m = self.follows.then(|| run_out_m(line)).flatten();
+        Some(measured(line, outcome, run_out_m, ticks))
+    }
+
+    /// What comes of it.
+    pub fn finish(mut self) -> Trial {
+        loop {
+            if let Some(trial) = self.tick() {
+                break trial;
+            }
+        }
     }
 }
 
@@ -300,7 +331,9 @@ fn has_closed_up(line: &Line) -> bool {
             Some(below) => line.along_m(below) + line.world().pipe(below).radius_m(),
             None => {
                 let under_axis_m = radius_m - rig.gate_height_m;
-                let lean_m = (radius_m * radius_m - under_axis_m * under_axis_m).max(0.0).sqrt();
+                let lean_m = (radius_m * radius_m - under_axis_m * under_axis_m)
+                    .max(0.0)
+                    .sqrt();
                 rig.gate_corner_m + lean_m - radius_m
             }
         };

@@ -47,6 +47,7 @@ const FILES: &[(&str, [&str; 2])] = &files![
     "judge",
     "lab",
     "lab-more",
+    "lab_screen",
     "operators",
     "report",
     "scenario",

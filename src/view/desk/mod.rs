@@ -11,6 +11,7 @@
 //! | `on_line` | a run while it goes on |
 //! | `goal` | where things ought to be when the step is done |
 //! | `after` | what happened, and the debrief |
+//! | `lab` | the laboratory |
 //! | `set_out` | on foot about the line before pipe moves |
 //! | `options` | settings and keys |
 
@@ -19,6 +20,7 @@ mod choose;
 mod class;
 mod goal;
 mod house;
+mod lab;
 mod marks;
 mod on_line;
 mod options;
@@ -49,6 +51,7 @@ use after::After;
 use choose::Briefed;
 use class::{Class, Decided};
 pub use house::House;
+use lab::Lab;
 use on_line::OnLine;
 use set_out::SettingOut;
 
@@ -110,6 +113,7 @@ enum Screen {
     SetOut(Box<SettingOut>),
     Line(Box<OnLine>),
     After(Box<After>),
+    Lab(Box<Lab>),
 }
 
 /// What lies over a screen.
@@ -168,6 +172,7 @@ impl Scene {
 enum Turn {
     Title,
     Exercises,
+    Lab,
     Brief(Box<Briefed>),
     SetOut(Box<SettingOut>),
     Vote(Box<(Run, Class)>),
@@ -182,6 +187,8 @@ enum Turn {
 pub struct Desk {
     house: House,
     screen: Screen,
+    /// The laboratory as it was left.
+    lab: Option<Box<Lab>>,
     over: Vec<Over>,
     bindings: Bindings,
     exercises: exercises::State,
@@ -213,6 +220,7 @@ impl Desk {
         Self {
             house,
             screen: Screen::Title,
+            lab: None,
             over,
             bindings,
             exercises,
@@ -246,6 +254,7 @@ impl Desk {
             (None, Screen::SetOut(_)) => "window-set-out",
             (None, Screen::Line(_)) => "window-line",
             (None, Screen::After(after)) => after.caption(),
+            (None, Screen::Lab(lab)) => lab.caption(),
         };
         let caption = Message::new("window").with("screen", Message::new(screen));
         self.texts().say(&caption)
@@ -283,6 +292,10 @@ impl Desk {
                 }
                 None
             }
+            Screen::Lab(lab) => {
+                lab.drive(frame);
+                None
+            }
             Screen::Title | Screen::Exercises | Screen::Brief(_) | Screen::Vote(_) => None,
         };
         if let Some(turn) = turn {
@@ -297,6 +310,7 @@ impl Desk {
         match &mut self.screen {
             Screen::Line(on_line) => on_line.look(yard, changed),
             Screen::After(after) => after.look(yard, changed),
+            Screen::Lab(lab) => lab.look(yard, changed),
             // It shows itself, before it walks.
             Screen::SetOut(_) => {}
             Screen::Title | Screen::Exercises | Screen::Brief(_) | Screen::Vote(_) => {
@@ -368,6 +382,7 @@ impl Desk {
                 }
                 after.show(ui, &self.house)
             }
+            Screen::Lab(lab) => lab.show(ui, &self.house, easel),
         }
     }
 
@@ -387,6 +402,7 @@ impl Desk {
                 .last_course()
                 .map(|course| Turn::Brief(Box::new(Briefed::new(course)))),
             title::Action::Exercises => Some(Turn::Exercises),
+            title::Action::Laboratory => Some(Turn::Lab),
             title::Action::Settings => Some(Turn::Over(Over::Settings)),
             title::Action::Keys => Some(Turn::Over(Over::Keys)),
             title::Action::Quit => {
@@ -555,7 +571,19 @@ impl Desk {
     fn turn(&mut self, turn: Turn) {
         match turn {
             Turn::Title => {
-                self.screen = Screen::Title;
+                let left = core::mem::replace(&mut self.screen, Screen::Title);
+                if let Screen::Lab(mut lab) = left {
+                    lab.leave();
+                    self.lab = Some(lab);
+                }
+            }
+            Turn::Lab => {
+                let kept = self.lab.take();
+                let lab = kept.or_else(|| Lab::new(&self.house).map(Box::new));
+                if let Some(mut lab) = lab {
+                    lab.enter(self.house.lang());
+                    self.screen = Screen::Lab(lab);
+                }
             }
             Turn::Exercises => {
                 self.screen = Screen::Exercises;
@@ -608,11 +636,12 @@ impl Desk {
             .over
             .iter()
             .any(|over| matches!(over, Over::Settings | Over::Keys));
-        !covered
-            && !matches!(
-                self.screen,
-                Screen::Exercises | Screen::Brief(_) | Screen::Vote(_)
-            )
+        let hidden = match &self.screen {
+            Screen::Exercises | Screen::Brief(_) | Screen::Vote(_) => true,
+            Screen::Lab(lab) => !lab.is_large(),
+            _ => false,
+        };
+        !covered && !hidden
     }
 
     /// What the window is to do now.
@@ -620,11 +649,13 @@ impl Desk {
         let moves = match &self.screen {
             Screen::Line(_) | Screen::SetOut(_) => self.over.is_empty(),
             Screen::After(after) => after.moves(),
+            Screen::Lab(lab) => lab.moves(),
             Screen::Title | Screen::Exercises | Screen::Brief(_) | Screen::Vote(_) => false,
         };
         let (viewpoint, second) = match &self.screen {
             Screen::Line(on_line) => (on_line.viewpoint(), on_line.second(yard)),
             Screen::After(after) => (after.viewpoint(), None),
+            Screen::Lab(lab) => (lab.viewpoint(yard), lab.second(yard)),
             Screen::Exercises | Screen::Brief(_) => (
                 Viewpoint::new(CameraName::Orbit, yard.rig()),
                 Some(Viewpoint::new(CameraName::Orbit, yard.rig())),
