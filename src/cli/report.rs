@@ -129,10 +129,12 @@ fn drawn(_: &Study) -> Pictures {
 fn drawn(study: &Study) -> Pictures {
     use crate::report::Taken;
     use crate::view::camera::Viewpoint;
+    use crate::view::engine;
     use crate::view::picture::Studio;
-    use crate::view::quality::Quality;
 
-    let drawn = Studio::open(SIZE, Quality::High).and_then(|mut studio| {
+    // What draws by the processor would take minutes for the highest level.
+    let studio = engine::adapter().and_then(|adapter| Studio::open(SIZE, adapter.suits()));
+    let drawn = studio.and_then(|mut studio| {
         study.drawn(|line, moment| {
             let picture = studio.take(line, |yard| {
                 Viewpoint::of_moment(moment.camera, moment.subject, yard.rig())

@@ -8,8 +8,8 @@ use crate::session::debrief::{Debrief, MarkKind, Plot, PlotKind, Series};
 use crate::texts::{Message, Texts};
 
 /// Height of a plot and of a lane of the timeline.
-const PLOT: f64 = 150.0;
-const LANE: f64 = 46.0;
+const PLOT: f64 = 124.0;
+const LANE: f64 = 54.0;
 /// Room above a plot for the numbers of findings, and how far these are apart at least.
 const ABOVE: f64 = 26.0;
 const APART: f64 = 30.0;
@@ -72,17 +72,17 @@ pub fn timeline(debrief: &Debrief, texts: &Texts) -> Markup {
         @for (i, lane) in lanes.into_iter().enumerate() {
             @let top = i as f64 * LANE;
             path.grid d=(path([(LEFT, top), (WIDTH - RIGHT, top)])) {}
-            text.weak.halo x=(LEFT + 5.0) y=(number(top + 15.0)) { (texts.say(&lane.into())) }
+            text.weak.halo x=(LEFT + 5.0) y=(number(top + 21.0)) paint-order="stroke" { (texts.say(&lane.into())) }
         }
         @for mark in &debrief.marks {
             @let x = scale.at(time_s(mark.tick));
             @match mark.kind {
-                MarkKind::Act => { path.act d=(path([(x, 20.0), (x, LANE - 4.0)])) {} }
+                MarkKind::Act => { path.act d=(path([(x, 27.0), (x, LANE - 4.0)])) {} }
                 MarkKind::Event => {
-                    circle.event cx=(number(x)) cy=(number(LANE + 33.0)) r="4.5" {}
+                    circle.event cx=(number(x)) cy=(number(LANE + 40.0)) r="4.5" {}
                 }
                 MarkKind::Finding(severity) => {
-                    (shape(severity, x, 2.0 * LANE + 33.0, 8.0))
+                    (shape(severity, x, 2.0 * LANE + 40.0, 8.0))
                 }
             }
         }
@@ -96,7 +96,7 @@ pub fn plot(plot: &Plot, debrief: &Debrief, texts: &Texts) -> (Markup, String) {
     let (low, high) = range(plot);
     let (top, bottom) = (ABOVE, ABOVE + PLOT);
     let values = Scale::new((low, high), (bottom, top));
-    let (ticks, digits) = values.ticks(4.0);
+    let (ticks, digits) = values.ticks(5.0);
     let drawn = html! {
         rect.ground x=(LEFT) y=(top) width=(WIDTH - LEFT - RIGHT) height=(PLOT) {}
         @for tick in ticks {
@@ -111,7 +111,7 @@ pub fn plot(plot: &Plot, debrief: &Debrief, texts: &Texts) -> (Markup, String) {
         @for limit in &plot.limits {
             @let y = values.at(limit.value);
             path.limit d=(path([(LEFT, y), (WIDTH - RIGHT, y)])) {}
-            text.halo.spare x=(WIDTH - RIGHT - 5.0) y=(number(y - 4.0)) text-anchor="end" {
+            text.halo.spare x=(LEFT + 6.0) y=(number(y - 4.0)) paint-order="stroke" {
                 (texts.say(&limit.name))
             }
         }
@@ -191,6 +191,12 @@ fn curve(part: &[(f64, f64)], time: &Scale, values: &Scale) -> String {
 
 /// What a plot shows, in words.
 fn said(plot: &Plot, texts: &Texts) -> String {
+    // Degrees stand close, everything else has a thin space before it.
+    let unit = match plot.unit {
+        "°" => "°".to_owned(),
+        unit => format!("\u{202f}{unit}"),
+    };
+    let unit = unit.as_str();
     let series = plot.series.iter().map(|series| {
         let name = texts.say(&series.name);
         let Some((least, most)) = extremes(series) else {
@@ -198,7 +204,7 @@ fn said(plot: &Plot, texts: &Texts) -> String {
         };
         Message::new("paper-series")
             .with("name", name)
-            .with("unit", plot.unit)
+            .with("unit", unit)
             .measured("least", least.1, 2)
             .measured("least_at", least.0, 1)
             .measured("most", most.1, 2)
@@ -207,7 +213,7 @@ fn said(plot: &Plot, texts: &Texts) -> String {
     let limits = plot.limits.iter().map(|limit| {
         Message::new("paper-limit")
             .with("name", limit.name.clone())
-            .with("unit", plot.unit)
+            .with("unit", unit)
             .measured("value", limit.value, 2)
     });
     let all: Vec<String> = series

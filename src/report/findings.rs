@@ -39,7 +39,7 @@ fn score(study: &Study, shown: &[Shown], texts: &Texts) -> Markup {
     let say = |id: &'static str| texts.say(&id.into());
     let score = &study.verdict.score;
     html! {
-        table.wide {
+        table.wide.short {
             thead {
                 tr {
                     th.figure scope="col" { (say("paper-number")) }

@@ -225,7 +225,7 @@ fn course(study: &Study, texts: &Texts) -> Markup {
                 }
             }
         }
-        table.wide {
+        table.wide.dense {
             thead {
                 tr {
                     th.figure scope="col" { (say("paper-time")) }
@@ -265,7 +265,7 @@ fn curves(study: &Study, texts: &Texts) -> Markup {
     let debrief = study.debrief();
     html! {
         h2 { (texts.say(&"paper-curves".into())) }
-        p.weak { (texts.say(&"paper-curves-explained".into())) }
+        p.weak.lead { (texts.say(&"paper-curves-explained".into())) }
         @for each in plots(&study.traces, &study.spec) {
             @let (picture, said) = plot(&each, &debrief, texts);
             figure {
@@ -336,24 +336,26 @@ fn set_out(study: &Study, texts: &Texts) -> Markup {
         "paper-standing",
     ];
     html! {
-        h2 { (say("paper-settings")) }
-        div.scroll tabindex="0" role="region" aria-label=(say("paper-settings")) {
-            table.wide {
-                thead { tr { @for head in heads { th scope="col" { (say(head)) } } } }
-                tbody {
-                    @for row in rows(&found, &study.spec) {
-                        tr {
-                            th scope="row" { (texts.say(&row.name)) }
-                            td { (texts.say(&row.found)) }
-                            td { (texts.say(&row.set)) }
-                            td { (texts.say(&row.right)) }
-                            td { (standing(row.standing, texts)) }
+        div.short {
+            h2 { (say("paper-settings")) }
+            div.scroll tabindex="0" role="region" aria-label=(say("paper-settings")) {
+                table.wide {
+                    thead { tr { @for head in heads { th scope="col" { (say(head)) } } } }
+                    tbody {
+                        @for row in rows(&found, &study.spec) {
+                            tr {
+                                th scope="row" { (texts.say(&row.name)) }
+                                td { (texts.say(&row.found)) }
+                                td { (texts.say(&row.set)) }
+                                td { (texts.say(&row.right)) }
+                                td { (standing(row.standing, texts)) }
+                            }
                         }
                     }
                 }
             }
+            p.weak { (say("paper-settings-explained")) }
         }
-        p.weak { (say("paper-settings-explained")) }
     }
 }
 

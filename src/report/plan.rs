@@ -81,7 +81,7 @@ impl Sheet {
         };
         html! {
             text.halo x=(number(x)) y=(number((y - up).clamp(16.0, self.height - 6.0)))
-                text-anchor=(anchor) { (said) }
+                text-anchor=(anchor) paint-order="stroke" { (said) }
         }
     }
 }
@@ -132,7 +132,9 @@ impl Sheet {
         let (x, y) = self.at(place);
         html! {
             (shape(severity, x, y, 8.0))
-            text.halo x=(number(x + 11.0)) y=(number(y + 5.0)) { (number_of) }
+            text.halo x=(number(x + 11.0)) y=(number(y + 5.0)) paint-order="stroke" {
+                (number_of)
+            }
         }
     }
 }
@@ -230,7 +232,7 @@ fn ruler(sheet: &Sheet, texts: &Texts) -> Markup {
     let length = 5.0 * sheet.scale;
     html! {
         path.way d=(path([(x, y - 5.0), (x, y), (x + length, y), (x + length, y - 5.0)])) {}
-        text.halo x=(number(x + length + 6.0)) y=(number(y)) {
+        text.halo x=(number(x + length + 6.0)) y=(number(y)) paint-order="stroke" {
             (texts.say(&Message::new("paper-metres").with("value", "5")))
         }
     }

@@ -91,9 +91,9 @@ paper-kind-finding = found
 paper-curves = Curves
 paper-curves-explained = Upright lines stand where something was found, with its number in the score; dotted lines are limits.
 paper-plot = { $title }, { $unit }
-paper-series = { $name }: least { $least } { $unit } at { $least_at } s, most { $most } { $unit } at { $most_at } s.
+paper-series = { $name }: least { $least }{ $unit } at { $least_at } s, most { $most }{ $unit } at { $most_at } s.
 paper-series-none = { $name }: nothing was measured.
-paper-limit = Limit, { $name }: { $value } { $unit }.
+paper-limit = Limit, { $name }: { $value }{ $unit }.
 
 paper-plan = From above
 paper-plan-shows =

@@ -91,9 +91,9 @@ paper-kind-finding = hallado
 paper-curves = Curvas
 paper-curves-explained = Las líneas verticales están donde se halló algo, con su número en la puntuación; las líneas de puntos son límites.
 paper-plot = { $title }, { $unit }
-paper-series = { $name }: mínimo { $least } { $unit } a los { $least_at } s, máximo { $most } { $unit } a los { $most_at } s.
+paper-series = { $name }: mínimo { $least }{ $unit } a los { $least_at } s, máximo { $most }{ $unit } a los { $most_at } s.
 paper-series-none = { $name }: no se midió nada.
-paper-limit = Límite, { $name }: { $value } { $unit }.
+paper-limit = Límite, { $name }: { $value }{ $unit }.
 
 paper-plan = Desde arriba
 paper-plan-shows =
