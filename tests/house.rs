@@ -10,9 +10,10 @@ use std::fs;
 use source::{Source, files_below, root, sources};
 
 /// Every folder of `src` with the other folders it may name.
-const LAYERS: [(&str, &[&str]); 12] = [
+const LAYERS: [(&str, &[&str]); 14] = [
     ("domain", &[]),
     ("texts", &[]),
+    ("html", &["texts"]),
     ("scenario", &["domain", "texts"]),
     ("sim", &["domain"]),
     ("words", &["sim", "domain", "texts"]),
@@ -30,13 +31,20 @@ const LAYERS: [(&str, &[&str]); 12] = [
     (
         "lab",
         &[
-            "evidence", "judge", "words", "operator", "sim", "scenario", "domain", "texts",
+            "html", "evidence", "judge", "words", "operator", "sim", "scenario", "domain", "texts",
         ],
     ),
     (
         "session",
         &[
             "evidence", "judge", "words", "operator", "sim", "scenario", "domain", "texts",
+        ],
+    ),
+    (
+        "report",
+        &[
+            "html", "session", "evidence", "judge", "words", "operator", "sim", "scenario",
+            "domain", "texts",
         ],
     ),
     (
@@ -49,16 +57,18 @@ const LAYERS: [(&str, &[&str]); 12] = [
     (
         "cli",
         &[
-            "view", "session", "lab", "evidence", "judge", "words", "operator", "sim", "scenario",
-            "domain", "texts",
+            "view", "report", "session", "lab", "evidence", "judge", "words", "operator", "sim",
+            "scenario", "domain", "texts",
         ],
     ),
 ];
 
 /// The crates that the inner layers may name. The engine re-exports parry and glam; `sim` alone
 /// passes them on.
-const CRATES: [(&str, &[&str]); 8] = [
+const CRATES: [(&str, &[&str]); 10] = [
     ("domain", &["libm", "serde"]),
+    ("html", &["base64", "maud"]),
+    ("report", &["jiff"]),
     ("texts", &["fluent_bundle", "serde", "unic_langid"]),
     ("judge", &["rayon", "serde"]),
     ("scenario", &["chacha20", "rand", "ron", "serde", "strsim"]),

@@ -16,6 +16,6 @@ pub use output::{Output, OutputError, beside};
 pub use reasons::Reason;
 pub use recording::{Recorder, Recording, RecordingError};
 pub use replay::{Difference, Replay};
-pub use report::Report;
+pub use report::{Report, asked, ended, figures};
 pub use score::{Told, finding_head, finding_told, leading, result, score_lines, severity};
 pub use trace::Trace;

@@ -11,9 +11,8 @@ use super::table::Table;
 use crate::domain::limits;
 use crate::domain::math::deg;
 use crate::domain::rig::End;
+use crate::html::{self, Markup, Page, PreEscaped, html};
 use crate::texts::{Message, Texts};
-
-const SKELETON: &str = include_str!("../../assets/lab/sheet.html");
 
 /// A piece of the sheet.
 struct Section {
@@ -89,60 +88,44 @@ pub fn page(
     charts: &[Chart],
     texts: &Texts,
 ) -> Result<String, Message> {
-    let mut body = format!("<h1>{}</h1>\n", escaped(&sweep.name));
-    for (i, line) in opening(sweep, texts).iter().enumerate() {
-        let class = if i == 0 { " class=\"caution\"" } else { "" };
-        let _ = writeln!(body, "<p{class}>{}</p>", escaped(line));
-    }
+    let opening = opening(sweep, texts);
     let mut sections = sections(sweep, table, answer, texts).into_iter();
-    if let Some(first) = sections.next() {
-        body += &html(&first);
-    }
-    for chart in charts {
-        let svg = chart.svg()?;
-        // Inside a page a picture has no prologue.
-        let inner = svg
-            .find("<svg")
-            .and_then(|at| svg.get(at..))
-            .unwrap_or(&svg);
-        let _ = writeln!(body, "<figure>{inner}</figure>");
-    }
-    for section in sections {
-        body += &html(&section);
-    }
-    Ok(SKELETON
-        .replace("@LANG@", texts.lang().code())
-        .replace("@TITLE@", &escaped(&sweep.name))
-        .replace("@BODY@", &body))
-}
-
-fn html(section: &Section) -> String {
-    let mut page = format!("<h2>{}</h2>\n", escaped(&section.heading));
-    for line in &section.lines {
-        let _ = writeln!(page, "<p>{}</p>", escaped(line));
-    }
-    if !section.table.is_empty() {
-        page.push_str("<table>\n");
-        for (i, row) in section.table.iter().enumerate() {
-            let tag = if i == 0 { "th" } else { "td" };
-            page.push_str("<tr>");
-            for cell in row {
-                let _ = write!(page, "<{tag}>{}</{tag}>", escaped(cell));
-            }
-            page.push_str("</tr>\n");
+    let first = sections.next();
+    let charts = charts
+        .iter()
+        .map(|chart| {
+            let svg = chart.svg()?;
+            // Inside a page a picture has no prologue.
+            let at = svg.find("<svg").unwrap_or_default();
+            Ok(PreEscaped(svg.get(at..).unwrap_or_default().to_owned()))
+        })
+        .collect::<Result<Vec<Markup>, Message>>()?;
+    let body = html! {
+        h1 { (sweep.name) }
+        @for (i, line) in opening.iter().enumerate() {
+            p.caution[i == 0] { (line) }
         }
-        page.push_str("</table>\n");
-    }
-    if !section.verbatim.is_empty() {
-        let _ = writeln!(page, "<pre>{}</pre>", escaped(&section.verbatim.join("\n")));
-    }
-    page
+        @if let Some(first) = &first { (part(first)) }
+        @for chart in &charts { figure { (chart) } }
+        @for section in sections { (part(&section)) }
+    };
+    let page = Page {
+        lang: texts.lang(),
+        title: &sweep.name,
+        kind: "sheet",
+        sheet: None,
+        body,
+    };
+    Ok(page.text())
 }
 
-fn escaped(text: &str) -> String {
-    text.replace('&', "&amp;")
-        .replace('<', "&lt;")
-        .replace('>', "&gt;")
+fn part(section: &Section) -> Markup {
+    html! {
+        h2 { (section.heading) }
+        @for line in &section.lines { p { (line) } }
+        @if !section.table.is_empty() { (html::table(&section.table)) }
+        @if !section.verbatim.is_empty() { pre { (section.verbatim.join("\n")) } }
+    }
 }
 
 /// The caution comes first, on every sheet.

@@ -42,6 +42,7 @@ macro_rules! files {
 const FILES: &[(&str, [&str; 2])] = &files![
     "cli",
     "coach",
+    "debrief_report",
     "desk",
     "fields",
     "judge",

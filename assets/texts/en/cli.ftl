@@ -81,6 +81,7 @@ cli-examples =
       chockline explain double-feed                why it matters, what is right, the rule
       chockline score run.json                     score a recording again
       chockline replay run.json                    run a recording again and compare its states
+      chockline report run.json --out report.html  a page to read, print and sign
       chockline check scenarios/*.ron              are these files sound?
       chockline sweep scenarios/lab/window.ron --out window
                                                    between which pitches?

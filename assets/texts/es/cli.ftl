@@ -81,6 +81,7 @@ cli-examples =
       chockline explain double-feed                por qué importa, lo correcto, la regla
       chockline score run.json                     volver a puntuar una grabación
       chockline replay run.json                    volver a ejecutar una grabación y comparar sus estados
+      chockline report run.json --out informe.html  una página para leer, imprimir y firmar
       chockline check scenarios/*.ron              ¿son correctos estos archivos?
       chockline sweep scenarios/lab/window.ron --out ventana
                                                    ¿entre qué pendientes?
