@@ -10,9 +10,8 @@ use sha2::{Digest, Sha256};
 use super::run::progress_bar;
 use super::{BAD_INPUT, PASSED, complain};
 use crate::evidence::{Output, OutputError, Recording};
-use crate::html::Page;
 use crate::judge::time_s;
-use crate::report::{KIND, Paper, Pictures, Study, page};
+use crate::report::{Paper, Pictures, Study, is_report, page};
 use crate::scenario::name_of;
 use crate::texts::{Message, Texts};
 
@@ -93,17 +92,17 @@ fn open(args: &ReportArgs) -> Result<Output, Message> {
         };
         return Err(taken.message());
     }
-    if args.out.is_file() && !args.replace && !is_report(&args.out) {
+    if args.out.is_file() && !args.replace && !may_go(&args.out) {
         return Err(Message::new("report-no-report").with("file", args.out.display().to_string()));
     }
     Ok(output)
 }
 
 /// Whether a file is a report of this program. Nothing is lost with an empty one.
-fn is_report(path: &Path) -> bool {
+fn may_go(path: &Path) -> bool {
     let mut head = Vec::new();
     let read = File::open(path).and_then(|file| file.take(HEAD_BYTES).read_to_end(&mut head));
-    read.is_ok() && (head.is_empty() || Page::is_of(KIND, &head))
+    read.is_ok() && (head.is_empty() || is_report(&head))
 }
 
 fn sha256(path: &Path) -> Result<String, Message> {

@@ -91,7 +91,7 @@ fn style(sheet: Option<Sheet>) -> String {
             "margin:18mm 15mm 24mm;\
              @top-left{{width:75%;content:{};font:7.5pt B612,sans-serif}}\
              @top-right{{width:25%;content:counter(page) \" / \" counter(pages);font:7.5pt B612,sans-serif;text-align:right}}\
-             @bottom-left{{width:100%;content:{};font:6.5pt/1.35 B612,sans-serif;vertical-align:top;padding-top:3mm}}",
+             @bottom-left{{width:100%;content:{};font:6.5pt/1.35 B612,sans-serif;vertical-align:top}}",
             quoted(head),
             quoted(foot)
         ),

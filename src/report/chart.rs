@@ -8,7 +8,7 @@ use crate::session::debrief::{Debrief, MarkKind, Plot, PlotKind, Series};
 use crate::texts::{Message, Texts};
 
 /// Height of a plot and of a lane of the timeline.
-const PLOT: f64 = 124.0;
+const PLOT: f64 = 112.0;
 const LANE: f64 = 54.0;
 /// Room above a plot for the numbers of findings, and how far these are apart at least.
 const ABOVE: f64 = 26.0;

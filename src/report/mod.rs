@@ -15,6 +15,6 @@ mod settings;
 mod study;
 
 pub use moments::{Moment, Pictures, Taken};
-pub use page::{KIND, Paper, page};
+pub use page::{Paper, is_report, page};
 pub use settings::{Row, Standing, rows};
 pub use study::Study;

@@ -18,7 +18,7 @@ use crate::session::debrief::{MarkKind, plots};
 use crate::texts::{Message, Texts};
 
 /// What kind of page it is.
-pub const KIND: &str = "report";
+const KIND: &str = "report";
 /// How many digits of the hash stand at the foot of every sheet of paper.
 const SHORT_HASH: usize = 16;
 
@@ -31,6 +31,11 @@ pub struct Paper<'a> {
     pub sha256: &'a str,
     pub made: Timestamp,
     pub pictures: &'a Pictures,
+}
+
+/// Whether a file that begins so is a report.
+pub fn is_report(head: &[u8]) -> bool {
+    Page::is_of(KIND, head)
 }
 
 /// The report of a run as the text of an HTML file.

@@ -59,7 +59,7 @@ paper-last-chance = Last chance at { $time } s, { $before } s before: { $rescue 
 paper-no-last-chance = No last chance: none of the rescues tried averts it in the last { $window } s.
 paper-came = { $title }, at { $time } s.
 paper-undecided = Not decided within the bounds of the inquiry: { $count }.
-paper-not-inquired = The finding is the act itself; nothing else was inquired into.
+paper-not-inquired = Not inquired into: it is an act by itself, or not the first finding of its kind.
 paper-rule = Rule and source
 
 paper-pictures = Decisive moments

@@ -59,7 +59,7 @@ paper-last-chance = Última oportunidad a los { $time } s, { $before } s antes: 
 paper-no-last-chance = Sin última oportunidad: ninguno de los rescates probados lo evita en los últimos { $window } s.
 paper-came = { $title }, a los { $time } s.
 paper-undecided = Sin decidir dentro de los límites de la indagación: { $count }.
-paper-not-inquired = El hallazgo es el acto mismo; no se indagó nada más.
+paper-not-inquired = No se indagó: es un acto en sí, o no es el primer hallazgo de su clase.
 paper-rule = Regla y fuente
 
 paper-pictures = Momentos decisivos
