@@ -117,12 +117,15 @@ impl Table {
         ];
         let variables = sweep.variables.iter().enumerate();
         columns.extend(
-            variables.map(|(i, variable)| number(&variable.path, &|row| row.values.get(i).copied())),
+            variables
+                .map(|(i, variable)| number(&variable.path, &|row| row.values.get(i).copied())),
         );
         columns.push(text("outcome", &|row| outcome_word(row.outcome)));
-        columns.extend(Measure::numbers().filter_map(|measure| {
-            Some(number(measure.column()?, &|row| row.measured(measure)))
-        }));
+        columns.extend(
+            Measure::numbers().filter_map(|measure| {
+                Some(number(measure.column()?, &|row| row.measured(measure)))
+            }),
+        );
         columns.push(whole("ticks", |row| Some(row.ticks)));
         columns.push(text("why", &|row| row.why.clone()));
         columns

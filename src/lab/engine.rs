@@ -138,7 +138,9 @@ impl<'a> Engine<'a> {
             load_seed: self.design.load_seed(number),
             values: numbers,
             outcome: result.outcome,
-            measured: Measure::numbers().map(|measure| result.measured(measure)).collect(),
+            measured: Measure::numbers()
+                .map(|measure| result.measured(measure))
+                .collect(),
             ticks: result.ticks,
             // A row is a line.
             why: result.why.map_or_else(String::new, |why| {

@@ -97,7 +97,9 @@ impl Measure {
 
     /// Those that are numbers, in the order of [`Measure::ALL`].
     pub fn numbers() -> impl Iterator<Item = Self> {
-        Self::ALL.into_iter().filter(|measure| measure.column().is_some())
+        Self::ALL
+            .into_iter()
+            .filter(|measure| measure.column().is_some())
     }
 
     /// The event that it counts, if it counts one.
@@ -514,9 +516,7 @@ impl Sweep {
     /// Whether a place in the sampling is one to count from: not one that only shows what a factor does.
     pub fn counts(&self, number: u32) -> bool {
         match self.sampling {
-            Sampling::Saltelli => {
-                !matches!(Block::of(number, self.factors()).1, Block::Mixed(_))
-            }
+            Sampling::Saltelli => !matches!(Block::of(number, self.factors()).1, Block::Mixed(_)),
             _ => true,
         }
     }

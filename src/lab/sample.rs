@@ -41,7 +41,8 @@ impl Design {
                 let variables = sweep.variables.iter().enumerate();
                 variables
                     .map(|(i, variable)| {
-                        let mut parts: Vec<u32> = (0..trials / shared_by(variable, releases)).collect();
+                        let mut parts: Vec<u32> =
+                            (0..trials / shared_by(variable, releases)).collect();
                         parts.shuffle(&mut stream(sweep.seed, ORDER_STREAM + i as u64));
                         parts
                     })
@@ -86,7 +87,10 @@ impl Design {
     fn chances(&self, number: u64) -> (u64, Vec<f64>) {
         let mut chance = stream(self.seed, number);
         let load_seed = chance.random();
-        (load_seed, self.variables.iter().map(|_| chance.random()).collect())
+        (
+            load_seed,
+            self.variables.iter().map(|_| chance.random()).collect(),
+        )
     }
 
     /// Places in the unit cube, one to a variable.
@@ -184,7 +188,11 @@ impl Design {
 
 /// Trials that have the same value of a variable.
 fn shared_by(variable: &Variable, releases: u32) -> u32 {
-    if variable.is_of_contact() { 1 } else { releases }
+    if variable.is_of_contact() {
+        1
+    } else {
+        releases
+    }
 }
 
 fn stream(seed: u64, number: u64) -> ChaCha8Rng {

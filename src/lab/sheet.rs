@@ -206,7 +206,9 @@ fn windows(sweep: &Sweep, answer: &Answer, texts: &Texts) -> Section {
         section.lines.push(texts.say(&message));
     }
     let cannot = sweep.cannot_show();
-    section.lines.extend(cannot.iter().map(|message| texts.say(message)));
+    section
+        .lines
+        .extend(cannot.iter().map(|message| texts.say(message)));
     if sweep.limits.is_empty() {
         return section;
     }

@@ -97,7 +97,8 @@ impl Sums {
 
     /// Variance brought about by a factor alone, and by all that it has a part in.
     fn parts(&self, factor: usize) -> (f64, f64) {
-        let half = |sums: &[f64]| sums.get(factor).copied().unwrap_or_default() / (2.0 * self.bases);
+        let half =
+            |sums: &[f64]| sums.get(factor).copied().unwrap_or_default() / (2.0 * self.bases);
         (self.variance() - half(&self.alone), half(&self.without))
     }
 }
@@ -142,7 +143,10 @@ pub fn indices(points: &[BTreeMap<u32, Results>]) -> Option<Vec<Index>> {
             .collect();
         let count = values.len() as f64;
         let mean = values.iter().sum::<f64>() / count;
-        let spread: f64 = values.iter().map(|value| (value - mean) * (value - mean)).sum();
+        let spread: f64 = values
+            .iter()
+            .map(|value| (value - mean) * (value - mean))
+            .sum();
         Share {
             value: all.get(factor).map(of).unwrap_or_default(),
             error: (spread * (count - 1.0) / count).sqrt(),

@@ -96,7 +96,9 @@ pub fn normal_below(deviate: f64) -> f64 {
 
 /// The standard normal deviate below which the part `part` lies.
 pub fn normal_quantile(part: f64) -> f64 {
-    least((-FURTHEST, FURTHEST), |deviate| normal_below(deviate) >= part)
+    least((-FURTHEST, FURTHEST), |deviate| {
+        normal_below(deviate) >= part
+    })
 }
 
 #[cfg(test)]

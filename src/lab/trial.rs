@@ -300,7 +300,9 @@ fn has_closed_up(line: &Line) -> bool {
             Some(below) => line.along_m(below) + line.world().pipe(below).radius_m(),
             None => {
                 let under_axis_m = radius_m - rig.gate_height_m;
-                let lean_m = (radius_m * radius_m - under_axis_m * under_axis_m).max(0.0).sqrt();
+                let lean_m = (radius_m * radius_m - under_axis_m * under_axis_m)
+                    .max(0.0)
+                    .sqrt();
                 rig.gate_corner_m + lean_m - radius_m
             }
         };
