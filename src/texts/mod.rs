@@ -46,7 +46,6 @@ const FILES: &[(&str, [&str; 2])] = &files![
     "fields",
     "judge",
     "lab",
-    "lab-more",
     "operators",
     "report",
     "scenario",
@@ -54,6 +53,7 @@ const FILES: &[(&str, [&str; 2])] = &files![
     "screens",
     "session",
     "story",
+    "sweeps",
     "walk",
     "words",
 ];
