@@ -200,6 +200,8 @@ struct Watch {
     follows: bool,
     /// When feed was pressed, s.
     began_s: f64,
+    /// Since when the gate has been open, s.
+    open_s: f64,
     /// Since when the sticks behind the gate have lain still, and everything, s.
     row_still_s: f64,
     all_still_s: f64,
@@ -213,6 +215,7 @@ impl Watch {
             patience,
             follows,
             began_s: line.time_s(),
+            open_s: line.time_s(),
             row_still_s: line.time_s(),
             all_still_s: line.time_s(),
             closed_up_s: line.time_s(),
@@ -227,6 +230,9 @@ impl Watch {
         }
         if !all_still {
             self.all_still_s = now_s;
+        }
+        if line.stage() != Stage::Open {
+            self.open_s = now_s;
         }
         if !has_closed_up(line) {
             self.closed_up_s = now_s;
@@ -250,8 +256,9 @@ impl Watch {
         }
         let (row_s, all_s) = (now_s - self.row_still_s, now_s - self.all_still_s);
         let closed = matches!(line.stage(), Stage::Blocked | Stage::Done);
-        // Feed is held, and nothing comes.
-        let hangs = line.stage() == Stage::Open && all_s >= HANG_S;
+        // Feed is held, and nothing comes; one that starts slowly is given the time to.
+        let open_s = now_s - self.open_s;
+        let hangs = line.stage() == Stage::Open && all_s.min(open_s) >= HANG_S;
         let row_stays = || {
             let is_empty = held(line).next().is_none();
             is_empty || closed && (row_s >= STILL_S || now_s - self.closed_up_s >= SLOW_S)
