@@ -53,7 +53,8 @@ impl Table {
     fn columns_of(&self, sweep: &Sweep) -> Result<Vec<u8>, ParquetError> {
         let columns = self.columns(sweep);
         let declared: String = columns.iter().map(Column::declared).collect();
-        let schema = parse_message_type(&format!("message sweep {{{declared}}}"))?;
+        let schema =
+            parse_message_type(&["message", "sweep", "{", declared.as_str(), "}"].join(" "))?;
         let head = self.provenance.0.iter();
         let head = head.map(|(name, text)| KeyValue::new(name.clone(), text.clone()));
         let properties = WriterProperties::builder()

@@ -21,11 +21,12 @@ const HANG_S: f64 = 0.5;
 const STAYS: f64 = 0.7;
 /// How long all lies still where it is watched to the end, s.
 const LONG_S: f64 = 3.0;
-/// Nothing that feeds a line takes longer, s.
+/// Nothing that feeds a line takes longer from the press of feed, s.
 const TIME_LIMIT_S: f64 = 60.0;
-/// Feed is held as long as a stick may still come, which on a slope that hardly lets it start is long:
+/// A row that rolls slowly is waited for; fed as it rolls, the separator comes up under a stick.
+/// And feed is held as long as a stick may still come, which on a slope that hardly lets it start is long:
 /// let go earlier, the gate comes up under it and throws it on, s.
-const FEED_PATIENCE_S: f64 = TIME_LIMIT_S;
+const PATIENCE_S: f64 = TIME_LIMIT_S;
 /// A row that has closed up (no gap in it wider than this, m, and none before the gate) and is slower than
 /// this, m/s, for so long, s, has nothing left to come to the gate with.
 const CLOSED_UP_M: f64 = 0.02;
@@ -116,7 +117,7 @@ impl Settled {
     /// releases it.
     pub fn new(spec: &LineSpec) -> Self {
         let mut line = Line::build(&unattended(spec));
-        let mut feeder = Feeder::patient(FEED_PATIENCE_S);
+        let mut feeder = Feeder::patient(PATIENCE_S, PATIENCE_S);
         loop {
             let controls = feeder.controls(&line);
             if controls.has(Button::Feed) || line.fault().is_some() {
@@ -228,6 +229,10 @@ struct Watch {
     patience: Patience,
     /// A lost stick is to be seen, so that not even a double feed is the end.
     follows: bool,
+    /// When feed was pressed, s.
+    began_s: f64,
+    /// Since when the gate has been open, s.
+    open_s: f64,
     /// Since when the sticks behind the gate have lain still, and everything, s.
     row_still_s: f64,
     all_still_s: f64,
@@ -240,6 +245,8 @@ impl Watch {
         Self {
             patience,
             follows,
+            began_s: line.time_s(),
+            open_s: line.time_s(),
             row_still_s: line.time_s(),
             all_still_s: line.time_s(),
             closed_up_s: line.time_s(),
@@ -254,6 +261,9 @@ impl Watch {
         }
         if !all_still {
             self.all_still_s = now_s;
+        }
+        if line.stage() != Stage::Open {
+            self.open_s = now_s;
         }
         if !has_closed_up(line) {
             self.closed_up_s = now_s;
@@ -277,8 +287,9 @@ impl Watch {
         }
         let (row_s, all_s) = (now_s - self.row_still_s, now_s - self.all_still_s);
         let closed = matches!(line.stage(), Stage::Blocked | Stage::Done);
-        // Feed is held, and nothing comes.
-        let hangs = line.stage() == Stage::Open && all_s >= HANG_S;
+        // Feed is held, and nothing comes; one that starts slowly is given the time to.
+        let open_s = now_s - self.open_s;
+        let hangs = line.stage() == Stage::Open && all_s.min(open_s) >= HANG_S;
         let row_stays = || {
             let is_empty = held(line).next().is_none();
             is_empty || closed && (row_s >= STILL_S || now_s - self.closed_up_s >= SLOW_S)
@@ -291,7 +302,7 @@ impl Watch {
         } else {
             all_s >= LONG_S
         };
-        let late = now_s >= TIME_LIMIT_S;
+        let late = now_s - self.began_s >= TIME_LIMIT_S;
         let ending = if late {
             Ending::TimeLimit
         } else {

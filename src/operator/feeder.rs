@@ -12,8 +12,9 @@ use crate::sim::line::{Line, Stage, StickPlace};
 #[derive(Clone, Debug)]
 pub struct Feeder {
     step: Step,
-    /// How long feed is held for a stick that does not come, s.
-    patience_s: f64,
+    /// How long a row that never lies still is waited for, and how long feed is held for a stick that
+    /// does not come, s.
+    patience_s: [f64; 2],
     /// When the present step began, s.
     since_s: f64,
 }
@@ -28,7 +29,7 @@ enum Step {
 
 /// How long the row must lie still before it is fed, s.
 const STILL_S: f64 = 0.5;
-/// How long a row that never lies still is waited for, s.
+/// How long a row that never lies still is waited for, unless more patience is asked for, s.
 const SETTLE_PATIENCE_S: f64 = 10.0;
 /// How long feed is held for a stick that does not come, unless more patience is asked for, s.
 const FEED_PATIENCE_S: f64 = 8.0;
@@ -37,16 +38,17 @@ const CLEAR_R: f64 = 0.9;
 
 impl Default for Feeder {
     fn default() -> Self {
-        Self::patient(FEED_PATIENCE_S)
+        Self::patient(SETTLE_PATIENCE_S, FEED_PATIENCE_S)
     }
 }
 
 impl Feeder {
-    /// Who holds feed so long for a stick that does not come, s.
-    pub fn patient(patience_s: f64) -> Self {
+    /// Who waits so long for a row that never lies still, and holds feed so long for a stick that does
+    /// not come, s.
+    pub fn patient(settle_s: f64, feed_s: f64) -> Self {
         Self {
             step: Step::default(),
-            patience_s,
+            patience_s: [settle_s, feed_s],
             since_s: 0.0,
         }
     }
@@ -62,7 +64,7 @@ impl Operator for Feeder {
         let now_s = line.time_s();
         match self.step {
             Step::Settle => {
-                if !line.is_at_rest() && now_s < SETTLE_PATIENCE_S {
+                if !line.is_at_rest() && now_s < self.patience_s[0] {
                     self.since_s = now_s;
                 } else if now_s - self.since_s >= STILL_S {
                     self.go_to(Step::Hold, now_s);
@@ -76,7 +78,7 @@ impl Operator for Feeder {
                     }),
                     EscapementKind::StarWheel => line.stage() == Stage::Done,
                 };
-                if done || now_s - self.since_s > self.patience_s {
+                if done || now_s - self.since_s > self.patience_s[1] {
                     self.go_to(Step::Watch, now_s);
                 }
             }

@@ -47,7 +47,6 @@ const FILES: &[(&str, [&str; 2])] = &files![
     "fields",
     "judge",
     "lab",
-    "lab-more",
     "lab_screen",
     "operators",
     "report",
@@ -56,6 +55,7 @@ const FILES: &[(&str, [&str; 2])] = &files![
     "screens",
     "session",
     "story",
+    "sweeps",
     "walk",
     "words",
 ];

@@ -613,7 +613,7 @@ impl Line {
         let other = Self::build(spec);
         let mut fork = self.fork();
         fork.world.take_contact(&other.world);
-        fork.rig = other.rig;
+        fork.rig.set_contact(spec.contact);
         fork
     }
 
