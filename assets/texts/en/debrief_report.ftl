@@ -19,7 +19,7 @@ paper-sheet-foot = { $caution } To verify: { $command } (SHA-256 of the recordin
 paper-who = { $name }
 paper-who-simulated = '{ $name }', a simulated operator: { $does }
 paper-passed = ✓ Passed
-paper-failed = ✗ Failed
+paper-failed = × Failed
 
 paper-summary = Summary
 paper-scenario = Scenario
@@ -125,7 +125,7 @@ paper-as-set = As set
 paper-as-should = As it should be
 paper-standing = Judgement
 paper-standing-right = ✓ right
-paper-standing-wrong = ✗ wrong
+paper-standing-wrong = × wrong
 paper-standing-unusual = ⚠ unusual
 paper-settings-explained = 'Unusual' is not as common practice has it for this pipe, which the site may ask for.
 paper-degrees = { $value }°

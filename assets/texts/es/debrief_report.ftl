@@ -19,7 +19,7 @@ paper-sheet-foot = { $caution } Para verificar: { $command } (el SHA-256 de la g
 paper-who = { $name }
 paper-who-simulated = '{ $name }', un operador simulado: { $does }
 paper-passed = ✓ Aprobado
-paper-failed = ✗ No aprobado
+paper-failed = × No aprobado
 
 paper-summary = Resumen
 paper-scenario = Escenario
@@ -125,7 +125,7 @@ paper-as-set = Como se ajustó
 paper-as-should = Como debe ser
 paper-standing = Juicio
 paper-standing-right = ✓ correcto
-paper-standing-wrong = ✗ incorrecto
+paper-standing-wrong = × incorrecto
 paper-standing-unusual = ⚠ inusual
 paper-settings-explained = 'Inusual' no es como lo tiene la práctica común para esta tubería, y el sitio puede pedirlo.
 paper-degrees = { $value }°
