@@ -10,9 +10,10 @@ use std::fs;
 use source::{Source, files_below, root, sources};
 
 /// Every folder of `src` with the other folders it may name.
-const LAYERS: [(&str, &[&str]); 12] = [
+const LAYERS: [(&str, &[&str]); 14] = [
     ("domain", &[]),
     ("texts", &[]),
+    ("html", &["texts"]),
     ("scenario", &["domain", "texts"]),
     ("sim", &["domain"]),
     ("words", &["sim", "domain", "texts"]),
@@ -30,7 +31,7 @@ const LAYERS: [(&str, &[&str]); 12] = [
     (
         "lab",
         &[
-            "evidence", "judge", "words", "operator", "sim", "scenario", "domain", "texts",
+            "html", "evidence", "judge", "words", "operator", "sim", "scenario", "domain", "texts",
         ],
     ),
     (
@@ -40,25 +41,34 @@ const LAYERS: [(&str, &[&str]); 12] = [
         ],
     ),
     (
+        "report",
+        &[
+            "html", "session", "evidence", "judge", "words", "operator", "sim", "scenario",
+            "domain", "texts",
+        ],
+    ),
+    (
         "view",
         &[
-            "session", "evidence", "judge", "words", "operator", "sim", "scenario", "domain",
-            "texts",
+            "session", "lab", "evidence", "judge", "words", "operator", "sim", "scenario",
+            "domain", "texts",
         ],
     ),
     (
         "cli",
         &[
-            "view", "session", "lab", "evidence", "judge", "words", "operator", "sim", "scenario",
-            "domain", "texts",
+            "view", "report", "session", "lab", "evidence", "judge", "words", "operator", "sim",
+            "scenario", "domain", "texts",
         ],
     ),
 ];
 
 /// The crates that the inner layers may name. The engine re-exports parry and glam; `sim` alone
 /// passes them on.
-const CRATES: [(&str, &[&str]); 8] = [
+const CRATES: [(&str, &[&str]); 10] = [
     ("domain", &["libm", "serde"]),
+    ("html", &["base64", "maud"]),
+    ("report", &["jiff"]),
     ("texts", &["fluent_bundle", "serde", "unic_langid"]),
     ("judge", &["rayon", "serde"]),
     ("scenario", &["chacha20", "rand", "ron", "serde", "strsim"]),
@@ -73,6 +83,7 @@ const CRATES: [(&str, &[&str]); 8] = [
             "chacha20",
             "csv",
             "libm",
+            "parquet",
             "plotters",
             "png",
             "rand",

@@ -7,6 +7,7 @@ pub mod operators;
 #[cfg(feature = "view")]
 pub mod picture;
 pub mod replay;
+pub mod report;
 pub mod run;
 pub mod score;
 pub mod sweep;
@@ -46,6 +47,7 @@ enum Command {
     Run(run::RunArgs),
     Score(score::ScoreArgs),
     Replay(replay::ReplayArgs),
+    Report(report::ReportArgs),
     Operators(operators::OperatorsArgs),
     Explain(explain::ExplainArgs),
     Check(check::CheckArgs),
@@ -91,6 +93,7 @@ fn run_with(args: &[OsString]) -> u8 {
         Ok(Some(Command::Run(args))) => run::run(&args, texts),
         Ok(Some(Command::Score(args))) => score::run(&args, texts),
         Ok(Some(Command::Replay(args))) => replay::run(&args, texts),
+        Ok(Some(Command::Report(args))) => report::run(&args, texts),
         Ok(Some(Command::Operators(args))) => operators::run(&args, texts),
         Ok(Some(Command::Explain(args))) => explain::run(&args, texts),
         Ok(Some(Command::Check(args))) => check::run(&args, texts),

@@ -241,14 +241,16 @@ fn first_unlike<T: PartialEq>(made: &[T], recorded: &[T]) -> Option<usize> {
 
 /// The first tick after which a stick is to be seen somewhere else.
 fn looks_other(made: &States, recorded: &States) -> Option<u64> {
-    let pairs = made.poses.iter().zip(&recorded.poses);
-    let other = |((_, made), (_, recorded)): &(&(u64, Vec<Pose>), &(u64, Vec<Pose>))| {
-        let mut pairs = made.iter().zip(recorded);
-        pairs
-            .any(|(made, recorded)| away_m(made, [recorded[0], recorded[1], recorded[2]]) > ALIKE_M)
+    let other = |made: &Pose, recorded: &Pose| {
+        let [x, y, z, ..] = *recorded;
+        away_m(made, [x, y, z]) > ALIKE_M
     };
-    let mut pairs = pairs.filter(other);
-    pairs.next().map(|((tick, _), _)| *tick)
+    let mut pairs = made.poses.iter().zip(&recorded.poses);
+    let first = pairs.find(|((_, made), (_, recorded))| {
+        let mut sticks = made.iter().zip(recorded);
+        sticks.any(|(made, recorded)| other(made, recorded))
+    });
+    first.map(|((tick, _), _)| *tick)
 }
 
 #[cfg(test)]

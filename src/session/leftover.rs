@@ -213,7 +213,7 @@ mod tests {
     use crate::scenario::parse;
     use crate::session::mode::Mode;
     use crate::session::run::Breaks;
-    use crate::sim::controls::{Button, Call};
+    use crate::sim::controls::{Button, Call, Controls};
 
     /// The smallest line there is.
     const SMALL: &str = "(format: 1, name: \"Small\", pipe: (size: Ips(24), wall: Dr(17)), \
@@ -261,7 +261,7 @@ mod tests {
             }
         );
         let recording = store.recording_of(&row).unwrap();
-        let recording = crate::evidence::Recording::load(&recording).unwrap();
+        let recording = Recording::load(&recording).unwrap();
         assert_eq!(recording.states.hashes.last(), Some(&(480, hash)));
         assert_eq!(recording.cut_short, None, "it is complete now");
         assert_eq!(recording.head.trainee.as_deref(), Some("Ana"));

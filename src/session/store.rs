@@ -4,6 +4,7 @@
 //! results.jsonl     one line a result, only ever added to
 //! recordings/       one file a run; while it goes on it ends in `.part`
 //! scenarios/        the user's own
+//! laboratory/       one folder a sweep: what was set up, its rows, its sheet
 //! settings.ron
 //! ```
 
@@ -133,6 +134,12 @@ pub fn hash_of(text: &str) -> String {
     format!("{:016x}", xxh3_64(text.as_bytes()))
 }
 
+/// A time as a part of a file's name.
+fn letters_of(at: Timestamp) -> String {
+    let text = at.to_string();
+    text.chars().filter(|c| c.is_ascii_alphanumeric()).collect()
+}
+
 /// The best that has come of a scenario.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub enum Standing {
@@ -230,6 +237,15 @@ impl Store {
         self.folder.join("reports")
     }
 
+    /// A folder for a sweep of the laboratory that begins now; it is not made yet.
+    pub fn new_sweep(&self) -> PathBuf {
+        let folder = self.folder.join("laboratory");
+        let name = letters_of(Timestamp::now());
+        let numbered = (2..).map(|number: u32| folder.join(format!("{name}_{number}")));
+        let mut places = std::iter::once(folder.join(&name)).chain(numbered);
+        places.find(|place| !place.exists()).unwrap_or(folder)
+    }
+
     pub fn recordings(&self) -> PathBuf {
         self.folder.join("recordings")
     }
@@ -267,11 +283,7 @@ impl Store {
     fn ticket(&self, course: &Course) -> Ticket {
         let now = Timestamp::now();
         let at = Timestamp::from_millisecond(now.as_millisecond()).unwrap_or(now);
-        let when: String = at
-            .to_string()
-            .chars()
-            .filter(|c| c.is_ascii_alphanumeric())
-            .collect();
+        let when = letters_of(at);
         let scenario: String = course
             .id
             .chars()

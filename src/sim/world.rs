@@ -417,9 +417,16 @@ impl World {
     ///
     /// Fixed boxes and ground never move: for them nothing happens.
     pub fn move_part(&mut self, part: PartId, pose: Pose) {
-        if let Some(body) = self.parts[part.0].body
-            && let Some(body) = self.physics.bodies.get_mut(body)
-        {
+        let Some(handle) = self.parts[part.0].body else {
+            return;
+        };
+        // What stands where it shall be is left alone: the engine looks at every body that is taken
+        // in hand.
+        let body = &self.physics.bodies[handle];
+        if *body.position() == pose && *body.next_position() == pose {
+            return;
+        }
+        if let Some(body) = self.physics.bodies.get_mut(handle) {
             body.set_next_kinematic_position(pose);
         }
     }
@@ -507,19 +514,18 @@ impl World {
             };
             let velocity =
                 speed(rollers.along, frame * Vector::Z) + speed(rollers.across, frame * Vector::X);
-            let collider = &mut self.physics.colliders[collider];
             let free = FreeDirections {
                 along: matches!(rollers.along, Runs::Free(_)),
                 across: matches!(rollers.across, Runs::Free(_)),
             };
-            let old = SurfaceData::unpacked(collider.user_data);
+            let old = SurfaceData::unpacked(self.physics.colliders[collider].user_data);
             let new = SurfaceData {
                 velocity,
                 free,
                 ..old
             };
             if new != old {
-                collider.user_data = new.packed();
+                self.physics.colliders[collider].user_data = new.packed();
             }
         }
     }
@@ -871,6 +877,27 @@ impl World {
             tick: self.tick,
             fault: self.fault,
         }
+    }
+
+    /// Takes the coefficients of contact of another world, which has the same sticks and parts, from
+    /// the next step on.
+    pub fn take_contact(&mut self, other: &Self) {
+        self.settings.friction_pipe_on_pipe = other.settings.friction_pipe_on_pipe;
+        self.settings.restitution = other.settings.restitution;
+        let theirs: Vec<ColliderHandle> = other.colliders().collect();
+        let own: Vec<ColliderHandle> = self.colliders().collect();
+        for (own, theirs) in own.into_iter().zip(theirs) {
+            let theirs = &other.physics.colliders[theirs];
+            let own = &mut self.physics.colliders[own];
+            own.set_friction(theirs.friction());
+            own.set_restitution(theirs.restitution());
+            own.user_data = theirs.user_data;
+        }
+    }
+
+    fn colliders(&self) -> impl Iterator<Item = ColliderHandle> + '_ {
+        let sticks = self.sticks.iter().map(|stick| stick.collider);
+        sticks.chain(self.parts.iter().map(|part| part.collider))
     }
 
     /// A hash over every bit of the state of the bodies, in the order of insertion.

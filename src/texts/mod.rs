@@ -42,10 +42,12 @@ macro_rules! files {
 const FILES: &[(&str, [&str; 2])] = &files![
     "cli",
     "coach",
+    "debrief_report",
     "desk",
     "fields",
     "judge",
     "lab",
+    "lab_screen",
     "operators",
     "recordings",
     "report",
@@ -54,6 +56,7 @@ const FILES: &[(&str, [&str; 2])] = &files![
     "screens",
     "session",
     "story",
+    "sweeps",
     "walk",
     "words",
 ];

@@ -214,9 +214,8 @@ fn drive(
         walk: &walk,
     };
     desk.drive(&frame, &mut yard);
-    let sky = desk.wants(&yard).sky;
-    if yard.sky != sky {
-        yard.sky = sky;
+    if yard.sky != desk.sky() {
+        yard.sky = desk.sky();
     }
     match desk.on_foot() {
         Some((on_foot, site)) => {

@@ -81,6 +81,8 @@ cli-examples =
       chockline explain double-feed                why it matters, what is right, the rule
       chockline score run.chock                    score a recording again
       chockline replay run.chock --verify          does all of it follow from its controls?
+      chockline report run.chock --out report.html
+                                                    a page to read, print and sign
       chockline check scenarios/*.ron              are these files sound?
       chockline sweep scenarios/lab/window.ron --out window
                                                    between which pitches?

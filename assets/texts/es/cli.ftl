@@ -81,6 +81,8 @@ cli-examples =
       chockline explain double-feed                por qué importa, lo correcto, la regla
       chockline score run.chock                    volver a puntuar una grabación
       chockline replay run.chock --verify          ¿se sigue todo de sus mandos?
+      chockline report run.chock --out informe.html
+                                                    una página para leer, imprimir y firmar
       chockline check scenarios/*.ron              ¿son correctos estos archivos?
       chockline sweep scenarios/lab/window.ron --out ventana
                                                    ¿entre qué pendientes?

@@ -15,11 +15,6 @@ pub struct Progress {
 }
 
 impl Progress {
-    /// The last tick of what has been written.
-    pub fn ticks(&self) -> u64 {
-        self.ticks
-    }
-
     /// A change of the controls is written before its tick is made.
     pub fn change_is_written(&mut self) {
         self.written.changes += 1;

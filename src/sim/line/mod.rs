@@ -609,6 +609,16 @@ impl Line {
         }
     }
 
+    /// A copy that goes on with the coefficients of contact of a specification that is otherwise this
+    /// line's.
+    pub fn fork_with_contact_of(&self, spec: &LineSpec) -> Self {
+        let other = Self::build(spec);
+        let mut fork = self.fork();
+        fork.world.take_contact(&other.world);
+        fork.rig.set_contact(spec.contact);
+        fork
+    }
+
     /// A hash over every bit of the state.
     pub fn hash(&self) -> u64 {
         let mut hasher = Xxh3::new();

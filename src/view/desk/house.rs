@@ -1,8 +1,9 @@
 //! What outlives a run: settings, scenarios to choose, results; and what is wrong with any of them.
 
 use std::collections::BTreeSet;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
+use crate::scenario::Base;
 use crate::session::course::Course;
 use crate::session::finished::Finished;
 use crate::session::leftover;
@@ -133,6 +134,26 @@ impl House {
     pub fn backdrop(&self) -> Option<Line> {
         let entry = self.library.first()?;
         Some(Line::build(&entry.course(Mode::Practice).as_found()))
+    }
+
+    /// Every scenario as a base that can be varied.
+    pub fn bases(&self) -> Vec<Base> {
+        let entries = self.library.entries().iter();
+        let base = |entry: &Entry| Base {
+            file: format!("{}.ron", entry.id),
+            loaded: (*entry.loaded).clone(),
+        };
+        entries.map(base).collect()
+    }
+
+    /// A folder for a sweep that begins now; none where nothing is kept.
+    pub fn lab_folder(&self) -> Option<PathBuf> {
+        self.store.as_ref().map(Store::new_sweep)
+    }
+
+    /// Whether there is a place to keep anything.
+    pub fn has_place(&self) -> bool {
+        self.store.is_some()
     }
 
     pub fn name_of(&self, course: &Course) -> String {
