@@ -612,7 +612,7 @@ fn a_file_that_is_being_written_is_left_alone() {
 
 /// A busy line: a row that is filled up again, a crew, hands that never rest.
 const BUSY: &str = "(format: 1, name: \"Busy\", pipe: (size: Ips(24), wall: Dr(17), ovality_pct: 2), \
-    row: (sticks: 4), loader: (sticks: 12), machine: (joint_time_s: 60), time_limit_s: 3600)";
+    row: (sticks: 4), loader: (sticks: 8), machine: (joint_time_s: 60), time_limit_s: 3600)";
 
 /// How large an hour is: of an expert's work, and of hands that press something else twice a second.
 #[test]

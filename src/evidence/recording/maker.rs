@@ -9,8 +9,7 @@ use crate::sim::controls::{Button, Controls};
 use crate::sim::line::Line;
 
 /// A line on which the core shows its bits.
-const PROBE: &str = "(format: 1, name: \"Probe\", pipe: (size: Ips(24), wall: Dr(17), ovality_pct: 2), \
-    row: (sticks: 2), people: [], zone: (cones: []))";
+const PROBE: &str = include_str!("../../../assets/probe.ron");
 /// For how long, ticks: until the first stick has met the receiver.
 const PROBE_TICKS: u64 = 720;
 
