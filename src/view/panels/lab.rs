@@ -294,7 +294,9 @@ fn columns(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Opti
     let others = ui.scope_builder(builder, |ui| {
         let side = (0.34 * rest.width()).max(20.0 * em);
         let [middle, right] = parts::split(ui, rest.width() - side);
-        let seen = parts::within(ui, "middle", middle, |ui| picture(ui, texts, model, false));
+        let seen = parts::within(ui, "middle", middle, |ui| {
+            picture(ui, texts, model, state.choosing.is_none(), false)
+        });
         let tried = parts::within(ui, "right", right, |ui| {
             parts::scroll(ui, "trials", false, |ui| lab_trials::show(ui, texts, model))
         });
@@ -312,7 +314,16 @@ fn in_turn(
 ) -> Option<Action> {
     let names = ["labscreen-set-up", "labscreen-picture", "labscreen-trials"];
     let names = names.map(|id| say(texts, id));
-    if let Some(part) = parts::row(ui, |ui| parts::choice(ui, &names, state.part)) {
+    // The screen begins with what is to be pressed next, where there is such a thing.
+    let begins = state.part != 1 && state.choosing.is_none();
+    let pressed = parts::row(ui, |ui| {
+        if begins {
+            parts::first_choice(ui, &names, state.part)
+        } else {
+            parts::choice(ui, &names, state.part)
+        }
+    });
+    if let Some(part) = pressed {
         state.part = part;
     }
     parts::space(ui, gap::SMALL);
@@ -322,7 +333,7 @@ fn in_turn(
             end(ui, texts, is_low);
             action
         }),
-        1 => picture(ui, texts, model, is_low),
+        1 => picture(ui, texts, model, true, is_low),
         _ => parts::scroll(ui, "trials", true, |ui| {
             let action = lab_trials::show(ui, texts, model);
             end(ui, texts, is_low);
@@ -338,8 +349,14 @@ fn end(ui: &mut Ui, texts: &Texts, is_low: bool) {
     }
 }
 
-fn picture(ui: &mut Ui, texts: &Texts, model: &Model, is_low: bool) -> Option<Action> {
-    let stage = stage(ui, texts, model);
+fn picture(
+    ui: &mut Ui,
+    texts: &Texts,
+    model: &Model,
+    begins: bool,
+    is_low: bool,
+) -> Option<Action> {
+    let stage = stage(ui, texts, model, begins);
     parts::space(ui, gap::SMALL);
     let seen = parts::scroll(ui, "picture", true, |ui| {
         let mut action = None;
@@ -406,8 +423,8 @@ fn probabilities(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
     action
 }
 
-/// What can be done now, and how far it has come.
-fn stage(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
+/// What can be done now, and how far it has come. The screen may begin with it.
+fn stage(ui: &mut Ui, texts: &Texts, model: &Model, begins: bool) -> Option<Action> {
     let mut action = None;
     let can_run = model.faults.is_empty() && model.variables.iter().all(|v| v.faults.is_empty());
     parts::row(ui, |ui| {
@@ -420,7 +437,7 @@ fn stage(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
         .map(|id| say(texts, id));
         let mut press = |ui: &mut Ui, press: Press, enabled: bool, is_home: bool, what: Action| {
             let shown = ui.add_enabled_ui(enabled, |ui| press.show(ui)).inner;
-            if is_home {
+            if begins && is_home {
                 parts::home(ui, &shown);
             }
             if shown.clicked() {
