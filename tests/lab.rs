@@ -327,6 +327,7 @@ fn the_search_finds_the_ends_of_the_grid_with_a_tenth_of_its_trials() {
     }
 }
 
+<<<<<<< HEAD
 /// The same on real lines, whose trials are not all alike from one pitch to the next.
 #[test]
 fn the_search_finds_the_ends_of_a_grid_of_real_trials() {
@@ -370,6 +371,8 @@ fn the_search_finds_the_ends_of_a_grid_of_real_trials() {
     assert!(10 * found.trials <= sought.trials_of_grid(), "{found:?}");
 }
 
+=======
+>>>>>>> lab-engine
 /// Round, single, and with friction that holds a corner: what the closed forms take for granted.
 #[test]
 fn a_single_stick_has_the_window_of_the_closed_forms() {
