@@ -47,7 +47,7 @@ impl Page<'_> {
             (maud::DOCTYPE)
             html lang=(self.lang.code()) {
                 head {
-                    meta charset="utf-8";
+                    meta charset="UTF-8";
                     meta name="viewport" content="width=device-width";
                     meta http-equiv="Content-Security-Policy" content=(POLICY);
                     (PreEscaped(mark(self.kind)))
