@@ -180,8 +180,10 @@ fn no_text_is_shortened_or_broken_or_leaves_the_window() {
             let lines = whole(text, false);
             if !lines.is_empty() {
                 let y = text.clip.intersect(screen).center().y;
+                // Columns beside each other may be cut off alike.
+                let third = (3.0 * text.rect.center().x / size.x) as u32;
                 wheels.insert(
-                    format!("{:?}", text.clip),
+                    format!("{:?} {third}", text.clip),
                     egui::pos2(text.rect.center().x, y),
                 );
             }

@@ -235,6 +235,21 @@ pub struct State {
     pub part: usize,
 }
 
+impl Model {
+    fn can_run(&self) -> bool {
+        self.faults.is_empty() && self.variables.iter().all(|one| one.faults.is_empty())
+    }
+
+    /// Whether what is to be pressed next can be pressed.
+    fn goes(&self) -> bool {
+        match self.stage {
+            Stage::Nothing | Stage::Done => self.can_run(),
+            Stage::Running | Stage::Stopped | Stage::Failed(_) => true,
+            Stage::Stopping => false,
+        }
+    }
+}
+
 /// Narrower than so many heights of the text, the parts take turns.
 const THREE_COLUMNS: f32 = 76.0;
 /// Lower than so many, the caution stands at the end of what scrolls.
@@ -285,7 +300,7 @@ fn columns(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Opti
     let [left, rest] = parts::split(ui, (0.27 * width).max(23.0 * em));
     let set = parts::within(ui, "left", left, |ui| {
         parts::scroll(ui, "setting", false, |ui| {
-            lab_set_up::show(ui, texts, model, state)
+            lab_set_up::show(ui, texts, model, state, !model.goes())
         })
     });
     let builder = bevy_egui::egui::UiBuilder::new()
@@ -295,7 +310,8 @@ fn columns(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Opti
         let side = (0.34 * rest.width()).max(20.0 * em);
         let [middle, right] = parts::split(ui, rest.width() - side);
         let seen = parts::within(ui, "middle", middle, |ui| {
-            picture(ui, texts, model, state.choosing.is_none(), false)
+            let begins = state.choosing.is_none() && model.goes();
+            picture(ui, texts, model, begins, false)
         });
         let tried = parts::within(ui, "right", right, |ui| {
             parts::scroll(ui, "trials", false, |ui| lab_trials::show(ui, texts, model))
@@ -315,7 +331,7 @@ fn in_turn(
     let names = ["labscreen-set-up", "labscreen-picture", "labscreen-trials"];
     let names = names.map(|id| say(texts, id));
     // The screen begins with what is to be pressed next, where there is such a thing.
-    let begins = state.part != 1 && state.choosing.is_none();
+    let begins = state.choosing.is_none() && (state.part != 1 || !model.goes());
     let pressed = parts::row(ui, |ui| {
         if begins {
             parts::first_choice(ui, &names, state.part)
@@ -329,11 +345,11 @@ fn in_turn(
     parts::space(ui, gap::SMALL);
     match state.part {
         0 => parts::scroll(ui, "setting", true, |ui| {
-            let action = lab_set_up::show(ui, texts, model, state);
+            let action = lab_set_up::show(ui, texts, model, state, false);
             end(ui, texts, is_low);
             action
         }),
-        1 => picture(ui, texts, model, true, is_low),
+        1 => picture(ui, texts, model, !begins, is_low),
         _ => parts::scroll(ui, "trials", true, |ui| {
             let action = lab_trials::show(ui, texts, model);
             end(ui, texts, is_low);
@@ -426,7 +442,7 @@ fn probabilities(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
 /// What can be done now, and how far it has come. The screen may begin with it.
 fn stage(ui: &mut Ui, texts: &Texts, model: &Model, begins: bool) -> Option<Action> {
     let mut action = None;
-    let can_run = model.faults.is_empty() && model.variables.iter().all(|v| v.faults.is_empty());
+    let can_run = model.can_run();
     parts::row(ui, |ui| {
         let [run, anew, stop, go_on] = [
             "labscreen-run",
@@ -435,9 +451,9 @@ fn stage(ui: &mut Ui, texts: &Texts, model: &Model, begins: bool) -> Option<Acti
             "labscreen-go-on",
         ]
         .map(|id| say(texts, id));
-        let mut press = |ui: &mut Ui, press: Press, enabled: bool, is_home: bool, what: Action| {
+        let mut press = |ui: &mut Ui, press: Press, enabled: bool, is_next: bool, what: Action| {
             let shown = ui.add_enabled_ui(enabled, |ui| press.show(ui)).inner;
-            if begins && is_home {
+            if begins && is_next {
                 parts::home(ui, &shown);
             }
             if shown.clicked() {
@@ -446,11 +462,11 @@ fn stage(ui: &mut Ui, texts: &Texts, model: &Model, begins: bool) -> Option<Acti
         };
         let begin = |text| Press::new(text).icon(Icon::Play);
         match model.stage {
-            Stage::Nothing => press(ui, begin(&run).primary(), can_run, can_run, Action::Run),
+            Stage::Nothing => press(ui, begin(&run).primary(), can_run, true, Action::Run),
             Stage::Running | Stage::Stopping => {
                 let stops = model.stage == Stage::Running;
                 let stop = Press::new(&stop).icon(Icon::Pause).primary();
-                press(ui, stop, stops, stops, Action::Stop);
+                press(ui, stop, stops, true, Action::Stop);
             }
             Stage::Stopped | Stage::Failed(_) => {
                 let is_same = !model.is_changed;
@@ -460,7 +476,7 @@ fn stage(ui: &mut Ui, texts: &Texts, model: &Model, begins: bool) -> Option<Acti
             }
             Stage::Done => {
                 let text = if model.is_changed { &run } else { &anew };
-                press(ui, begin(text).primary(), can_run, can_run, Action::Run);
+                press(ui, begin(text).primary(), can_run, true, Action::Run);
             }
         }
         let (mark, id) = match &model.stage {
