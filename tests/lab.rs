@@ -327,49 +327,6 @@ fn the_search_finds_the_ends_of_the_grid_with_a_tenth_of_its_trials() {
     }
 }
 
-/// The same on real lines, whose trials are not all alike from one pitch to the next.
-#[test]
-fn the_search_finds_the_ends_of_a_grid_of_real_trials() {
-    let base = "(format: 1, name: \"base\", goal: OneStick,
-        pipe: (size: Ips(24), wall: Dr(17)), row: (sticks: 1))";
-    let sweep = "(format: 1, name: \"real\", base: \"base.ron\", seed: 5,
-        against: (path: \"rack.pitch_deg\", from: 1.2, to: 9, step: 0.1),
-        vary: [(path: \"pipe.ovality_pct\", spread: Uniform(0, 4)),
-               (path: \"row.long_axis_deg\", spread: Uniform(-90, 90))],
-        budget: (trials: 24),
-        limits: [(of: Hang, below: 0.2), (of: RollOff, below: 0.2)])";
-    let bench = Bench::new(base, sweep);
-    let sweep = bench.sweep();
-    let engine = Engine::new(&sweep, 2).unwrap();
-    let events = [Event::Hang, Event::RollOff];
-    let run = |value: f64, places: &[u32]| engine.events(0, value, places, &events);
-    let sought = Search {
-        from: 1.2,
-        to: 9.0,
-        within: 0.1,
-        trials: sweep.rows(),
-        limits: &sweep.limits,
-        confidence: sweep.confidence,
-    };
-    let found = search(&sought, run);
-    let all: Vec<u32> = (0..sweep.rows()).collect();
-    let passes = |value: f64| {
-        let rows = run(value, &all);
-        sweep.limits.iter().enumerate().all(|(i, limit)| {
-            let hits = rows.iter().filter(|row| row[i]).count() as u64;
-            exact_upper(hits, u64::from(sweep.rows()), sweep.confidence) < limit.below
-        })
-    };
-    let mut passed = sweep.values.iter().copied().filter(|value| passes(*value));
-    let low = passed.next().unwrap();
-    let high = passed.next_back().unwrap();
-    let window = found.window.unwrap();
-    let off = (window.0 - low).abs().max((window.1 - high).abs());
-    assert!(off < 0.1 + 1e-6, "{window:?} against {low} to {high}");
-    assert_eq!(sought.trials_of_grid(), 79 * 24);
-    assert!(10 * found.trials <= sought.trials_of_grid(), "{found:?}");
-}
-
 /// Round, single, and with friction that holds a corner: what the closed forms take for granted.
 #[test]
 fn a_single_stick_has_the_window_of_the_closed_forms() {

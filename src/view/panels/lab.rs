@@ -235,6 +235,21 @@ pub struct State {
     pub part: usize,
 }
 
+impl Model {
+    fn can_run(&self) -> bool {
+        self.faults.is_empty() && self.variables.iter().all(|one| one.faults.is_empty())
+    }
+
+    /// Whether what is to be pressed next can be pressed.
+    fn goes(&self) -> bool {
+        match self.stage {
+            Stage::Nothing | Stage::Done => self.can_run(),
+            Stage::Running | Stage::Stopped | Stage::Failed(_) => true,
+            Stage::Stopping => false,
+        }
+    }
+}
+
 /// Narrower than so many heights of the text, the parts take turns.
 const THREE_COLUMNS: f32 = 76.0;
 /// Lower than so many, the caution stands at the end of what scrolls.
@@ -285,7 +300,7 @@ fn columns(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Opti
     let [left, rest] = parts::split(ui, (0.27 * width).max(23.0 * em));
     let set = parts::within(ui, "left", left, |ui| {
         parts::scroll(ui, "setting", false, |ui| {
-            lab_set_up::show(ui, texts, model, state)
+            lab_set_up::show(ui, texts, model, state, !model.goes())
         })
     });
     let builder = bevy_egui::egui::UiBuilder::new()
@@ -294,7 +309,10 @@ fn columns(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Opti
     let others = ui.scope_builder(builder, |ui| {
         let side = (0.34 * rest.width()).max(20.0 * em);
         let [middle, right] = parts::split(ui, rest.width() - side);
-        let seen = parts::within(ui, "middle", middle, |ui| picture(ui, texts, model, false));
+        let seen = parts::within(ui, "middle", middle, |ui| {
+            let begins = state.choosing.is_none() && model.goes();
+            picture(ui, texts, model, begins, false)
+        });
         let tried = parts::within(ui, "right", right, |ui| {
             parts::scroll(ui, "trials", false, |ui| lab_trials::show(ui, texts, model))
         });
@@ -312,17 +330,26 @@ fn in_turn(
 ) -> Option<Action> {
     let names = ["labscreen-set-up", "labscreen-picture", "labscreen-trials"];
     let names = names.map(|id| say(texts, id));
-    if let Some(part) = parts::row(ui, |ui| parts::choice(ui, &names, state.part)) {
+    // The screen begins with what is to be pressed next, where there is such a thing.
+    let begins = state.choosing.is_none() && (state.part != 1 || !model.goes());
+    let pressed = parts::row(ui, |ui| {
+        if begins {
+            parts::first_choice(ui, &names, state.part)
+        } else {
+            parts::choice(ui, &names, state.part)
+        }
+    });
+    if let Some(part) = pressed {
         state.part = part;
     }
     parts::space(ui, gap::SMALL);
     match state.part {
         0 => parts::scroll(ui, "setting", true, |ui| {
-            let action = lab_set_up::show(ui, texts, model, state);
+            let action = lab_set_up::show(ui, texts, model, state, false);
             end(ui, texts, is_low);
             action
         }),
-        1 => picture(ui, texts, model, is_low),
+        1 => picture(ui, texts, model, !begins, is_low),
         _ => parts::scroll(ui, "trials", true, |ui| {
             let action = lab_trials::show(ui, texts, model);
             end(ui, texts, is_low);
@@ -338,8 +365,14 @@ fn end(ui: &mut Ui, texts: &Texts, is_low: bool) {
     }
 }
 
-fn picture(ui: &mut Ui, texts: &Texts, model: &Model, is_low: bool) -> Option<Action> {
-    let stage = stage(ui, texts, model);
+fn picture(
+    ui: &mut Ui,
+    texts: &Texts,
+    model: &Model,
+    begins: bool,
+    is_low: bool,
+) -> Option<Action> {
+    let stage = stage(ui, texts, model, begins);
     parts::space(ui, gap::SMALL);
     let seen = parts::scroll(ui, "picture", true, |ui| {
         let mut action = None;
@@ -406,10 +439,10 @@ fn probabilities(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
     action
 }
 
-/// What can be done now, and how far it has come.
-fn stage(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
+/// What can be done now, and how far it has come. The screen may begin with it.
+fn stage(ui: &mut Ui, texts: &Texts, model: &Model, begins: bool) -> Option<Action> {
     let mut action = None;
-    let can_run = model.faults.is_empty() && model.variables.iter().all(|v| v.faults.is_empty());
+    let can_run = model.can_run();
     parts::row(ui, |ui| {
         let [run, anew, stop, go_on] = [
             "labscreen-run",
@@ -418,9 +451,9 @@ fn stage(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
             "labscreen-go-on",
         ]
         .map(|id| say(texts, id));
-        let mut press = |ui: &mut Ui, press: Press, enabled: bool, is_home: bool, what: Action| {
+        let mut press = |ui: &mut Ui, press: Press, enabled: bool, is_next: bool, what: Action| {
             let shown = ui.add_enabled_ui(enabled, |ui| press.show(ui)).inner;
-            if is_home {
+            if begins && is_next {
                 parts::home(ui, &shown);
             }
             if shown.clicked() {
@@ -429,11 +462,11 @@ fn stage(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
         };
         let begin = |text| Press::new(text).icon(Icon::Play);
         match model.stage {
-            Stage::Nothing => press(ui, begin(&run).primary(), can_run, can_run, Action::Run),
+            Stage::Nothing => press(ui, begin(&run).primary(), can_run, true, Action::Run),
             Stage::Running | Stage::Stopping => {
                 let stops = model.stage == Stage::Running;
                 let stop = Press::new(&stop).icon(Icon::Pause).primary();
-                press(ui, stop, stops, stops, Action::Stop);
+                press(ui, stop, stops, true, Action::Stop);
             }
             Stage::Stopped | Stage::Failed(_) => {
                 let is_same = !model.is_changed;
@@ -443,7 +476,7 @@ fn stage(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
             }
             Stage::Done => {
                 let text = if model.is_changed { &run } else { &anew };
-                press(ui, begin(text).primary(), can_run, can_run, Action::Run);
+                press(ui, begin(text).primary(), can_run, true, Action::Run);
             }
         }
         let (mark, id) = match &model.stage {

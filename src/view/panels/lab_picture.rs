@@ -195,8 +195,10 @@ pub fn curves(ui: &mut Ui, axes: &Axes, picture: &Picture, name: &str) -> Option
     }
     legend(ui, picture);
     parts::note(ui, &axes.y_name);
-    let height = CURVES * em;
     let below = 1.4 * em;
+    // Seen whole also where there is little room.
+    let room = ui.clip_rect().height() - below - em;
+    let height = (CURVES * em).min(room).max(6.0 * em);
     let size = vec2(ui.available_width(), height + below);
     let (rect, _) = ui.allocate_exact_size(size, Sense::hover());
     let frame = Rect::from_min_max(

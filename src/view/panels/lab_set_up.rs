@@ -9,15 +9,28 @@ use crate::texts::{Message, Texts};
 use crate::view::icons::{Icon, Mark};
 use crate::view::theme::gap;
 
-pub fn show(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Option<Action> {
+/// The screen may begin with it.
+pub fn show(
+    ui: &mut Ui,
+    texts: &Texts,
+    model: &Model,
+    state: &mut State,
+    begins: bool,
+) -> Option<Action> {
     match state.choosing {
         Some(Choosing::Base) => base(ui, texts, model, state),
         Some(choosing) => field(ui, texts, model, state, choosing),
-        None => set_up(ui, texts, model, state),
+        None => set_up(ui, texts, model, state, begins),
     }
 }
 
-fn set_up(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Option<Action> {
+fn set_up(
+    ui: &mut Ui,
+    texts: &Texts,
+    model: &Model,
+    state: &mut State,
+    begins: bool,
+) -> Option<Action> {
     let mut action = None;
     let opens = |ui: &mut Ui, id: &'static str, what: Choosing, state: &mut State| {
         let text = say(texts, id);
@@ -31,7 +44,11 @@ fn set_up(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Optio
     parts::subheading(ui, &say(texts, "labscreen-base"));
     let name = model.bases.get(model.base).cloned().unwrap_or_default();
     let note = say(texts, "labscreen-base-note");
-    if Press::new(&name).note(&note).fill().show(ui).clicked() {
+    let base = Press::new(&name).note(&note).fill().show(ui);
+    if begins {
+        parts::home(ui, &base);
+    }
+    if base.clicked() {
         state.choosing = Some(Choosing::Base);
     }
     parts::space(ui, gap::MEDIUM);
