@@ -376,7 +376,10 @@ fn whoever_writes_a_name_cannot_write_into_the_page() {
     let name = "\"First release\"";
     let text = shipped("first-release.ron");
     assert!(text.contains(name));
-    let text = text.replace(name, &format!("{hostile:?}"));
+    let spanish = "\"Primera alimentación\"";
+    assert!(text.contains(spanish));
+    let written = format!("{hostile:?}");
+    let text = text.replace(name, &written).replace(spanish, &written);
     let mut recording = recorded(&text, "expert");
     recording.head.operator = hostile.to_owned();
     recording.head.maker.version = hostile.to_owned();
@@ -541,9 +544,26 @@ fn nothing_but_a_report_is_replaced() {
     }
     assert_eq!(report(&other, &["--replace"]).0, Some(0));
 
+    // One that was cut short has a report that says so.
+    let torn = path("torn.chock");
+    fs::write(&torn, &bytes[..bytes.len() / 2]).unwrap();
+    let made = chockline(&[
+        "report",
+        &text(&torn),
+        "--out",
+        &text(&out),
+        "--no-pictures",
+    ]);
+    assert_eq!(made.status.code(), Some(0));
+    let page = fs::read_to_string(&out).unwrap();
+    sound(&page, Lang::English);
+    assert!(page.contains("Cut short"));
+
     // What is no recording is told, and leaves nothing behind.
     let broken = path("broken.chock");
-    fs::write(&broken, &bytes[..bytes.len() / 2]).unwrap();
+    let mut damaged = bytes.clone();
+    damaged[bytes.len() / 2] ^= 1;
+    fs::write(&broken, damaged).unwrap();
     let none = path("none.html");
     for bad in [broken, path("no_such.chock"), other] {
         let output = chockline(&["report", &text(&bad), "--out", &text(&none)]);

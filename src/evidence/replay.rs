@@ -126,6 +126,11 @@ impl Recording {
         let ending = self.log.ending.unwrap_or(Ending::BrokenOff);
         let mut log = logger.finish(&line, ending);
         log.ending = self.log.ending;
+        // Cut short before anything of its ticks was written: how things stood was not put down.
+        if self.cut_short.is_some() && self.log.ticks == 0 && self.log.places.is_empty() {
+            log.places.clear();
+            log.exposed_s.clear();
+        }
         let differs = if let Some(fault) = fault {
             Some(Difference::Fault(fault))
         } else if let Some(difference) = first_difference(&made, &self.states) {

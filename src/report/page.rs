@@ -118,6 +118,9 @@ fn came_to(study: &Study, texts: &Texts) -> Markup {
             }
             p { (texts.say(&result(&study.verdict.score))) "." }
             p { (texts.say(&outcome.meaning())) }
+            @if let Some(cut) = &study.recording.cut_short {
+                p { (texts.say(&cut.said(study.recording.log.ticks))) }
+            }
         }
     }
 }
