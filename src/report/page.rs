@@ -151,15 +151,21 @@ fn summary(study: &Study, paper: &Paper, texts: &Texts) -> Markup {
     let made = Message::new("paper-program-at")
         .with("program", env!("CARGO_PKG_NAME"))
         .with("version", env!("CARGO_PKG_VERSION"))
-        .with("at", paper.made.strftime("%Y-%m-%d %H:%M UTC").to_string());
+        .with("at", told(paper.made));
+    let head = &recording.head;
     let scenario = study.scenario.texts(texts.lang());
     let mut rows: Vec<(String, String)> = vec![
         (say("paper-scenario".into()), scenario.name),
+        (say("paper-mode".into()), say(head.mode.said())),
         (say("paper-by".into()), say(who(study))),
         (say("paper-task".into()), say(asked(study.scenario.goal))),
         (say("paper-seed".into()), study.seed().to_string()),
+        (say("paper-begun".into()), told(head.at)),
         (say("paper-duration".into()), say(lasted)),
     ];
+    if let Some(trainee) = &head.trainee {
+        rows.insert(0, (say("paper-trainee".into()), trainee.clone()));
+    }
     rows.extend(
         facts(&study.spec)
             .into_iter()
@@ -179,6 +185,11 @@ fn summary(study: &Study, paper: &Paper, texts: &Texts) -> Markup {
             }
         }
     }
+}
+
+/// A moment by the calendar.
+fn told(at: Timestamp) -> String {
+    at.strftime("%Y-%m-%d %H:%M UTC").to_string()
 }
 
 fn pictures(pictures: &Pictures, texts: &Texts) -> Markup {
@@ -404,17 +415,21 @@ fn figures_and_assumptions(study: &Study, texts: &Texts) -> Markup {
 
 fn signatures(study: &Study, texts: &Texts) -> Markup {
     let say = |id: &'static str| texts.say(&id.into());
-    let lines = ["paper-name", "paper-signature", "paper-date"];
+    let trainee = study.recording.head.trainee.as_deref().unwrap_or_default();
+    let people = [("paper-trainee", trainee), ("paper-trainer", "")];
     let by_hand = member(study.driver()).is_none();
     html! {
         div.short {
             h2 { (say("paper-signatures")) }
             @if !by_hand { p.weak { (say("paper-signed-demonstration")) } }
             div.signatures {
-                @for who in ["paper-trainee", "paper-trainer"] {
+                @for (who, name) in people {
                     section {
                         h3 { (say(who)) }
-                        @for line in lines { p { (say(line)) " " span {} } }
+                        p { (say("paper-name")) " " span { (name) } }
+                        @for line in ["paper-signature", "paper-date"] {
+                            p { (say(line)) " " span {} }
+                        }
                     }
                 }
             }
