@@ -199,7 +199,7 @@ impl<'a> Engine<'a> {
         Ok(settled.release(follows, patience))
     }
 
-    /// A trial of the sweep to be watched tick by tick: the same as [`Engine::trial`] runs.
+    /// A trial of the sweep to be watched tick by tick: as it was run.
     ///
     /// # Errors
     /// Why its numbers make no line.

@@ -3,7 +3,7 @@
 //!
 //! What it says comes from elsewhere: findings and score from the judge, what else there is to say of a
 //! run from [`crate::evidence::Report`], timeline and plots from [`crate::session::debrief`], the decisive
-//! moments from [`crate::session::story`]. Here it is gathered ([`Study`]) and put on paper ([`page`]).
+//! moments from [`crate::session::story`]. Here it is gathered ([`Study`]) and put on paper ([`page()`]).
 
 mod chart;
 mod figure;

@@ -5,7 +5,7 @@
 //! |---|---|
 //! | [`chunk`] | what a file is made of |
 //! | [`frame`] | how it is packed and checked |
-//! | [`progress`], [`file`] | writing it while the run goes on |
+//! | [`progress`], [`mod@file`] | writing it while the run goes on |
 //! | [`take`] | reading it, whole or cut short |
 //! | [`poses`] | where the sticks were, for looking at |
 //! | [`maker`] | which program made it |
