@@ -2,14 +2,13 @@
 //! on one axis of pitches.
 
 use bevy_egui::egui::{
-    Align2, CornerRadius, EventFilter, Id, Key, Rect, Response, Sense, Stroke, StrokeKind, Ui,
-    UiBuilder, WidgetInfo, WidgetType, pos2, vec2,
+    Align2, CornerRadius, Id, Key, Rect, Response, Sense, Stroke, StrokeKind, Ui, UiBuilder,
+    WidgetInfo, WidgetType, pos2, vec2,
 };
-use egui_plot::{
-    FilledArea, GridMark, Line, LineStyle, MarkerShape, Plot, PlotPoints, Points, VLine,
-};
+use egui_plot::{FilledArea, Line, LineStyle, MarkerShape, PlotPoints, Points, VLine};
 
 use super::parts;
+use super::plots::{marks, still};
 use crate::view::theme::{self, gap};
 
 /// How a row of the window chart is filled: told apart without colours.
@@ -207,24 +206,9 @@ pub fn curves(ui: &mut Ui, axes: &Axes, picture: &Picture, name: &str) -> Option
     );
     let (from, to) = axes.ends();
     let step = axes.step(frame.width() / em);
-    let plot = Plot::new(Id::new(("lab", name)))
-        .width(frame.width())
-        .height(frame.height())
-        .allow_drag(false)
-        .allow_zoom(false)
-        .allow_scroll(false)
-        .allow_boxed_zoom(false)
-        .allow_double_click_reset(false)
-        .allow_axis_zoom_drag(false)
-        .show_x(false)
-        .show_y(false)
-        .show_crosshair(false)
-        .show_axes(false)
-        .grid_color(palette.edge)
+    let plot = still(ui, Id::new(("lab", name)), frame)
         .x_grid_spacer(move |_| marks(from, to, step))
         .y_grid_spacer(move |_| marks(0.0, 1.0, 0.25))
-        .label_formatter(|_| None)
-        .set_margin_fraction(vec2(0.0, 0.0))
         .sense(Sense::hover());
     let builder = UiBuilder::new().id_salt(("frame", name)).max_rect(frame);
     let mut inner = ui.new_child(builder);
@@ -411,14 +395,9 @@ fn pointed(ui: &mut Ui, axes: &Axes, picture: &Picture, name: &str, frame: Rect)
 }
 
 fn moved(ui: &Ui, response: &Response, at: usize, count: usize) -> Option<usize> {
-    if !response.has_focus() {
+    if !parts::takes_arrows(ui, response) {
         return None;
     }
-    let filter = EventFilter {
-        horizontal_arrows: true,
-        ..EventFilter::default()
-    };
-    ui.memory_mut(|memory| memory.set_focus_lock_filter(response.id, filter));
     ui.input(|input| {
         let (left, right) = (
             input.num_presses(Key::ArrowLeft),
@@ -427,16 +406,4 @@ fn moved(ui: &Ui, response: &Response, at: usize, count: usize) -> Option<usize>
         let to = (at + right).saturating_sub(left);
         (left + right > 0).then(|| to.min(count.saturating_sub(1)))
     })
-}
-
-/// Lines of the grid at whole steps.
-fn marks(from: f64, to: f64, step: f64) -> Vec<GridMark> {
-    let (first, last) = ((from / step).ceil(), (to / step).floor());
-    let many = (last - first).clamp(-1.0, 200.0) as i32;
-    (0..=many)
-        .map(|i| GridMark {
-            value: (first + f64::from(i)) * step,
-            step_size: step,
-        })
-        .collect()
 }

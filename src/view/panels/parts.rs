@@ -3,9 +3,9 @@
 use std::sync::Arc;
 
 use bevy_egui::egui::{
-    Align, Color32, CornerRadius, FocusDirection, FontId, Frame, Galley, Id, Key, Layout, Margin,
-    Rect, Response, ScrollArea, Sense, Stroke, StrokeKind, TextStyle, Ui, UiBuilder, Vec2,
-    WidgetInfo, WidgetType, pos2, vec2,
+    Align, Color32, CornerRadius, EventFilter, FocusDirection, FontId, Frame, Galley, Id, Key,
+    Layout, Margin, Rect, Response, ScrollArea, Sense, Stroke, StrokeKind, TextStyle, Ui,
+    UiBuilder, Vec2, WidgetInfo, WidgetType, pos2, vec2,
 };
 
 use super::Picture;
@@ -184,6 +184,19 @@ pub fn home_by_arrow(ui: &Ui, response: &Response) {
         // It stays there: the arrow has had its use.
         ui.memory_mut(|memory| memory.move_focus(FocusDirection::None));
     }
+}
+
+/// Whether the arrow keys to the sides move what has the keyboard, and not the keyboard itself.
+pub fn takes_arrows(ui: &Ui, response: &Response) -> bool {
+    if !response.has_focus() {
+        return false;
+    }
+    let filter = EventFilter {
+        horizontal_arrows: true,
+        ..EventFilter::default()
+    };
+    ui.memory_mut(|memory| memory.set_focus_lock_filter(response.id, filter));
+    true
 }
 
 /// Brings into sight what has just got the keyboard.

@@ -47,6 +47,26 @@ pub fn axis_px(ui: &Ui) -> f32 {
     (3.4 * theme::em(ui)).round()
 }
 
+/// A plot in a frame that nothing moves and that says nothing by itself.
+pub fn still<'a>(ui: &Ui, id: Id, frame: Rect) -> Plot<'a> {
+    Plot::new(id)
+        .width(frame.width())
+        .height(frame.height())
+        .allow_drag(false)
+        .allow_zoom(false)
+        .allow_scroll(false)
+        .allow_boxed_zoom(false)
+        .allow_double_click_reset(false)
+        .allow_axis_zoom_drag(false)
+        .show_x(false)
+        .show_y(false)
+        .show_crosshair(false)
+        .show_axes(false)
+        .grid_color(theme::palette(ui).edge)
+        .label_formatter(|_| None)
+        .set_margin_fraction(vec2(0.0, 0.0))
+}
+
 /// Shows a curve. The time that was asked for by pointing into it.
 pub fn show(ui: &mut Ui, texts: &Texts, curve: &Curve, length_s: f64, now_s: f64) -> Option<f64> {
     let em = theme::em(ui);
@@ -68,24 +88,9 @@ pub fn show(ui: &mut Ui, texts: &Texts, curve: &Curve, length_s: f64, now_s: f64
     let size = vec2(ui.available_width(), 5.5 * em);
     let (rect, _) = ui.allocate_exact_size(size, Sense::hover());
     let frame = Rect::from_min_max(rect.min + vec2(axis_px(ui), 0.0), rect.max);
-    let plot = Plot::new(Id::new(("plot", curve.name.as_str())))
-        .width(frame.width())
-        .height(frame.height())
-        .allow_drag(false)
-        .allow_zoom(false)
-        .allow_scroll(false)
-        .allow_boxed_zoom(false)
-        .allow_double_click_reset(false)
-        .allow_axis_zoom_drag(false)
-        .show_x(false)
-        .show_y(false)
-        .show_crosshair(false)
-        .show_axes(false)
-        .grid_color(palette.edge)
+    let plot = still(ui, Id::new(("plot", curve.name.as_str())), frame)
         .x_grid_spacer(move |_| marks(0.0, length_s, step_s))
         .y_grid_spacer(move |_| marks(low, high, step))
-        .label_formatter(|_| None)
-        .set_margin_fraction(vec2(0.0, 0.0))
         // Pointed into, but nothing for the keyboard: that moves the time line.
         .sense(Sense::CLICK | Sense::DRAG);
     let builder = UiBuilder::new().id_salt("frame").max_rect(frame);
@@ -147,9 +152,9 @@ fn unit(unit: &str) -> String {
 }
 
 /// Lines of the grid at whole steps.
-fn marks(low: f64, high: f64, step: f64) -> Vec<GridMark> {
+pub fn marks(low: f64, high: f64, step: f64) -> Vec<GridMark> {
     let (first, last) = ((low / step).ceil(), (high / step).floor());
-    let many = (last - first).clamp(-1.0, 100.0) as i32;
+    let many = (last - first).clamp(-1.0, 200.0) as i32;
     (0..=many)
         .map(|i| GridMark {
             value: (first + f64::from(i)) * step,

@@ -1,8 +1,8 @@
 //! Values that are moved along a line: dragged by the pointer, moved by the arrow keys.
 
 use bevy_egui::egui::{
-    CornerRadius, EventFilter, Id, Key, Pos2, Rect, Response, Sense, Shape, Stroke, StrokeKind,
-    TextStyle, Ui, WidgetInfo, pos2, vec2,
+    CornerRadius, Id, Key, Pos2, Rect, Response, Sense, Shape, Stroke, StrokeKind, TextStyle, Ui,
+    WidgetInfo, pos2, vec2,
 };
 
 use super::parts;
@@ -155,14 +155,9 @@ impl Slide<'_> {
     }
 
     fn moved(&self, ui: &Ui, response: &Response, value: f64) -> Option<f64> {
-        if !response.has_focus() {
+        if !parts::takes_arrows(ui, response) {
             return None;
         }
-        let filter = EventFilter {
-            horizontal_arrows: true,
-            ..EventFilter::default()
-        };
-        ui.memory_mut(|memory| memory.set_focus_lock_filter(response.id, filter));
         ui.input(|input| {
             let times = |key| input.num_presses(key) as f64;
             if input.key_pressed(Key::Home) {

@@ -1,8 +1,8 @@
 //! A line of time with its moments: dragged by the pointer, moved by the arrow keys.
 
 use bevy_egui::egui::{
-    Align2, CornerRadius, EventFilter, Key, Rect, Response, Sense, Shape, Stroke, StrokeKind, Ui,
-    WidgetInfo, pos2, vec2,
+    Align2, CornerRadius, Key, Rect, Response, Sense, Shape, Stroke, StrokeKind, Ui, WidgetInfo,
+    pos2, vec2,
 };
 
 use super::parts;
@@ -78,14 +78,9 @@ impl Track<'_> {
     }
 
     fn moved(&self, ui: &Ui, response: &Response) -> Option<f64> {
-        if !response.has_focus() {
+        if !parts::takes_arrows(ui, response) {
             return None;
         }
-        let filter = EventFilter {
-            horizontal_arrows: true,
-            ..EventFilter::default()
-        };
-        ui.memory_mut(|memory| memory.set_focus_lock_filter(response.id, filter));
         ui.input(|input| {
             let times = |key| input.num_presses(key) as f64;
             if input.key_pressed(Key::Home) {
