@@ -10,7 +10,7 @@ use std::fs;
 use source::{Source, files_below, root, sources};
 
 /// Every folder of `src` with the other folders it may name.
-const LAYERS: [(&str, &[&str]); 12] = [
+const LAYERS: [(&str, &[&str]); 13] = [
     ("domain", &[]),
     ("texts", &[]),
     ("scenario", &["domain", "texts"]),
@@ -34,30 +34,34 @@ const LAYERS: [(&str, &[&str]); 12] = [
         ],
     ),
     (
+        "records",
+        &["evidence", "judge", "operator", "domain", "texts"],
+    ),
+    (
         "session",
         &[
-            "evidence", "judge", "words", "operator", "sim", "scenario", "domain", "texts",
+            "records", "evidence", "judge", "words", "operator", "sim", "scenario", "domain", "texts",
         ],
     ),
     (
         "view",
         &[
-            "session", "evidence", "judge", "words", "operator", "sim", "scenario", "domain",
-            "texts",
+            "session", "records", "evidence", "judge", "words", "operator", "sim", "scenario",
+            "domain", "texts",
         ],
     ),
     (
         "cli",
         &[
-            "view", "session", "lab", "evidence", "judge", "words", "operator", "sim", "scenario",
-            "domain", "texts",
+            "view", "session", "lab", "records", "evidence", "judge", "words", "operator", "sim",
+            "scenario", "domain", "texts",
         ],
     ),
 ];
 
 /// The crates that the inner layers may name. The engine re-exports parry and glam; `sim` alone
 /// passes them on.
-const CRATES: [(&str, &[&str]); 8] = [
+const CRATES: [(&str, &[&str]); 9] = [
     ("domain", &["libm", "serde"]),
     ("texts", &["fluent_bundle", "serde", "unic_langid"]),
     ("judge", &["rayon", "serde"]),
@@ -84,13 +88,26 @@ const CRATES: [(&str, &[&str]); 8] = [
         ],
     ),
     (
+        "records",
+        &[
+            "base64",
+            "csv",
+            "jiff",
+            "rusqlite",
+            "serde",
+            "serde_json",
+            "tempfile",
+            "ureq",
+            "uuid",
+        ],
+    ),
+    (
         "session",
         &[
             "directories",
             "jiff",
             "ron",
             "serde",
-            "serde_json",
             "xxhash_rust",
             // Its tests alone.
             "tempfile",

@@ -15,8 +15,9 @@ use serde::{Deserialize, Serialize};
 use super::course::{Course, Ticket};
 use super::mode::Mode;
 use super::run::{Breaks, Step};
-use super::store::{ResultRow, Store, StoreError};
+use super::store::{Store, StoreError};
 use crate::domain::set_out::SetOut;
+use crate::records::Attempt;
 use crate::scenario;
 use crate::sim::controls::{ControlChange, Controls, controls_at};
 use crate::texts::Message;
@@ -304,9 +305,9 @@ impl Leftover {
     ///
     /// # Errors
     /// Where the result cannot be written; then it is still there the next time.
-    pub fn settle(self, store: &Store) -> Result<ResultRow, StoreError> {
+    pub fn settle(self, store: &Store) -> Result<Attempt, StoreError> {
         let (known, _) = store.results();
-        let row = match known.into_iter().find(|row| row.id == self.head.id) {
+        let row = match known.into_iter().find(|row| row.ticket == self.head.id) {
             // It was cut short after its result had been kept.
             Some(row) => row,
             None => self.keep(store)?,
@@ -316,7 +317,7 @@ impl Leftover {
         Ok(row)
     }
 
-    fn keep(&self, store: &Store) -> Result<ResultRow, StoreError> {
+    fn keep(&self, store: &Store) -> Result<Attempt, StoreError> {
         let head = &self.head;
         let ticket = head.ticket();
         let Ok(loaded) = scenario::parse(&head.scenario, &head.text) else {
@@ -327,7 +328,7 @@ impl Leftover {
             trainee: head.trainee.clone(),
             ..Course::new(&head.scenario, Arc::new(loaded), head.mode)
         };
-        let Ok(mut run) = course.clone().set_out(head.set_out.clone()) else {
+        let Ok(mut run) = course.set_out(head.set_out.clone()) else {
             return self.keep_unsimulated(store);
         };
         run.put_down(ticket.clone(), None);
@@ -346,19 +347,33 @@ impl Leftover {
             Ok(mut finished) => store.keep(&mut finished)?,
             Err(mut failed) => store.keep_failed(&mut failed)?,
         };
-        Ok(kept.unwrap_or_else(|| course.begun(&ticket)))
+        kept.map_or_else(|| self.broken_off(store), Ok)
+    }
+
+    /// That it began, and was broken off.
+    fn broken_off(&self, store: &Store) -> Result<Attempt, StoreError> {
+        let head = &self.head;
+        let whose = head.trainee.as_deref();
+        let ticket = head.ticket();
+        let begun = store.begun(
+            &ticket,
+            &head.scenario,
+            &head.text,
+            head.seed,
+            head.mode,
+            whose,
+        )?;
+        Ok(Attempt {
+            breaks: self.breaks.count,
+            breaks_s: self.breaks.total_s,
+            ..begun
+        })
     }
 
     /// Of a scenario that this program cannot run: it began, and was broken off.
-    fn keep_unsimulated(&self, store: &Store) -> Result<ResultRow, StoreError> {
-        let head = &self.head;
-        let ticket = head.ticket();
-        let row = ResultRow {
-            trainee: head.trainee.clone(),
-            breaks: self.breaks,
-            ..ResultRow::begun(&ticket, &head.scenario, &head.text, head.seed, head.mode)
-        };
-        store.add(&row)?;
+    fn keep_unsimulated(&self, store: &Store) -> Result<Attempt, StoreError> {
+        let row = self.broken_off(store)?;
+        store.add(&row, &[])?;
         Ok(row)
     }
 }
@@ -407,13 +422,7 @@ mod tests {
         assert_eq!(row.ended, Some(crate::operator::Ending::BrokenOff));
         assert!(!row.passed);
         assert_eq!(row.trainee.as_deref(), Some("Ana"));
-        assert_eq!(
-            row.breaks,
-            Breaks {
-                count: 1,
-                total_s: 3.5
-            }
-        );
+        assert_eq!((row.breaks, row.breaks_s), (1, 3.5));
         let recording = store.recording_of(&row).unwrap();
         let recording = crate::evidence::Recording::load(&recording).unwrap();
         assert_eq!(recording.hashes.last(), Some(&(480, hash)));

@@ -47,6 +47,7 @@ const FILES: &[(&str, [&str; 2])] = &files![
     "judge",
     "lab",
     "operators",
+    "records",
     "report",
     "scenario",
     "scene",
