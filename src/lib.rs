@@ -2,7 +2,7 @@
 //! a time, to a butt-fusion machine.
 //!
 //! The map; no logic lives here. The direction of dependencies is
-//! `cli -> {view, lab} -> session -> records -> evidence -> judge -> operator -> sim -> domain` and `scenario -> domain`; a test reads the sources
+//! `cli -> {view, lab, report} -> session -> records -> evidence -> judge -> operator -> sim -> domain` and `scenario -> domain`; a test reads the sources
 //! and holds them to it.
 //!
 //! | module | what it is |
@@ -16,8 +16,10 @@
 //! | [`records`] | the records of people, classes and attempts, and what is made of them |
 //! | [`lab`] | many runs of one line with its numbers varied, and what they say |
 //! | [`session`] | a run that a trainee makes: modes, rewind, coach, story |
+//! | [`report`] | a recorded run on paper: one page of HTML with everything that is to be said of it |
 //! | [`view`] | the window and the pictures (feature `view`) |
 //! | [`texts`] | the catalogue: every text for people, in every language |
+//! | [`html`] | the frame that pages of HTML have |
 //! | [`words`] | the words for what is on the line and what happens there |
 //! | [`cli`] | one file per subcommand |
 
@@ -30,10 +32,12 @@
 pub mod cli;
 pub mod domain;
 pub mod evidence;
+pub mod html;
 pub mod judge;
 pub mod lab;
 pub mod operator;
 pub mod records;
+pub mod report;
 pub mod scenario;
 pub mod session;
 pub mod sim;

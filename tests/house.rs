@@ -10,9 +10,10 @@ use std::fs;
 use source::{Source, files_below, root, sources};
 
 /// Every folder of `src` with the other folders it may name.
-const LAYERS: [(&str, &[&str]); 13] = [
+const LAYERS: [(&str, &[&str]); 15] = [
     ("domain", &[]),
     ("texts", &[]),
+    ("html", &["texts"]),
     ("scenario", &["domain", "texts"]),
     ("sim", &["domain"]),
     ("words", &["sim", "domain", "texts"]),
@@ -30,7 +31,7 @@ const LAYERS: [(&str, &[&str]); 13] = [
     (
         "lab",
         &[
-            "evidence", "judge", "words", "operator", "sim", "scenario", "domain", "texts",
+            "html", "evidence", "judge", "words", "operator", "sim", "scenario", "domain", "texts",
         ],
     ),
     (
@@ -40,29 +41,39 @@ const LAYERS: [(&str, &[&str]); 13] = [
     (
         "session",
         &[
-            "records", "evidence", "judge", "words", "operator", "sim", "scenario", "domain", "texts",
+            "records", "evidence", "judge", "words", "operator", "sim", "scenario", "domain",
+            "texts",
+        ],
+    ),
+    (
+        "report",
+        &[
+            "html", "session", "evidence", "judge", "words", "operator", "sim", "scenario",
+            "domain", "texts",
         ],
     ),
     (
         "view",
         &[
-            "session", "records", "evidence", "judge", "words", "operator", "sim", "scenario",
-            "domain", "texts",
+            "session", "lab", "records", "evidence", "judge", "words", "operator", "sim",
+            "scenario", "domain", "texts",
         ],
     ),
     (
         "cli",
         &[
-            "view", "session", "lab", "records", "evidence", "judge", "words", "operator", "sim",
-            "scenario", "domain", "texts",
+            "view", "report", "session", "lab", "records", "evidence", "judge", "words",
+            "operator", "sim", "scenario", "domain", "texts",
         ],
     ),
 ];
 
 /// The crates that the inner layers may name. The engine re-exports parry and glam; `sim` alone
 /// passes them on.
-const CRATES: [(&str, &[&str]); 9] = [
+const CRATES: [(&str, &[&str]); 11] = [
     ("domain", &["libm", "serde"]),
+    ("html", &["base64", "maud"]),
+    ("report", &["jiff"]),
     ("texts", &["fluent_bundle", "serde", "unic_langid"]),
     ("judge", &["rayon", "serde"]),
     ("scenario", &["chacha20", "rand", "ron", "serde", "strsim"]),
@@ -77,6 +88,7 @@ const CRATES: [(&str, &[&str]); 9] = [
             "chacha20",
             "csv",
             "libm",
+            "parquet",
             "plotters",
             "png",
             "rand",
@@ -96,6 +108,7 @@ const CRATES: [(&str, &[&str]); 9] = [
             "rusqlite",
             "serde",
             "serde_json",
+            "sha1_smol",
             "tempfile",
             "ureq",
             "uuid",

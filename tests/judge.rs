@@ -6,7 +6,7 @@ use std::path::Path;
 use chockline::domain::finding::{FindingKind as Kind, Severity};
 use chockline::domain::math::{deg, rad};
 use chockline::domain::rig::End;
-use chockline::evidence::{Outcome, Recorder, Recording};
+use chockline::evidence::{Head, Outcome, Recorder, Recording};
 use chockline::judge::{Deed, Finding, Part, Played, explain, play};
 use chockline::operator::{Operator, ROSTER, member};
 use chockline::scenario::{Scenario, load, parse};
@@ -93,9 +93,10 @@ fn a_recording_scores_as_its_run_did() {
         let mut recorder = Recorder::default();
         let played = run(&loaded.scenario, operator, |line, _| recorder.observe(line));
         let seed = loaded.scenario.seed;
-        let recording = recorder.finish(&played, &loaded.text, seed, operator, Outcome::Joined);
-        let bytes = serde_json::to_vec(&recording).unwrap();
-        let again: Recording = serde_json::from_slice(&bytes).unwrap();
+        let head = Head::of(&loaded.text, seed, operator, &played.set_out);
+        let recording = recorder.finish(&played, head, Outcome::Joined);
+        let bytes = recording.to_bytes().unwrap();
+        let again = Recording::read(bytes.as_slice()).unwrap();
         let (_, verdict) = again.judged().unwrap();
         assert_eq!(verdict, played.verdict, "{name} {operator}");
     }
@@ -108,7 +109,8 @@ fn a_log_that_does_not_fit_its_line_is_refused() {
     let loaded = load(&path).unwrap();
     let mut recorder = Recorder::default();
     let played = run(&loaded.scenario, "expert", |line, _| recorder.observe(line));
-    let sound = recorder.finish(&played, &loaded.text, 1, "expert", Outcome::Joined);
+    let head = Head::of(&loaded.text, 1, "expert", &played.set_out);
+    let sound = recorder.finish(&played, head, Outcome::Joined);
     assert!(sound.judged().is_ok());
     let mut other_stick = sound.clone();
     for noted in &mut other_stick.log.events {
@@ -121,7 +123,7 @@ fn a_log_that_does_not_fit_its_line_is_refused() {
     shorter.log.ticks = 100;
     assert!(shorter.judged().is_err());
     let mut other_scenario = sound;
-    other_scenario.scenario = "(format: 1".to_owned();
+    other_scenario.head.scenario = "(format: 1".to_owned();
     assert!(other_scenario.judged().is_err());
 }
 

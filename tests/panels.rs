@@ -14,8 +14,8 @@ use chockline::view::bindings::{Act, BINDINGS, Bindings};
 use chockline::view::icons::Mark;
 use chockline::view::on_foot;
 use chockline::view::panels::{
-    self, bindings, brief, controls_help, debrief, dialog, exercises, gallery, hud, look_closer,
-    pause, pendant, radio, set_out, settings, title, vote, what_happened,
+    self, bindings, brief, controls_help, debrief, dialog, exercises, gallery, hud, lab, lab_watch,
+    look_closer, pause, pendant, radio, set_out, settings, title, vote, what_happened,
 };
 use chockline::view::theme::{self, Palette, ThemeChoice};
 use egui::accesskit::{Action as Access, Role};
@@ -180,8 +180,10 @@ fn no_text_is_shortened_or_broken_or_leaves_the_window() {
             let lines = whole(text, false);
             if !lines.is_empty() {
                 let y = text.clip.intersect(screen).center().y;
+                // Columns beside each other may be cut off alike.
+                let third = (3.0 * text.rect.center().x / size.x) as u32;
                 wheels.insert(
-                    format!("{:?}", text.clip),
+                    format!("{:?} {third}", text.clip),
                     egui::pos2(text.rect.center().x, y),
                 );
             }
@@ -368,6 +370,9 @@ fn texts_stand_out_from_their_ground() {
             ("edges", p.edge, p.ground, 3.0),
             ("focus", p.accent, p.ground, 3.0),
             ("focus on cards", p.accent, p.raised, 3.0),
+            ("first series", p.series[0], p.ground, 3.0),
+            ("second series", p.series[1], p.ground, 3.0),
+            ("third series", p.series[2], p.ground, 3.0),
         ] {
             let found = contrast(color, ground);
             assert!(found >= least, "{choice:?}: {name} has {found:.2}");
@@ -384,6 +389,57 @@ fn texts_stand_out_from_their_ground() {
     ] {
         let found = contrast(color, ground);
         assert!(found >= 3.0, "{name} has {found:.2}");
+    }
+}
+
+fn flatten<'a>(shape: &'a Shape, into: &mut Vec<&'a Shape>) {
+    match shape {
+        Shape::Vec(several) => several.iter().for_each(|shape| flatten(shape, into)),
+        one => into.push(one),
+    }
+}
+
+#[test]
+fn every_text_stands_out_from_what_it_is_painted_on() {
+    for choice in ThemeChoice::ALL {
+        for name in gallery::SCREENS {
+            let harness = window(PROJECTOR, 1.0, choice, move |ui| {
+                gallery::show(name, ui, Texts::of(ENGLISH));
+            });
+            let mut fills: Vec<(Rect, egui::Color32)> = Vec::new();
+            let under = |fills: &[(Rect, egui::Color32)], at: Pos2| {
+                let covers = fills.iter().rev().find(|(rect, _)| rect.contains(at));
+                covers.map_or(Palette::of(choice).ground, |(_, fill)| *fill)
+            };
+            let mut shapes = Vec::new();
+            for ClippedShape { shape, .. } in &harness.output().shapes {
+                flatten(shape, &mut shapes);
+            }
+            for shape in shapes {
+                match shape {
+                    Shape::Rect(shape) if shape.fill.a() > 0 => {
+                        let ground = under(&fills, shape.rect.center());
+                        fills.push((shape.rect, ground.blend(shape.fill)));
+                    }
+                    Shape::Text(shape) if !shape.galley.text().trim().is_empty() => {
+                        let ground = under(&fills, shape.visual_bounding_rect().center());
+                        let rows = shape.galley.rows.iter();
+                        let mut corners = rows.flat_map(|row| &row.visuals.mesh.vertices);
+                        let drawn = corners.next().map(|corner| corner.color);
+                        let own = drawn.filter(|color| *color != egui::Color32::PLACEHOLDER);
+                        let color = own.unwrap_or(shape.fallback_color);
+                        let color = ground.blend(color.gamma_multiply(shape.opacity_factor));
+                        let found = contrast(color, ground);
+                        assert!(
+                            found >= 3.0,
+                            "{name}, {choice:?}, {}: {found:.2}",
+                            shape.galley.text()
+                        );
+                    }
+                    _ => {}
+                }
+            }
+        }
     }
 }
 
@@ -509,6 +565,32 @@ fn an_exercise_is_chosen_and_started_as_it_was_asked_for() {
     harness.key_press(Key::Escape);
     harness.run_steps(2);
     assert_eq!(made.take(), [exercises::Action::Back]);
+}
+
+#[test]
+fn by_enter_alone_an_exercise_is_begun_the_usual_way() {
+    // Chosen, pressed once more, and the way pressed; in a narrow window the list gives way at once.
+    for (size, scale, presses) in [(PROJECTOR, 1.0, 3), (SMALL, 2.0, 2)] {
+        let (made, mut keep) = Made::new();
+        let mut state = exercises::State::default();
+        let mut harness = window(size, scale, ThemeChoice::Dark, move |ui| {
+            let texts = Texts::of(ENGLISH);
+            let model = gallery::exercises_model(ui, texts);
+            keep(exercises::show(ui, texts, &model, &mut state));
+        });
+        harness.key_press(Key::ArrowDown);
+        harness.run_steps(2);
+        for _ in 0..presses {
+            assert_eq!(made.take(), []);
+            harness.key_press(Key::Enter);
+            harness.run_steps(3);
+        }
+        let made = made.take();
+        assert!(
+            matches!(made[..], [exercises::Action::Start { row: 1, .. }]),
+            "{made:?}"
+        );
+    }
 }
 
 #[test]
@@ -1335,4 +1417,188 @@ fn the_story_is_gone_through_and_seen_again_by_the_keyboard_alone() {
     assert_eq!(state.borrow().stage, what_happened::Stage::Answer);
     press(&mut harness, Key::Enter);
     assert_eq!(made.take().last(), Some(&what_happened::Action::Debrief));
+}
+
+/// A screen of the laboratory with a state of its own.
+fn laboratory(
+    name: &'static str,
+    state: lab::State,
+) -> (Harness<'static>, Rc<RefCell<lab::State>>, Made<lab::Action>) {
+    let (made, mut keep) = Made::new();
+    let state = Rc::new(RefCell::new(state));
+    let shown = state.clone();
+    let harness = plain(move |ui| {
+        let texts = Texts::of(ENGLISH);
+        let model = gallery::lab_model(name, ui, texts);
+        keep(lab::show(ui, texts, &model, &mut shown.borrow_mut()));
+    });
+    (harness, state, made)
+}
+
+/// Presses what may have to be scrolled to.
+fn press_far(harness: &mut Harness<'_>, label: &str) {
+    harness.get_by_label(label).scroll_to_me();
+    harness.run_steps(6);
+    harness.get_by_label(label).click();
+    harness.run_steps(2);
+}
+
+#[test]
+fn a_sweep_is_set_up_and_run_by_keys_alone() {
+    let (mut harness, _, made) = laboratory("lab_new", lab::State::default());
+    harness.key_press(Key::Enter);
+    harness.run_steps(2);
+    assert_eq!(made.take(), [lab::Action::Run]);
+    for (knob, key, end, to) in [
+        ("Pitch of the rack: from", Key::ArrowRight, 0, 2.2),
+        ("Pitch of the rack: to", Key::PageDown, 1, 10.0),
+        ("Pitch of the rack: to", Key::End, 1, 22.0),
+    ] {
+        harness.get_by_label(knob).focus();
+        harness.run_steps(2);
+        harness.key_press(key);
+        harness.run_steps(2);
+        assert_eq!(made.take(), [lab::Action::Pitch { end, to }], "{knob}");
+    }
+    harness.get_by_label("contact.friction_dry: to").focus();
+    harness.run_steps(2);
+    harness.key_press(Key::ArrowLeft);
+    harness.run_steps(2);
+    let moved = made.take();
+    assert!(
+        matches!(moved[..], [lab::Action::Range { variable: 0, end: 1, to }] if to < 0.4),
+        "{moved:?}"
+    );
+    press_far(&mut harness, "No longer vary pipe.ovality_pct");
+    harness.run_steps(2);
+    assert_eq!(made.take(), [lab::Action::Leave(2)]);
+}
+
+#[test]
+fn a_knob_is_dragged_by_the_pointer() {
+    let (mut harness, _, made) = laboratory("lab_new", lab::State::default());
+    let at = harness
+        .get_by_label("Pitch of the rack: to")
+        .rect()
+        .center();
+    harness.drag_at(at);
+    harness.run_steps(2);
+    harness.hover_at(at - vec2(40.0, 0.0));
+    harness.run_steps(2);
+    harness.drop_at(at - vec2(40.0, 0.0));
+    harness.run_steps(2);
+    let moved = made.take();
+    let less =
+        |action: &lab::Action| matches!(action, lab::Action::Pitch { end: 1, to } if *to < 12.0);
+    assert!(!moved.is_empty() && moved.iter().all(less), "{moved:?}");
+}
+
+#[test]
+fn a_field_is_looked_for_and_chosen() {
+    let (mut harness, state, made) = laboratory("lab_fields", lab::State::default());
+    press_far(&mut harness, "Vary something else too");
+    assert_eq!(state.borrow().choosing, Some(lab::Choosing::Variable));
+    assert!(harness.query_by_label("row.gap_mm").is_some());
+    state.borrow_mut().sought = "wind".to_owned();
+    harness.run_steps(2);
+    assert!(harness.query_by_label("row.gap_mm").is_none());
+    // Escape leaves the list, and not the laboratory.
+    harness.key_press(Key::Escape);
+    harness.run_steps(2);
+    assert_eq!(state.borrow().choosing, None);
+    assert_eq!(made.take(), []);
+    state.borrow_mut().choosing = Some(lab::Choosing::Second);
+    harness.run_steps(3);
+    harness.get_by_label("row.sticks").click();
+    harness.run_steps(2);
+    assert_eq!(made.take(), [lab::Action::Change(0)]);
+    assert_eq!(state.borrow().choosing, None);
+    harness.key_press(Key::Escape);
+    harness.run_steps(2);
+    assert_eq!(made.take(), [lab::Action::Back]);
+}
+
+#[test]
+fn what_is_set_wrong_is_said_beside_it_and_does_not_run() {
+    let (harness, _, _) = laboratory("lab_wrong", lab::State::default());
+    let run = harness.get_by_label("Run it");
+    assert!(run.accesskit_node().is_disabled());
+    let texts: Vec<String> = painted(&harness)
+        .into_iter()
+        .map(|text| text.text)
+        .collect();
+    let said = texts.iter().filter(|text| text.contains("an empty range"));
+    assert_eq!(said.count(), 2, "{texts:#?}");
+}
+
+#[test]
+fn a_pitch_is_pointed_at_and_its_trials_are_chosen_from() {
+    let (mut harness, _, made) = laboratory("lab_running", lab::State::default());
+    harness.get_by_label("Stop").click();
+    harness.run_steps(2);
+    assert_eq!(made.take(), [lab::Action::Stop]);
+    let plot = harness.get_by_role_and_label(Role::Slider, "Pitch that is looked at");
+    let rect = plot.rect();
+    harness.hover_at(rect.center());
+    harness.run_steps(1);
+    harness.drag_at(rect.center());
+    harness.run_steps(1);
+    harness.drop_at(rect.center());
+    harness.run_steps(2);
+    let looked = made.take();
+    // The middle of 2 to 12° is 7°, the eleventh of the pitches.
+    let middle = lab::Action::Look {
+        set_up: 0,
+        pitch: 10,
+    };
+    assert_eq!(looked, [middle]);
+    harness.key_press(Key::ArrowLeft);
+    harness.run_steps(2);
+    let beside = lab::Action::Look {
+        set_up: 0,
+        pitch: 8,
+    };
+    assert_eq!(made.take(), [beside], "from the ninth, that the model has");
+    harness.get_by_label("Watch it in the whole window").click();
+    harness.run_steps(2);
+    assert_eq!(made.take(), [lab::Action::Watch]);
+    press_far(&mut harness, "Trial 3");
+    assert_eq!(made.take(), [lab::Action::Trial(2)]);
+}
+
+#[test]
+fn a_trial_is_watched_held_and_left() {
+    let (made, mut keep) = Made::new();
+    let mut harness = plain(move |ui| {
+        let texts = Texts::of(ENGLISH);
+        keep(lab_watch::show(ui, texts, &gallery::lab_watch_model(texts)));
+    });
+    harness.key_press(Key::Enter);
+    harness.run_steps(2);
+    assert_eq!(made.take(), [lab_watch::Action::Play(false)]);
+    harness.get_by_label("From its beginning").click();
+    harness.run_steps(2);
+    harness.key_press(Key::Escape);
+    harness.run_steps(2);
+    let both = [lab_watch::Action::Again, lab_watch::Action::Back];
+    assert_eq!(made.take(), both);
+}
+
+#[test]
+fn every_screen_of_the_laboratory_says_what_its_answers_are_good_for() {
+    for lang in Lang::ALL {
+        let texts = Texts::of(lang);
+        let caution = lab::caution(texts);
+        for name in gallery::SCREENS
+            .iter()
+            .filter(|name| name.starts_with("lab_"))
+        {
+            let harness = plain(|ui| gallery::show(name, ui, texts));
+            let said = painted(&harness);
+            assert!(
+                said.iter().any(|text| text.text == caution),
+                "{name}, {lang:?}"
+            );
+        }
+    }
 }

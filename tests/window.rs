@@ -17,11 +17,11 @@ use std::thread::sleep;
 use std::time::{Duration, Instant};
 
 use bevy_egui::egui::{Vec2, vec2};
+use chockline::records::Attempt;
 use chockline::session::course::Course;
 use chockline::session::library::Library;
 use chockline::session::mode::Mode;
 use chockline::session::settings::Settings;
-use chockline::records::Attempt;
 use chockline::session::store::Store;
 use chockline::sim::controls::{Button, Held};
 use chockline::texts::{Lang, Message, Texts};
@@ -123,9 +123,10 @@ fn result(folder: &Path) -> Attempt {
     assert!(faults.is_empty(), "{faults:?}");
     let [row] = <[Attempt; 1]>::try_from(rows).expect("one result");
     let recording = store.recording_of(&row).expect("a recording");
-    let told = |command: &str| {
+    let told = |command: &[&str]| {
         let output = Command::new(env!("CARGO_BIN_EXE_chockline"))
-            .args(["--lang", "en", command])
+            .args(["--lang", "en"])
+            .args(command)
             .arg(&recording)
             .output()
             .unwrap();
@@ -134,9 +135,9 @@ fn result(folder: &Path) -> Attempt {
             String::from_utf8_lossy(&output.stdout).into_owned(),
         )
     };
-    println!("{}", told("score").1);
-    let (status, said) = told("replay");
-    assert!(status.success() && said.contains("agree"), "{said}");
+    println!("{}", told(&["score"]).1);
+    let (status, said) = told(&["replay", "--verify"]);
+    assert!(status.success() && said.contains("Verified"), "{said}");
     row
 }
 
@@ -146,7 +147,7 @@ fn a_first_shift_is_worked_from_the_first_screen_to_the_debrief() {
     let folder = folder();
     let mut window = Window::open(SIZE, folder.path());
     let course = begin(&mut window);
-    let mut pilot = Pilot::beside(&course, &folder.path().join("journals"));
+    let mut pilot = Pilot::beside(&course, &folder.path().join("recordings"));
     let until = Instant::now() + Duration::from_secs(SHIFT_S);
     // It ends by itself once the stick is part of the string.
     while pilot.follow() {
@@ -167,7 +168,7 @@ fn a_mistake_is_shown_and_asked_about() {
     let folder = folder();
     let mut window = Window::open(SIZE, folder.path());
     let course = begin(&mut window);
-    let mut pilot = Pilot::beside(&course, &folder.path().join("journals"));
+    let mut pilot = Pilot::beside(&course, &folder.path().join("recordings"));
     let until = Instant::now() + Duration::from_secs(60);
     let (feed, nothing) = (Held::NONE.with(Button::Feed), Held::NONE);
     // Let go while the stick is over the gate, which comes up under it.

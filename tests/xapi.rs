@@ -17,7 +17,7 @@ use std::time::{Duration, Instant};
 
 use attempts::{attempt, findings};
 use chockline::records::xapi::{Endpoint, Manner, Sent};
-use chockline::records::{Attempt, Carried, Correction, Records};
+use chockline::records::{Attempt, Carried, Correction, Records, uid_named};
 use serde_json::Value;
 use uuid::Uuid;
 
@@ -513,7 +513,7 @@ fn the_statements_are_those_that_were_validated() {
         Value::Array(Vec::new()),
         "it finds faults"
     );
-    let file = Uuid::new_v5(&Uuid::NAMESPACE_URL, validated.as_bytes());
+    let file = uid_named(Uuid::NAMESPACE_URL, validated.as_bytes());
     assert_eq!(result["file"], file.to_string(), "validate again");
     for statement in &statements {
         let faults = broken_rules(statement);

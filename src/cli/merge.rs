@@ -2,9 +2,9 @@
 
 use std::path::PathBuf;
 
-use super::sweep::{ROWS, put, tell};
+use super::sweep::tell;
 use super::{BAD_INPUT, complain};
-use crate::lab::{Sweep, TableError, merge};
+use crate::lab::{ROWS, Sweep, TableError, keep, merge, taken};
 use crate::texts::{Message, Texts};
 
 #[derive(Clone, Debug, clap::Args)]
@@ -26,9 +26,8 @@ pub fn run(args: &MergeArgs, texts: &Texts) -> u8 {
         Err(error) => return complain(&error.say(texts), BAD_INPUT),
     };
     let bad = |message: Message| complain(&texts.say(&message), BAD_INPUT);
-    let rows = args.out.join(ROWS);
-    if rows.exists() {
-        return bad(Message::new("lab-folder-taken").with("file", rows.display().to_string()));
+    if let Some(taken) = taken(&args.out) {
+        return bad(Message::new("lab-folder-taken").with("file", taken.display().to_string()));
     }
     let parts: Vec<PathBuf> = args.parts.iter().map(|folder| folder.join(ROWS)).collect();
     let table = match merge(&sweep, &parts) {
@@ -39,7 +38,7 @@ pub fn run(args: &MergeArgs, texts: &Texts) -> u8 {
         let path = args.out.clone();
         TableError::Io { path, source }.message()
     });
-    if let Err(message) = made.and_then(|()| put(&rows, &table.bytes(&sweep))) {
+    if let Err(message) = made.and_then(|()| keep(&sweep, &table, &args.out)) {
         return bad(message);
     }
     tell(&sweep, &table, &args.out, texts)

@@ -8,6 +8,7 @@ pub mod operators;
 pub mod picture;
 pub mod records;
 pub mod replay;
+pub mod report;
 pub mod run;
 pub mod score;
 pub mod sweep;
@@ -47,6 +48,7 @@ enum Command {
     Run(run::RunArgs),
     Score(score::ScoreArgs),
     Replay(replay::ReplayArgs),
+    Report(report::ReportArgs),
     Operators(operators::OperatorsArgs),
     Explain(explain::ExplainArgs),
     Check(check::CheckArgs),
@@ -61,6 +63,11 @@ enum Command {
         of: Option<String>,
     },
 }
+
+/// A recording made elsewhere, where bits may differ: only its score and its poses were proved.
+pub const PARTLY: u8 = 4;
+/// A recording that was cut short: all that there is of it was proved.
+pub const CUT_SHORT: u8 = 5;
 
 /// Runs the program with the process's arguments.
 pub fn main() -> ExitCode {
@@ -88,6 +95,7 @@ fn run_with(args: &[OsString]) -> u8 {
         Ok(Some(Command::Run(args))) => run::run(&args, texts),
         Ok(Some(Command::Score(args))) => score::run(&args, texts),
         Ok(Some(Command::Replay(args))) => replay::run(&args, texts),
+        Ok(Some(Command::Report(args))) => report::run(&args, texts),
         Ok(Some(Command::Operators(args))) => operators::run(&args, texts),
         Ok(Some(Command::Explain(args))) => explain::run(&args, texts),
         Ok(Some(Command::Check(args))) => check::run(&args, texts),

@@ -134,8 +134,7 @@ fn size(text: &str) -> Option<[u32; 2]> {
 
 /// The line of a scenario or a recording at the moment asked for, or at its end if that is earlier.
 fn line_at(args: &PictureArgs, texts: &Texts) -> Result<Line, (String, u8)> {
-    let is_recording = args.file.extension().is_some_and(|end| end == "json");
-    if is_recording {
+    if Recording::is_one(&args.file) {
         return of_recording(&args.file, args.at, texts);
     }
     let bad = |error: String| (error, BAD_INPUT);

@@ -2,15 +2,19 @@
 
 use std::io::IsTerminal;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 
 use super::{BAD_INPUT, FAILED, FAULT, PASSED, complain, print, to_json, warned};
-use crate::evidence::{Output, OutputError, Recorder, Report, Trace};
-use crate::judge::{NoResult, play};
+use crate::evidence::{Output, OutputError, Report, Trace, part_of};
 use crate::operator::{Member, ROSTER, member};
 use crate::scenario::{self, LoadError, Loaded};
+use crate::session::course::Course;
 use crate::session::library::{FIRST, shipped};
+use crate::session::mode::Mode;
+use crate::session::run::Step;
+use crate::sim::controls::Controls;
 use crate::texts::{Message, Texts};
 use crate::words;
 
@@ -138,6 +142,8 @@ impl Outputs {
     /// No output may replace the scenario or another output.
     fn check_places(&self, scenario: &Path) -> Result<(), OutputError> {
         let mut taken = vec![(scenario, "output-scenario")];
+        let part = self.record.as_ref().map(|record| part_of(record.path()));
+        taken.extend(part.as_deref().map(|part| (part, "output-recording")));
         for (output, what) in [
             (&self.json, "output-report"),
             (&self.record, "output-recording"),
@@ -164,41 +170,54 @@ fn simulate(
     texts: &Texts,
 ) -> Result<Report, Failure> {
     let scenario = &loaded.scenario;
-    let seed = args.seed.unwrap_or(scenario.seed);
+    let name = args.file.file_stem().unwrap_or_default().to_string_lossy();
+    let mut course = Course::new(&name, Arc::new(loaded.clone()), Mode::Demonstration);
+    course.seed = args.seed.unwrap_or(course.seed);
+    let seed = course.seed;
     let mut trace = outputs
         .trace
         .is_some()
         .then(|| Trace::new(scenario.line.stick_count()));
-    let mut recorder = outputs.record.is_some().then(Recorder::default);
+    let mut run = course
+        .demonstrate(operator)
+        .map_err(|fault| Failure::Fault(words::set_out_fault(&fault)))?;
+    if let Some(output) = &outputs.record {
+        run.record(output.path())
+            .map_err(|source| OutputError::Unwritable {
+                path: output.path().to_owned(),
+                source,
+            })?;
+    }
     let progress = progress_bar(scenario.time_limit_s, texts);
-    let played = play(scenario, seed, operator.operator().as_mut(), |line, _| {
+    let failed = |fault| {
+        let fault = words::sim_fault(fault);
+        Failure::Fault(Message::new("cli-simulation-failed").with("fault", fault))
+    };
+    loop {
+        let step = run.tick(&Controls::default()).map_err(failed)?;
+        let line = run.line();
         if let Some(trace) = &mut trace {
             trace.observe(line);
-        }
-        if let Some(recorder) = &mut recorder {
-            recorder.observe(line);
         }
         if line.tick_count().is_multiple_of(60) {
             progress.set_position((1000.0 * line.time_s()) as u64);
         }
-    })
-    .map_err(|why| match why {
-        NoResult::SetOut(fault) => Failure::Fault(words::set_out_fault(&fault)),
-        NoResult::Fault(fault) => Failure::Fault(
-            Message::new("cli-simulation-failed").with("fault", words::sim_fault(fault)),
-        ),
-    })?;
+        if matches!(step, Step::Ended(_)) {
+            break;
+        }
+    }
     progress.finish_and_clear();
+    let mut finished = run.finish().map_err(|failure| failed(failure.fault))?;
+    if let Some(output) = &outputs.record {
+        finished.write_recording(output.path())?;
+    }
 
     let file = args.file.display().to_string();
+    let played = &finished.played;
     let inquiries = played.inquiries(scenario);
-    let report = Report::of(scenario, &file, seed, operator.name, &played, inquiries);
+    let report = Report::of(scenario, &file, seed, operator.name, played, inquiries);
     if let Some(output) = outputs.json {
         output.write(&to_json(&report.said(texts)).map_err(Failure::Fault)?)?;
-    }
-    if let (Some(output), Some(recorder)) = (outputs.record, recorder) {
-        let recording = recorder.finish(&played, &loaded.text, seed, operator.name, report.outcome);
-        output.write(&to_json(&recording).map_err(Failure::Fault)?)?;
     }
     if let (Some(output), Some(trace)) = (outputs.trace, trace) {
         output.write(&trace.into_bytes())?;

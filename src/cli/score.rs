@@ -37,9 +37,12 @@ pub fn run(args: &ScoreArgs, texts: &Texts) -> u8 {
     }
     let head = Message::new("score-of")
         .with("scenario", scenario.texts(texts.lang()).name)
-        .with("operator", recording.operator.as_str())
-        .with("seed", recording.seed.to_string());
+        .with("operator", recording.head.operator.as_str())
+        .with("seed", recording.head.seed.to_string());
     let mut lines = vec![texts.say(&head)];
+    if let Some(cut) = &recording.cut_short {
+        lines.push(texts.say(&cut.said(recording.log.ticks)));
+    }
     lines.extend(score_lines(&verdict, &[], texts));
     lines.push(format!("\n{}\n", texts.say(&Message::new("caution"))));
     print(&lines.join("\n"));

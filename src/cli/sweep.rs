@@ -9,16 +9,11 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 
 use super::{BAD_INPUT, FAILED, FAULT, PASSED, complain, print, to_json};
-use crate::evidence::Output;
 use crate::lab::{
-    Engine, Journal, Part, Stopped, Sweep, Table, TableError, Trials, answer, charts, page, text,
+    Engine, JOURNAL, Journal, Part, ROWS, Stopped, Sweep, Table, TableError, Trials, answer, keep,
+    put, taken, text, write_answer,
 };
 use crate::texts::{Message, Texts};
-
-/// The rows of a sweep, whole.
-pub(super) const ROWS: &str = "rows.csv";
-/// The rows of one that is under way.
-const JOURNAL: &str = "rows.partial.csv";
 
 #[derive(Clone, Debug, clap::Args)]
 pub struct SweepArgs {
@@ -52,11 +47,7 @@ pub fn run(args: &SweepArgs, texts: &Texts) -> u8 {
     if part != Part::WHOLE && sweep.budget.width.is_some() {
         return bad("lab-width-in-parts".into());
     }
-    for (limit, needed) in sweep.out_of_reach() {
-        let message = Message::new("lab-out-of-reach")
-            .with("event", limit.of.name())
-            .with("trials", sweep.budget.trials as usize)
-            .with("needed", needed);
+    for message in sweep.cannot_show() {
         let warning = Message::new("warning").with("warning", message);
         eprintln!("{}", texts.say(&warning));
     }
@@ -95,7 +86,7 @@ pub fn run(args: &SweepArgs, texts: &Texts) -> u8 {
         }
         Ok(Some(Stopped::Time) | None) => {}
     }
-    let kept = put(&args.out.join(ROWS), &table.bytes(&sweep))
+    let kept = keep(&sweep, &table, &args.out)
         .and_then(|()| journal.remove().map_err(|error| error.message()));
     if let Err(message) = kept {
         return bad(message);
@@ -114,28 +105,14 @@ pub fn run(args: &SweepArgs, texts: &Texts) -> u8 {
 pub(super) fn tell(sweep: &Sweep, table: &Table, folder: &Path, texts: &Texts) -> u8 {
     let answer = answer(sweep, table);
     let written = || -> Result<(), Message> {
-        let charts = charts(sweep, table, &answer, texts);
-        for chart in &charts {
-            put(
-                &folder.join(format!("{}.svg", chart.name)),
-                chart.svg()?.as_bytes(),
-            )?;
-            put(&folder.join(format!("{}.png", chart.name)), &chart.png()?)?;
-        }
         put(&folder.join("answer.json"), &to_json(&answer)?)?;
-        let sheet = page(sweep, table, &answer, &charts, texts)?;
-        put(&folder.join("answer.html"), sheet.as_bytes())
+        write_answer(sweep, table, &answer, folder, texts).map(|_| ())
     };
     if let Err(message) = written() {
         return complain(&texts.say(&message), BAD_INPUT);
     }
     print(&text(sweep, table, &answer, texts));
     PASSED
-}
-
-pub(super) fn put(path: &Path, content: &[u8]) -> Result<(), Message> {
-    let output = Output::open(path).map_err(|error| error.message())?;
-    output.write(content).map_err(|error| error.message())
 }
 
 /// Makes the folder, takes in what rows are there if that is asked for, and opens the journal. What
@@ -148,7 +125,7 @@ fn open(args: &SweepArgs, sweep: &Sweep, table: &mut Table) -> Result<Journal, M
     })?;
     let (rows, journal) = (folder.join(ROWS), folder.join(JOURNAL));
     if !args.resume {
-        if let Some(taken) = [&rows, &journal].into_iter().find(|path| path.exists()) {
+        if let Some(taken) = taken(folder) {
             return Err(Message::new("lab-folder-taken").with("file", taken.display().to_string()));
         }
         return Journal::begin(&journal, table, sweep).map_err(|error| error.message());
@@ -176,8 +153,11 @@ fn part(given: Option<&str>, variable: impl Fn(&str) -> Option<String>) -> Resul
     let number = |name: &str| variable(name).and_then(|text| text.trim().parse::<u64>().ok());
     let of_array = || {
         let first = number("SLURM_ARRAY_TASK_MIN").unwrap_or(0);
+        let step = number("SLURM_ARRAY_TASK_STEP").unwrap_or(1).max(1);
         let slurm = number("SLURM_ARRAY_TASK_ID").and_then(|id| id.checked_sub(first));
-        slurm.or_else(|| number("JOB_COMPLETION_INDEX"))
+        slurm
+            .map(|beyond| beyond / step)
+            .or_else(|| number("JOB_COMPLETION_INDEX"))
     };
     let no_array = || Message::new("lab-no-array").with("part", given);
     let (index, of) = match given.split_once('/') {
@@ -248,6 +228,13 @@ mod tests {
         ];
         assert_eq!(of("array", &slurm), Some((2, 5)));
         assert_eq!(of("/3", &slurm), Some((2, 3)));
+        let stepped = [
+            ("SLURM_ARRAY_TASK_ID", "7"),
+            ("SLURM_ARRAY_TASK_MIN", "1"),
+            ("SLURM_ARRAY_TASK_STEP", "3"),
+            ("SLURM_ARRAY_TASK_COUNT", "4"),
+        ];
+        assert_eq!(of("array", &stepped), Some((2, 4)));
         assert_eq!(of("/3", &[("JOB_COMPLETION_INDEX", "1")]), Some((1, 3)));
         assert_eq!(of("/3", &[("JOB_COMPLETION_INDEX", "3")]), None);
     }

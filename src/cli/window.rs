@@ -34,11 +34,8 @@ pub fn run(args: &WindowArgs, texts: &Texts) -> u8 {
     if !(args.within > 0.0 && args.within < to - from) {
         return bad("sweep-empty-range".into());
     }
-    if let Some((limit, needed)) = sweep.out_of_reach().first() {
-        return bad(Message::new("lab-out-of-reach")
-            .with("event", limit.of.name())
-            .with("trials", sweep.budget.trials as usize)
-            .with("needed", *needed));
+    if let Some(message) = sweep.cannot_show().into_iter().next() {
+        return bad(message);
     }
     let engine = match Engine::new(&sweep, args.threads) {
         Ok(engine) => engine,
@@ -49,7 +46,7 @@ pub fn run(args: &WindowArgs, texts: &Texts) -> u8 {
         from,
         to,
         within: args.within,
-        trials: sweep.budget.trials,
+        trials: sweep.rows(),
         limits: &sweep.limits,
         confidence: sweep.confidence,
     };
@@ -59,8 +56,8 @@ pub fn run(args: &WindowArgs, texts: &Texts) -> u8 {
         sweep.name
     ));
     for (i, set_up) in sweep.set_ups.iter().enumerate() {
-        let found = search(&sought, |value, from, to| {
-            engine.events(i, value, from..to, &events)
+        let found = search(&sought, |value, places| {
+            engine.events(i, value, places, &events)
         });
         let mut message = match found.window {
             Some((low, high)) => Message::new("lab-found")
@@ -68,11 +65,10 @@ pub fn run(args: &WindowArgs, texts: &Texts) -> u8 {
                 .measured("high", high, 2),
             None => Message::new("lab-found-none"),
         };
-        let grid = ((to - from) / args.within).ceil() as u64 + 1;
         message = message
             .with("against", sweep.against.as_str())
             .with("trials", found.trials)
-            .with("grid", grid * u64::from(sweep.budget.trials));
+            .with("grid", sought.trials_of_grid());
         let line = [set_up.name.as_str(), &texts.say(&message)].join(" ");
         print(&format!("{}\n", line.trim()));
         if found.open.0 || found.open.1 {

@@ -31,7 +31,9 @@
 //! | jaws | take an end within 25 mm of the centreline and 60 mm of the string | what a machine's clamps draw in (our own figure) |
 
 use super::math::{PI, cos, rad, sin, sqrt, tan};
-use super::spec::{EscapementKind, Hand, Item, LineSpec, RailFaults, RailSpec, StickSpec};
+use super::spec::{
+    ContactSpec, EscapementKind, Hand, Item, LineSpec, RailFaults, RailSpec, StickSpec,
+};
 use core::fmt;
 
 use serde::{Deserialize, Serialize};
@@ -231,6 +233,11 @@ impl Rig {
     /// Puts an item of the line right.
     pub fn mend(&mut self, item: Item) {
         self.spec.faults.mend(item);
+    }
+
+    /// Gives the line other coefficients of contact: none of its dimensions hangs on them.
+    pub fn set_contact(&mut self, contact: ContactSpec) {
+        self.spec.contact = contact;
     }
 
     /// +1 on a right-handed line, -1 on a left-handed one: the factor of every x.

@@ -12,10 +12,13 @@ mod trace;
 
 pub use figures::{Blow, Figures, Reception};
 pub use outcome::Outcome;
-pub use output::{Output, OutputError};
+pub use output::{Output, OutputError, beside};
 pub use reasons::Reason;
-pub use recording::{Recorder, Recording, RecordingError};
-pub use replay::{Difference, Replay};
-pub use report::Report;
+pub use recording::{
+    Breaks, CutShort, ENDING, Head, Maker, Mode, Pose, Poses, Recorder, Recording, RecordingError,
+    RecordingFile, Scored, States, part_of,
+};
+pub use replay::{Difference, Replay, Verification};
+pub use report::{Report, asked, ended, figures};
 pub use score::{Told, finding_head, finding_told, leading, result, score_lines, severity};
 pub use trace::Trace;

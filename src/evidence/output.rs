@@ -97,13 +97,22 @@ impl Output {
     }
 }
 
-fn write_beside(path: &Path, content: &[u8]) -> std::io::Result<()> {
+/// A new file beside a place, with content, to be put there by its `persist`.
+///
+/// # Errors
+/// Where the disk is full, or the folder cannot be written to.
+pub fn beside(path: &Path, content: &[u8]) -> std::io::Result<NamedTempFile> {
     let mut builder = Builder::new();
     // As readable as any file of the user's, not as private as a temporary one; the umask applies.
     #[cfg(unix)]
     builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o666));
     let mut file = builder.tempfile_in(folder_of(path))?;
     file.write_all(content)?;
+    Ok(file)
+}
+
+fn write_beside(path: &Path, content: &[u8]) -> std::io::Result<()> {
+    let file = beside(path, content)?;
     file.as_file().sync_all()?;
     file.persist(path)?;
     Ok(())

@@ -207,7 +207,7 @@ impl Report {
 }
 
 impl Assumptions {
-    fn message(&self) -> Message {
+    pub fn message(&self) -> Message {
         Message::new("report-assumptions")
             .with("near", self.friction_on_near_rail.to_string())
             .with("far", self.friction_on_far_rail.to_string())
@@ -218,7 +218,7 @@ impl Assumptions {
 }
 
 /// The figures that there are: name and value.
-fn figures(figures: &Figures) -> Vec<(Message, Message)> {
+pub fn figures(figures: &Figures) -> Vec<(Message, Message)> {
     let [near, far] = figures.pitch_deg;
     let mut rows = vec![
         (
@@ -270,7 +270,8 @@ fn figures(figures: &Figures) -> Vec<(Message, Message)> {
     rows
 }
 
-fn asked(goal: Goal) -> Message {
+/// What was to be done.
+pub fn asked(goal: Goal) -> Message {
     Message::new(match goal {
         Goal::Joined => "goal-joined",
         Goal::OneStick => "goal-one-stick",
@@ -278,7 +279,8 @@ fn asked(goal: Goal) -> Message {
     })
 }
 
-fn ended(ending: Ending) -> Message {
+/// How it came to its end.
+pub fn ended(ending: Ending) -> Message {
     Message::new(match ending {
         Ending::AtRest => "ending-at-rest",
         Ending::TimeLimit => "ending-time-limit",

@@ -22,8 +22,7 @@ const MOVING_M_PER_S: f64 = 0.05;
 const STAYS: f32 = 2.0e-3;
 
 /// See the module's text.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Log {
     /// Ticks in the run.
     pub ticks: u64,
@@ -46,9 +45,7 @@ pub struct Log {
 /// An event and where it happened: away from the rack, up, towards the machine, m.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Noted {
-    #[serde(flatten)]
     pub event: Event,
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub at: Option<[f32; 3]>,
 }
 
@@ -100,26 +97,42 @@ impl Log {
         }
     }
 
-    /// Whether it can be the log of a line: every stick and every person in it is there, and nothing is
-    /// later than its end.
+    /// Whether it can be the log of a line: every stick and every person in it is there, every number is
+    /// one, and nothing is later than its end.
     pub fn fits(&self, line: &LineSpec) -> bool {
-        let sticks = line.stick_count();
+        let (sticks, people) = (line.stick_count(), line.people.len());
         let events = self.events.iter().all(|noted| {
             let kind = noted.event.kind;
+            let at = noted.at.into_iter().flatten().map(f64::from);
             noted.event.tick <= self.ticks
                 && kind.stick().is_none_or(|stick| stick.0 < sticks)
-                && kind
-                    .person()
-                    .is_none_or(|person| person.0 < line.people.len())
+                && kind.person().is_none_or(|person| person.0 < people)
+                && kind.numbers().chain(at).all(f64::is_finite)
         });
-        let mut samples = self.samples.iter();
-        let sampled = samples.all(|sample| {
-            sample.tick <= self.ticks && sample.tilt.is_none_or(|(stick, _)| stick.0 < sticks)
+        let sampled = self.samples.iter().all(|sample| {
+            let [near, far] = sample.pitch_rad;
+            let tilt_rad = sample.tilt.map_or(0.0, |(_, tilt_rad)| tilt_rad);
+            sample.tick <= self.ticks
+                && sample.tilt.is_none_or(|(stick, _)| stick.0 < sticks)
+                && [near, far, sample.rack_load_n, tilt_rad]
+                    .iter()
+                    .all(|number| number.is_finite())
+        });
+        let nears = [self.nearest, self.soonest].into_iter().flatten();
+        let near = nears.into_iter().all(|near| {
+            near.tick <= self.ticks
+                && near.stick.0 < sticks
+                && near.person.0 < people
+                && near.distance_m.is_finite()
+                && near.time_s.is_none_or(f64::is_finite)
         });
         let in_order = self.events.is_sorted_by_key(|noted| noted.event.tick)
             && self.samples.is_sorted_by_key(|sample| sample.tick)
             && self.controls.is_sorted_by_key(|change| change.tick);
-        events && sampled && in_order && self.places.len() <= sticks
+        let ends = self.places.len() <= sticks
+            && self.exposed_s.len() <= people
+            && self.exposed_s.iter().all(|exposed_s| exposed_s.is_finite());
+        events && sampled && near && in_order && ends
     }
 
     /// The controls in a tick.
@@ -257,11 +270,21 @@ impl Logger {
 
     /// Puts down how things stand now.
     pub fn close(&mut self, line: &Line) {
-        self.log.places = line.sticks().map(|stick| line.place(stick)).collect();
-        let people = 0..line.people().iter().len();
-        let exposed_s = |person| line.watch().map_or(0.0, |watch| watch.exposed_s(person));
-        self.log.exposed_s = people.map(|i| exposed_s(PersonId(i))).collect();
+        self.log.places = places(line);
+        self.log.exposed_s = exposed_s(line);
     }
+}
+
+/// Where every stick is.
+pub fn places(line: &Line) -> Vec<StickPlace> {
+    line.sticks().map(|stick| line.place(stick)).collect()
+}
+
+/// For how long everybody has been inside the zone while a stick could move, s.
+pub fn exposed_s(line: &Line) -> Vec<f64> {
+    let exposed_s = |person| line.watch().map_or(0.0, |watch| watch.exposed_s(person));
+    let people = 0..line.people().iter().len();
+    people.map(|i| exposed_s(PersonId(i))).collect()
 }
 
 /// Where the stick of an event is, or the person.

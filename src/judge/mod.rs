@@ -16,7 +16,7 @@ pub use act::{Act, Deed, Part};
 pub use causes::{Inquiry, Instead, LastChance, Try};
 pub use finding::{Explained, Finding, Measured, explain};
 pub use leading::{Fraction, Leading, gate_fraction, mean_pitch_rad, over_speed_m_per_s};
-pub use log::{Log, Logger, Near, Noted, Sample};
+pub use log::{Log, Logger, Near, Noted, Sample, exposed_s, places};
 pub use play::{NoResult, Played, play};
 pub use rerun::{Kept, Rerun, Rescue};
 pub use score::{Score, ScoreLine};

@@ -5,8 +5,9 @@ use std::collections::BTreeMap;
 
 use serde::Serialize;
 
-use super::bounds::{Band, at_most, exact_lower, exact_upper, wilson};
-use super::file::{Event, Measure, Sweep};
+use super::bounds::{Band, at_most, exact_lower, exact_upper, wilson_of_share};
+use super::file::{Event, Measure, Sampling, Sweep};
+use super::sobol::{Block, INDEPENDENT, Index, Results, indices};
 use super::spread::normal_quantile;
 use super::table::{Row, Table};
 use crate::domain::limits;
@@ -24,9 +25,10 @@ pub struct Interval {
     /// Trials that came to it. Those that failed count as if they had.
     pub hits: u64,
     pub share: f64,
-    /// Wilson's score band, two-sided.
+    /// Wilson's score band, two-sided, of as many trials as there are rows.
     pub band: Band,
-    /// Exact one-sided bounds.
+    /// Exact one-sided bounds. Where several trials share a row they are those of the rows of which all
+    /// trials came to it, and of the rows of which any did: trials that share a row are not independent.
     pub lower: f64,
     pub upper: f64,
     /// The greatest share in a corner of the unmeasured ranges.
@@ -38,9 +40,11 @@ pub struct Interval {
 pub struct Reading {
     pub value: f64,
     pub trials: u64,
+    /// Rows that were loaded and settled for them.
+    pub rows: u64,
     pub failed: u64,
     pub events: Vec<Interval>,
-    /// Means of what is measured, in the order of [`Measure::ALL`], of those that are numbers.
+    /// Means of what is measured, in the order of [`Measure::numbers`].
     pub means: Vec<Option<f64>>,
 }
 
@@ -88,6 +92,15 @@ pub struct Swing {
     pub all: f64,
 }
 
+/// Which part of the variance of a result each factor brings about.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Indices {
+    /// None is the energy at the gate.
+    pub event: Option<Event>,
+    /// In the order of the variables; last how the row comes to lie.
+    pub factors: Vec<Index>,
+}
+
 /// Two set-ups on the same random numbers.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Comparison {
@@ -116,6 +129,8 @@ pub struct Answer {
     pub failures: Vec<String>,
     pub curves: Vec<Curve>,
     pub sensitivities: Vec<Sensitivity>,
+    /// Where the trials are laid out for them.
+    pub indices: Vec<Indices>,
     pub comparisons: Vec<Comparison>,
 }
 
@@ -135,13 +150,9 @@ pub fn answer(sweep: &Sweep, table: &Table) -> Answer {
             .map(|set_up| curve(sweep, &rows, set_up))
             .collect(),
         sensitivities: sensitivities(sweep, &rows),
+        indices: sobol_indices(sweep, &rows),
         comparisons: comparisons(sweep, &rows),
     }
-}
-
-/// Whether a trial counts as an event: what failed does, to be on the cautious side.
-fn counts(event: Event, row: &Row) -> bool {
-    row.outcome.is_none_or(|outcome| event.is(outcome))
 }
 
 /// The events that a sweep looks at: those it measures, and those it limits.
@@ -184,38 +195,53 @@ fn curve(sweep: &Sweep, rows: &[&Row], set_up: usize) -> Curve {
 }
 
 fn reading(sweep: &Sweep, rows: &[&Row], value: f64) -> Option<Reading> {
-    let (by_chance, corners): (Vec<&Row>, Vec<&Row>) =
-        rows.iter().copied().partition(|row| row.corner.is_none());
+    let (by_chance, corners): (Vec<&Row>, Vec<&Row>) = rows
+        .iter()
+        .copied()
+        .filter(|row| row.corner.is_some() || sweep.counts(row.number))
+        .partition(|row| row.corner.is_none());
     if by_chance.is_empty() {
         return None;
     }
     let trials = by_chance.len() as u64;
+    // In the order of the trials, those that share a row beside each other.
+    let sharing: Vec<&[&Row]> = by_chance
+        .chunk_by(|a, b| row_of(sweep, a) == row_of(sweep, b))
+        .collect();
+    let of_rows = sharing.len() as u64;
     let events = events(sweep).into_iter().map(|event| {
-        let hits = by_chance.iter().filter(|row| counts(event, row)).count() as u64;
+        let is = |row: &&Row| event.counts(row.outcome);
+        let hits = by_chance.iter().filter(|row| is(row)).count() as u64;
+        let any = sharing.iter().filter(|rows| rows.iter().any(is)).count() as u64;
+        let all = sharing.iter().filter(|rows| rows.iter().all(is)).count() as u64;
+        let share = hits as f64 / trials as f64;
         Interval {
             event,
             hits,
-            share: hits as f64 / trials as f64,
-            band: wilson(hits, trials, sweep.confidence),
-            lower: exact_lower(hits, trials, sweep.confidence),
-            upper: exact_upper(hits, trials, sweep.confidence),
+            share,
+            band: wilson_of_share(share, of_rows, sweep.confidence),
+            lower: exact_lower(all, of_rows, sweep.confidence),
+            upper: exact_upper(any, of_rows, sweep.confidence),
             worst: worst(event, &corners),
         }
     });
-    let numbers = Measure::ALL
-        .iter()
-        .filter(|measure| measure.column().is_some());
-    let means = numbers.map(|measure| {
-        let values = by_chance.iter().filter_map(|row| row.measured(*measure));
+    let means = Measure::numbers().map(|measure| {
+        let values = by_chance.iter().filter_map(|row| row.measured(measure));
         mean(values.filter(|value| value.is_finite()))
     });
     Some(Reading {
         value,
         trials,
+        rows: of_rows,
         failed: by_chance.iter().filter(|row| row.outcome.is_none()).count() as u64,
         events: events.collect(),
         means: means.collect(),
     })
+}
+
+/// Which row of its point a trial began from.
+fn row_of(sweep: &Sweep, row: &Row) -> u32 {
+    row.number / sweep.releases_of_row()
 }
 
 fn mean(values: impl Iterator<Item = f64>) -> Option<f64> {
@@ -227,7 +253,7 @@ fn worst(event: Event, corners: &[&Row]) -> Option<f64> {
     let mut counted: BTreeMap<u32, (u64, u64)> = BTreeMap::new();
     for row in corners {
         let (hits, trials) = counted.entry(row.corner?).or_default();
-        *hits += u64::from(counts(event, row));
+        *hits += u64::from(event.counts(row.outcome));
         *trials += 1;
     }
     let shares = counted
@@ -328,16 +354,16 @@ fn spearman(a: &[f64], b: &[f64]) -> Option<f64> {
 }
 
 /// Rows by chance, point by point.
-fn by_point<'r>(rows: &[&'r Row]) -> Vec<Vec<&'r Row>> {
+fn by_point<'r>(rows: impl Iterator<Item = &'r Row>) -> Vec<Vec<&'r Row>> {
     let mut points: BTreeMap<(usize, usize), Vec<&Row>> = BTreeMap::new();
-    for row in rows.iter().filter(|row| row.corner.is_none()) {
+    for row in rows.filter(|row| row.corner.is_none()) {
         points.entry((row.set_up, row.value)).or_default().push(row);
     }
     points.into_values().collect()
 }
 
 fn sensitivities(sweep: &Sweep, rows: &[&Row]) -> Vec<Sensitivity> {
-    let points = by_point(rows);
+    let points = by_point(rows.iter().copied().filter(|row| sweep.counts(row.number)));
     let each = sweep.variables.iter().enumerate();
     each.map(|(i, variable)| {
         // What is added to the value that it is drawn against varies with that too.
@@ -381,10 +407,43 @@ fn sensitivities(sweep: &Sweep, rows: &[&Row]) -> Vec<Sensitivity> {
     .collect()
 }
 
+fn sobol_indices(sweep: &Sweep, rows: &[&Row]) -> Vec<Indices> {
+    if sweep.sampling != Sampling::Saltelli {
+        return Vec::new();
+    }
+    let points = by_point(rows.iter().copied());
+    let wanted = events(sweep).into_iter().map(Some).chain([None]);
+    let of = |event: Option<Event>| {
+        let result = |row: &Row| match event {
+            Some(event) => Some(f64::from(u8::from(event.counts(row.outcome)))),
+            None => row.measured(Measure::GateEnergy),
+        };
+        let each = points.iter().map(|point| by_base(sweep, point, &result));
+        let factors = indices(&each.collect::<Vec<_>>())?;
+        Some(Indices { event, factors })
+    };
+    wanted.filter_map(of).collect()
+}
+
+/// The results of every base that is whole.
+fn by_base(
+    sweep: &Sweep,
+    point: &[&Row],
+    result: &impl Fn(&Row) -> Option<f64>,
+) -> BTreeMap<u32, Results> {
+    let mut bases: BTreeMap<u32, Results> = BTreeMap::new();
+    for row in point {
+        let (base, _) = Block::of(row.number, sweep.factors());
+        bases.entry(base).or_default().extend(result(row));
+    }
+    bases.retain(|_, results| results.len() == INDEPENDENT as usize + sweep.factors());
+    bases
+}
+
 fn swing(event: Event, points: &[Vec<&Row>], value: &impl Fn(&Row) -> f64) -> Option<Swing> {
     let mut counted = [(0u64, 0u64); 3];
     for point in points {
-        let hits = point.iter().filter(|row| counts(event, row)).count() as f64;
+        let hits = point.iter().filter(|row| event.counts(row.outcome)).count() as f64;
         let share = hits / point.len() as f64;
         if !(TELLING.0..=TELLING.1).contains(&share) {
             continue;
@@ -392,7 +451,7 @@ fn swing(event: Event, points: &[Vec<&Row>], value: &impl Fn(&Row) -> f64) -> Op
         let values: Vec<f64> = point.iter().map(|row| value(row)).collect();
         let count = point.len() as f64;
         for (row, rank) in point.iter().zip(ranks(&values)) {
-            let hit = u64::from(counts(event, row));
+            let hit = u64::from(event.counts(row.outcome));
             let third = usize::from(rank >= count / 3.0) + usize::from(rank >= 2.0 * count / 3.0);
             if let Some((hits, trials)) = counted.get_mut(third) {
                 *hits += hit;
@@ -415,9 +474,11 @@ fn comparisons(sweep: &Sweep, rows: &[&Row]) -> Vec<Comparison> {
     let mut comparisons = Vec::new();
     let place = |row: &Row| (row.value, row.number);
     let of = |set_up: usize| -> BTreeMap<(usize, u32), &Row> {
-        let own = rows
-            .iter()
-            .filter(|row| row.set_up == set_up && row.corner.is_none());
+        // One trial of each row: others with it are not independent.
+        let own = rows.iter().filter(|row| {
+            let is_first = row.number % sweep.releases_of_row() == 0 && sweep.counts(row.number);
+            row.set_up == set_up && row.corner.is_none() && is_first
+        });
         own.map(|row| (place(row), *row)).collect()
     };
     let first = of(0);
@@ -429,7 +490,7 @@ fn comparisons(sweep: &Sweep, rows: &[&Row]) -> Vec<Comparison> {
                 let Some(twin) = other.get(place) else {
                     continue;
                 };
-                match (counts(event, row), counts(event, twin)) {
+                match (event.counts(row.outcome), event.counts(twin.outcome)) {
                     (true, true) => pairs.both += 1,
                     (true, false) => pairs.first_alone += 1,
                     (false, true) => pairs.second_alone += 1,

@@ -2,30 +2,14 @@
 
 use libm::{exp, log, log1p};
 
+use super::halving::least;
 use super::spread::normal_quantile;
-
-/// Halvings of the bisection for a bound: below the last bit of an f64.
-const HALVINGS: u32 = 64;
 
 /// A probability as counted, with its band.
 #[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
 pub struct Band {
     pub low: f64,
     pub high: f64,
-}
-
-/// Least `p` at which `grows` is no longer below `level`.
-fn root(level: f64, grows: impl Fn(f64) -> f64) -> f64 {
-    let (mut low, mut high) = (0.0, 1.0);
-    for _ in 0..HALVINGS {
-        let middle = 0.5 * (low + high);
-        if grows(middle) < level {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
-    0.5 * (low + high)
 }
 
 /// Probability of at most `hits` in `trials`, each with probability `p`: the binomial sum, its terms by
@@ -54,7 +38,7 @@ pub fn exact_upper(hits: u64, trials: u64, confidence: f64) -> f64 {
     if hits >= trials {
         return 1.0;
     }
-    root(confidence, |p| 1.0 - at_most(hits, trials, p))
+    least((0.0, 1.0), |p| 1.0 - at_most(hits, trials, p) >= confidence)
 }
 
 /// Lower bound, likewise; 0 without hits.
@@ -62,7 +46,9 @@ pub fn exact_lower(hits: u64, trials: u64, confidence: f64) -> f64 {
     if hits == 0 {
         return 0.0;
     }
-    root(1.0 - confidence, |p| 1.0 - at_most(hits - 1, trials, p))
+    least((0.0, 1.0), |p| {
+        1.0 - at_most(hits - 1, trials, p) >= 1.0 - confidence
+    })
 }
 
 /// Both exact bounds, which hold together with the given confidence.
@@ -77,13 +63,18 @@ pub fn exact_band(hits: u64, trials: u64, confidence: f64) -> Band {
 /// The score interval (Wilson, J. Am. Stat. Assoc. 22 (1927) 209), two-sided: for the eye, on charts.
 /// It covers about as often as it says, sometimes less; what is claimed rests on the exact bounds.
 pub fn wilson(hits: u64, trials: u64, confidence: f64) -> Band {
+    wilson_of_share(hits as f64 / trials.max(1) as f64, trials, confidence)
+}
+
+/// The same for a share that need not be a whole count of the trials.
+pub fn wilson_of_share(share: f64, trials: u64, confidence: f64) -> Band {
     if trials == 0 {
         return Band {
             low: 0.0,
             high: 1.0,
         };
     }
-    let (n, p) = (trials as f64, hits as f64 / trials as f64);
+    let (n, p) = (trials as f64, share);
     let z = normal_quantile(0.5 * (1.0 + confidence));
     let share = z * z / n;
     let middle = (p + 0.5 * share) / (1.0 + share);

@@ -7,10 +7,11 @@ use std::time::{Duration, Instant};
 use rayon::prelude::*;
 
 use super::bounds::exact_band;
-use super::file::{Event, Measure, Sweep, impossible};
+use super::file::{Event, Measure, Sweep};
 use super::sample::Design;
 use super::table::{Row, Table, TableError};
-use super::trial::{Patience, Trial, release};
+use super::trial::{Patience, Release, Settled, Trial};
+use crate::domain::spec::LineSpec;
 use crate::texts::{Lang, Message, Texts};
 
 /// Trials that are handed out at once, per thread.
@@ -93,13 +94,41 @@ impl<'a> Engine<'a> {
         }
     }
 
-    /// Runs a trial of the sweep.
-    pub fn trial(&self, trial: u64) -> Row {
-        let (point, corner, number) = self.place(trial);
+    /// Set-up and value of a point, as their places in the sweep's lists, and the value itself.
+    fn point(&self, point: u64) -> (usize, usize, f64) {
         let values = self.sweep.values.len() as u64;
         let (set_up, value) = ((point / values) as usize, (point % values) as usize);
         let against = self.sweep.values.get(value).copied().unwrap_or_default();
-        let (numbers, result) = self.at(set_up, against, corner, number, Patience::UntilCertain);
+        (set_up, value, against)
+    }
+
+    /// What trials have in common that begin from the same settled row.
+    fn row_of(&self, trial: u64) -> (u64, Option<u32>, u32) {
+        let (point, corner, number) = self.place(trial);
+        (point, corner, self.design.row(number))
+    }
+
+    /// Runs trials that begin from the same settled row, or a single one; `ends` says that no more is
+    /// to begin.
+    fn trials(&self, trials: &[u64], ends: &(impl Fn() -> bool + Sync)) -> Vec<Row> {
+        let row = match trials {
+            [first, _, ..] if !ends() => {
+                let (point, _, number) = self.place(*first);
+                let (set_up, _, against) = self.point(point);
+                Some(self.settled(set_up, against, number))
+            }
+            _ => None,
+        };
+        let each = trials.iter().map_while(|&trial| (!ends()).then_some(trial));
+        each.map(|trial| self.trial(trial, row.as_ref())).collect()
+    }
+
+    /// Runs a trial of the sweep, from a row that has settled if there is one.
+    fn trial(&self, trial: u64, row: Option<&Result<Settled, Message>>) -> Row {
+        let (point, corner, number) = self.place(trial);
+        let (set_up, value, against) = self.point(point);
+        let patience = Patience::UntilCertain;
+        let (numbers, result) = self.of_row(set_up, against, corner, number, patience, row);
         Row {
             trial,
             set_up,
@@ -109,13 +138,7 @@ impl<'a> Engine<'a> {
             load_seed: self.design.load_seed(number),
             values: numbers,
             outcome: result.outcome,
-            measured: vec![
-                result.yaw_deg,
-                Some(result.gate_energy).filter(|_| result.outcome.is_some()),
-                result.seat_m_per_s,
-                result.run_out_m,
-                result.feed_s,
-            ],
+            measured: result.numbers(),
             ticks: result.ticks,
             // A row is a line.
             why: result.why.map_or_else(String::new, |why| {
@@ -134,42 +157,94 @@ impl<'a> Engine<'a> {
         number: u32,
         patience: Patience,
     ) -> (Vec<f64>, Trial) {
-        let numbers = self.design.values(number, corner, against);
-        let mut written = match self.sweep.set_ups.get(set_up) {
-            Some(set_up) => set_up.written(&self.sweep.against, against),
-            None => Vec::new(),
-        };
-        let variables = self.sweep.variables.iter().zip(&numbers);
-        written.extend(variables.map(|(variable, n)| (variable.path.clone(), n.to_string())));
-        let pairs = written
-            .iter()
-            .map(|(path, text)| (path.as_str(), text.as_str()));
-        let result = match self.sweep.base.with(pairs) {
-            Ok(loaded) => {
-                let spec = loaded.scenario.line_for(self.design.load_seed(number));
-                let follows = self.sweep.measures.contains(&Measure::RunOut);
-                release(&spec, follows, patience)
-            }
-            Err(faults) => Trial::failed(impossible(&faults)),
-        };
-        (numbers, result)
+        self.of_row(set_up, against, corner, number, patience, None)
     }
 
-    /// Runs trials by chance at any value, from one place in the sampling to another: of each, whether
-    /// it came to the events. What failed counts as if it had.
+    fn of_row(
+        &self,
+        set_up: usize,
+        against: f64,
+        corner: Option<u32>,
+        number: u32,
+        patience: Patience,
+        row: Option<&Result<Settled, Message>>,
+    ) -> (Vec<f64>, Trial) {
+        let numbers = self.design.values(number, corner, against);
+        let released = self.released(set_up, against, number, &numbers, patience, row);
+        let trial = released.map_or_else(Trial::failed, Release::finish);
+        (numbers, trial)
+    }
+
+    /// A trial at the moment in which feed is pressed, from a row of its own where none is given.
+    fn released(
+        &self,
+        set_up: usize,
+        against: f64,
+        number: u32,
+        numbers: &[f64],
+        patience: Patience,
+        row: Option<&Result<Settled, Message>>,
+    ) -> Result<Release, Message> {
+        let spec = self.spec(set_up, against, number, numbers)?;
+        let settled = match row {
+            Some(Ok(row)) => row.fork_with_contact_of(&spec),
+            Some(Err(why)) => return Err(why.clone()),
+            None if self.sweep.releases_of_row() > 1 => {
+                let row = self.settled(set_up, against, number)?;
+                row.fork_with_contact_of(&spec)
+            }
+            None => Settled::new(&spec),
+        };
+        let follows = self.sweep.measures.contains(&Measure::RunOut);
+        Ok(settled.release(follows, patience))
+    }
+
+    /// A trial of the sweep to be watched tick by tick: the same as [`Engine::trial`] runs.
+    ///
+    /// # Errors
+    /// Why its numbers make no line.
+    pub fn watch(&self, trial: u64) -> Result<Release, Message> {
+        let (point, corner, number) = self.place(trial);
+        let (set_up, _, against) = self.point(point);
+        let numbers = self.design.values(number, corner, against);
+        let patience = Patience::UntilCertain;
+        self.released(set_up, against, number, &numbers, patience, None)
+    }
+
+    /// The row from which a trial, and others with it, begin.
+    fn settled(&self, set_up: usize, against: f64, number: u32) -> Result<Settled, Message> {
+        let numbers = self.design.settling_values(number, against);
+        let spec = self.spec(set_up, against, number, &numbers)?;
+        Ok(Settled::new(&spec))
+    }
+
+    fn spec(
+        &self,
+        set_up: usize,
+        against: f64,
+        number: u32,
+        numbers: &[f64],
+    ) -> Result<LineSpec, Message> {
+        let scenario = self.sweep.scenario(set_up, against, numbers)?;
+        Ok(scenario.line_for(self.design.load_seed(number)))
+    }
+
+    /// Runs trials by chance at any value, each from a row of its own, at some places among the rows:
+    /// of each, whether it came to the events.
     pub fn events(
         &self,
         set_up: usize,
         against: f64,
-        places: std::ops::Range<u32>,
+        places: &[u32],
         events: &[Event],
     ) -> Vec<Vec<bool>> {
         self.pool.install(|| {
-            let each = places.into_par_iter().with_max_len(1);
-            each.map(|number| {
+            let each = places.par_iter().with_max_len(1);
+            each.map(|&number| {
                 let patience = Patience::UntilCertain;
+                let number = self.sweep.independent(number);
                 let (_, trial) = self.at(set_up, against, None, number, patience);
-                let counts = |event: &Event| trial.outcome.is_none_or(|outcome| event.is(outcome));
+                let counts = |event: &Event| event.counts(trial.outcome);
                 events.iter().map(counts).collect()
             })
             .collect()
@@ -201,16 +276,16 @@ impl<'a> Engine<'a> {
                 of: (table.rows.len() + wanted.len()) as u64,
             };
             tell(progress);
-            for chunk in wanted.chunks(AT_ONCE * self.pool.current_num_threads()) {
+            let releases = self.sweep.releases_of_row() as usize;
+            let at_once = AT_ONCE.max(releases) * self.pool.current_num_threads();
+            for chunk in wanted.chunks(at_once) {
                 let over = || end.is_some_and(|end| Instant::now() >= end);
                 let ends = || trials.stop.load(Ordering::Relaxed) || over();
-                let rows: Vec<Option<Row>> = self.pool.install(|| {
-                    let each = chunk.par_iter().with_max_len(1);
-                    each.map(|&trial| (!ends()).then(|| self.trial(trial)))
-                        .collect()
+                let rows: Vec<Row> = self.pool.install(|| {
+                    let each = chunk.par_chunk_by(|a, b| self.row_of(*a) == self.row_of(*b));
+                    let each = each.map(|trials| self.trials(trials, &ends));
+                    each.flatten_iter().collect()
                 });
-                let all = rows.len();
-                let rows: Vec<Row> = rows.into_iter().flatten().collect();
                 keep(table, &rows)?;
                 progress.done += rows.len() as u64;
                 tell(progress);
@@ -218,7 +293,7 @@ impl<'a> Engine<'a> {
                 table
                     .rows
                     .extend(rows.into_iter().map(|row| (row.trial, row)));
-                if done < all {
+                if done < chunk.len() {
                     let asked = trials.stop.load(Ordering::Relaxed);
                     return Ok(Some(if asked { Stopped::Asked } else { Stopped::Time }));
                 }
@@ -269,7 +344,7 @@ impl<'a> Engine<'a> {
                 let seen: Vec<&&Row> = rows.iter().filter(|row| row.number < earlier).collect();
                 seen.len() == earlier as usize
                     && events.iter().all(|event| {
-                        let is = |row: &&&&Row| row.outcome.is_none_or(|outcome| event.is(outcome));
+                        let is = |row: &&&&Row| event.counts(row.outcome);
                         let hits = seen.iter().filter(is).count() as u64;
                         let band = exact_band(hits, u64::from(earlier), self.sweep.confidence);
                         band.high - band.low <= width

@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use super::answer::PITCH;
 use super::file::Sweep;
+use super::halving::least;
 use crate::domain::math::{deg, rad, sqrt};
 use crate::domain::rig::Rig;
 use crate::domain::rolling::{rolling_resistance, speed_after_run_m_per_s, start_slope_rad};
@@ -11,8 +12,7 @@ use crate::domain::spec::LineSpec;
 use crate::judge::over_speed_m_per_s;
 use crate::texts::Message;
 
-/// Halvings of the bisection, and the steepest rack it looks at, rad.
-const HALVINGS: u32 = 50;
+/// The steepest rack that is looked at, rad.
 const STEEPEST_RAD: f64 = rad(30.0);
 
 /// Pitches, deg.
@@ -56,7 +56,7 @@ impl Estimate {
             start_deg: deg(start_slope_rad(resistance)),
             hang_deg: deg(hang_rad.fold(0.0, f64::max)),
             jump_deg: jump.ok().map(deg),
-            over_deg: goes_over(STEEPEST_RAD).then(|| deg(least(goes_over))),
+            over_deg: goes_over(STEEPEST_RAD).then(|| deg(least((0.0, STEEPEST_RAD), goes_over))),
             sticks: spec.sticks.len(),
         })
     }
@@ -64,29 +64,14 @@ impl Estimate {
     /// Of a sweep's set-up, everything that varies at its middle; none where the sweep is not drawn
     /// against the pitch.
     pub fn of_sweep(sweep: &Sweep, set_up: usize) -> Option<Self> {
-        let middle = sweep.values.get(sweep.values.len() / 2)?;
-        let mut written = sweep.set_ups.get(set_up)?.written(&sweep.against, *middle);
-        for variable in &sweep.variables {
-            let value = variable.spread.quantile_within(0.5, variable.within());
-            let value = if variable.on_top {
-                middle + value
-            } else {
-                value
-            };
-            let value = if variable.is_whole() {
-                value.round()
-            } else {
-                value
-            };
-            written.push((variable.path.clone(), value.to_string()));
+        if sweep.against != PITCH {
+            return None;
         }
-        let pairs = written
-            .iter()
-            .map(|(path, text)| (path.as_str(), text.as_str()));
-        let loaded = sweep.base.with(pairs).ok()?;
-        (sweep.against == PITCH)
-            .then(|| Self::of(&loaded.scenario.line))
-            .flatten()
+        let middle = *sweep.values.get(sweep.values.len() / 2)?;
+        let variables = sweep.variables.iter();
+        let numbers: Vec<f64> = variables.map(|variable| variable.middle(middle)).collect();
+        let scenario = sweep.scenario(set_up, middle, &numbers).ok()?;
+        Self::of(&scenario.line)
     }
 
     /// Pitches between which one stick is fed, by the closed forms.
@@ -124,18 +109,4 @@ impl Estimate {
         }
         messages
     }
-}
-
-/// The least pitch from which on it holds.
-fn least(holds: impl Fn(f64) -> bool) -> f64 {
-    let (mut low, mut high) = (0.0, STEEPEST_RAD);
-    for _ in 0..HALVINGS {
-        let middle = 0.5 * (low + high);
-        if holds(middle) {
-            high = middle;
-        } else {
-            low = middle;
-        }
-    }
-    high
 }

@@ -7,9 +7,10 @@ use serde::{Deserialize, Serialize};
 use xxhash_rust::xxh3::xxh3_64;
 
 use super::bounds::clean_trials;
+use super::sobol::{Block, INDEPENDENT};
 use super::spread::Spread;
 use crate::evidence::Outcome;
-use crate::scenario::{self, Base, Fault, Holds, LoadError, NoField, field, name_of};
+use crate::scenario::{self, Base, Fault, Holds, LoadError, NoField, Scenario, field, name_of};
 use crate::texts::{Message, Texts};
 
 /// Points (a value that it is drawn against, and a set-up) at most.
@@ -50,6 +51,11 @@ impl Event {
         }
     }
 
+    /// Whether a trial counts as this event: what failed does, to be on the cautious side.
+    pub fn counts(self, outcome: Option<Outcome>) -> bool {
+        outcome.is_none_or(|outcome| self.is(outcome))
+    }
+
     pub fn name(self) -> Message {
         Message::new(match self {
             Self::DoubleFeed => "lab-double-feed",
@@ -88,6 +94,13 @@ impl Measure {
         Self::RunOut,
         Self::Time,
     ];
+
+    /// Those that are numbers, in the order of [`Measure::ALL`].
+    pub fn numbers() -> impl Iterator<Item = Self> {
+        Self::ALL
+            .into_iter()
+            .filter(|measure| measure.column().is_some())
+    }
 
     /// The event that it counts, if it counts one.
     pub fn event(self) -> Option<Event> {
@@ -137,6 +150,8 @@ pub enum Sampling {
     Latin,
     /// Owen-scrambled Sobol points.
     Sobol,
+    /// By chance, laid out for Sobol indices: two independent trials, then one for each factor.
+    Saltelli,
 }
 
 /// When it is enough.
@@ -145,6 +160,10 @@ pub enum Sampling {
 pub struct Budget {
     /// Trials at each point, at most.
     pub trials: u32,
+    /// So many rows are loaded and settled at a point, and each is released as often as it takes;
+    /// without it, every trial has a row of its own.
+    #[serde(default)]
+    pub rows: Option<u32>,
     /// Trials in each corner of the ranges that nobody has measured.
     #[serde(default)]
     pub corner_trials: u32,
@@ -197,9 +216,24 @@ impl Variable {
         (low, high)
     }
 
-    /// Whether its field takes whole numbers alone.
-    pub fn is_whole(&self) -> bool {
-        matches!(field(&self.path), Ok(Holds::Whole { .. }))
+    /// Whether it may change when the row has settled: a coefficient of contact.
+    pub fn is_of_contact(&self) -> bool {
+        self.path.starts_with("contact.")
+    }
+
+    /// The middle of what it is drawn from.
+    pub fn middle(&self, against: f64) -> f64 {
+        self.taken(self.spread.quantile_within(0.5, self.within()), against)
+    }
+
+    /// A drawn value as its field takes it, where the answer is drawn against `against`.
+    pub fn taken(&self, drawn: f64, against: f64) -> f64 {
+        let value = if self.on_top { against + drawn } else { drawn };
+        match field(&self.path) {
+            Ok(Holds::Number { min, max, .. }) => value.clamp(min, max),
+            Ok(Holds::Whole { min, max }) => value.round().clamp(min as f64, max as f64),
+            _ => value,
+        }
     }
 
     /// The ends of its range, for a worst case: where it has none, what all but one in a thousand
@@ -220,30 +254,30 @@ impl Variable {
 /// Two variables that go together: the correlation of their normal scores, -1 to 1.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-struct Together {
-    of: (String, String),
-    correlation: f64,
+pub(super) struct Together {
+    pub of: (String, String),
+    pub correlation: f64,
 }
 
 /// What the answer is drawn against.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-struct Against {
-    path: String,
+pub(super) struct Against {
+    pub path: String,
     #[serde(default)]
-    from: Option<f64>,
+    pub from: Option<f64>,
     #[serde(default)]
-    to: Option<f64>,
+    pub to: Option<f64>,
     #[serde(default)]
-    step: Option<f64>,
+    pub step: Option<f64>,
     #[serde(default)]
-    values: Option<Vec<f64>>,
+    pub values: Option<Vec<f64>>,
 }
 
 /// One field at several values, each with all others.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-struct Each {
+pub(super) struct Each {
     path: String,
     /// As they would stand in a scenario.
     values: Vec<String>,
@@ -254,39 +288,39 @@ struct Each {
 /// Some fields at values of their own, under a name.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-struct Named {
-    name: String,
-    set: Vec<(String, String)>,
+pub(super) struct Named {
+    pub name: String,
+    pub set: Vec<(String, String)>,
 }
 
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-struct File {
-    format: u32,
-    name: String,
+pub(super) struct File {
+    pub format: u32,
+    pub name: String,
     #[serde(default)]
-    about: String,
-    base: String,
+    pub about: String,
+    pub base: String,
     #[serde(default = "first_seed")]
-    seed: u64,
-    against: Against,
+    pub seed: u64,
+    pub against: Against,
     #[serde(default)]
-    each: Vec<Each>,
+    pub each: Vec<Each>,
     #[serde(default)]
-    set_ups: Vec<Named>,
+    pub set_ups: Vec<Named>,
     #[serde(default)]
-    vary: Vec<Variable>,
+    pub vary: Vec<Variable>,
     #[serde(default)]
-    together: Vec<Together>,
+    pub together: Vec<Together>,
     #[serde(default)]
-    measure: Vec<Measure>,
+    pub measure: Vec<Measure>,
     #[serde(default)]
-    sampling: Sampling,
-    budget: Budget,
+    pub sampling: Sampling,
+    pub budget: Budget,
     #[serde(default)]
-    limits: Vec<Limit>,
+    pub limits: Vec<Limit>,
     #[serde(default = "usual_confidence")]
-    confidence: f64,
+    pub confidence: f64,
 }
 
 fn first_seed() -> u64 {
@@ -295,6 +329,34 @@ fn first_seed() -> u64 {
 
 fn usual_confidence() -> f64 {
     0.95
+}
+
+impl File {
+    fn read(file: &str, text: &str) -> Result<Self, SweepError> {
+        let options = ron::Options::default()
+            .with_default_extension(ron::extensions::Extensions::IMPLICIT_SOME);
+        options.from_str(text).map_err(|error| {
+            let at = error.span.start;
+            SweepError::Faulty {
+                file: file.to_owned(),
+                faults: vec![SweepFault::new(
+                    format!("{}:{}", at.line, at.col),
+                    Message::new("fault-not-read").with("error", error.code.to_string()),
+                )],
+            }
+        })
+    }
+
+    fn checked(&self, file: &str, text: &str, base: Base) -> Result<Sweep, SweepError> {
+        let mut checker = Checker::default();
+        match checker.sweep(self, text, base) {
+            Some(sweep) if checker.faults.is_empty() => Ok(sweep),
+            _ => Err(SweepError::Faulty {
+                file: file.to_owned(),
+                faults: checker.faults,
+            }),
+        }
+    }
 }
 
 /// A value of a set-up: as written, or added to what the answer is drawn against.
@@ -402,31 +464,22 @@ impl Sweep {
     /// # Errors
     /// All that is wrong with it, as far as it can be read.
     pub fn parse(file: &str, text: &str, folder: &Path) -> Result<Self, SweepError> {
-        let faulty = |faults| SweepError::Faulty {
-            file: file.to_owned(),
-            faults,
-        };
-        let options = ron::Options::default()
-            .with_default_extension(ron::extensions::Extensions::IMPLICIT_SOME);
-        let read: File = options.from_str(text).map_err(|error| {
-            let at = error.span.start;
-            faulty(vec![SweepFault::new(
-                format!("{}:{}", at.line, at.col),
-                Message::new("fault-not-read").with("error", error.code.to_string()),
-            )])
-        })?;
+        let read = File::read(file, text)?;
         let base_path: PathBuf = folder.join(&read.base);
         let loaded = scenario::load(&base_path).map_err(SweepError::Base)?;
         let base = Base {
             file: name_of(&base_path),
             loaded,
         };
-        let mut checker = Checker::default();
-        let sweep = checker.sweep(&read, text, base);
-        match sweep {
-            Some(sweep) if checker.faults.is_empty() => Ok(sweep),
-            _ => Err(faulty(checker.faults)),
-        }
+        read.checked(file, text, base)
+    }
+
+    /// Makes a sweep of a text and a base that is at hand already.
+    ///
+    /// # Errors
+    /// All that is wrong with it, as far as it can be read.
+    pub fn over(file: &str, text: &str, base: Base) -> Result<Self, SweepError> {
+        File::read(file, text)?.checked(file, text, base)
     }
 
     /// Value and set-up of every point, in their order: set-up by set-up.
@@ -450,6 +503,43 @@ impl Sweep {
         }
     }
 
+    /// Rows that are loaded and settled at a point for the trials by chance: so many of them are
+    /// independent of each other.
+    pub fn rows(&self) -> u32 {
+        match self.sampling {
+            Sampling::Saltelli => self.budget.trials / trials_of_base(self.factors()) * INDEPENDENT,
+            _ => self.budget.rows.unwrap_or(self.budget.trials),
+        }
+    }
+
+    /// Trials that begin from the same settled row.
+    pub fn releases_of_row(&self) -> u32 {
+        self.budget.trials / self.budget.rows.unwrap_or(self.budget.trials)
+    }
+
+    /// What differs from trial to trial: the variables, and how the row comes to lie.
+    pub fn factors(&self) -> usize {
+        self.variables.len() + 1
+    }
+
+    /// The place in the sampling of one of the trials that are independent of each other.
+    pub fn independent(&self, i: u32) -> u32 {
+        match self.sampling {
+            Sampling::Saltelli => {
+                i / INDEPENDENT * trials_of_base(self.factors()) + i % INDEPENDENT
+            }
+            _ => i * self.releases_of_row(),
+        }
+    }
+
+    /// Whether a place in the sampling is one to count from: not one that only shows what a factor does.
+    pub fn counts(&self, number: u32) -> bool {
+        match self.sampling {
+            Sampling::Saltelli => !matches!(Block::of(number, self.factors()).1, Block::Mixed(_)),
+            _ => true,
+        }
+    }
+
     /// Trials of a point: those by chance, then those in the corners.
     pub fn trials_of_point(&self) -> u64 {
         u64::from(self.budget.trials) + self.corners() as u64 * u64::from(self.budget.corner_trials)
@@ -459,11 +549,44 @@ impl Sweep {
         self.points().len() as u64 * self.trials_of_point()
     }
 
+    /// The base with a set-up, a value that the answer is drawn against, and one for each variable.
+    ///
+    /// # Errors
+    /// Where they do not make a sound scenario, with the first reason.
+    pub fn scenario(
+        &self,
+        set_up: usize,
+        against: f64,
+        numbers: &[f64],
+    ) -> Result<Scenario, Message> {
+        let set_up = self.set_ups.get(set_up);
+        let mut written = set_up.map_or_else(Vec::new, |s| s.written(&self.against, against));
+        let variables = self.variables.iter().zip(numbers);
+        written.extend(variables.map(|(variable, n)| (variable.path.clone(), n.to_string())));
+        let pairs = written.iter().map(|(p, v)| (p.as_str(), v.as_str()));
+        match self.base.with(pairs) {
+            Ok(loaded) => Ok(loaded.scenario),
+            Err(faults) => Err(impossible(&faults)),
+        }
+    }
+
+    /// What there is to say of limits that so few trials cannot show.
+    pub fn cannot_show(&self) -> Vec<Message> {
+        let each = self.out_of_reach().into_iter();
+        each.map(|(limit, needed)| {
+            Message::new("lab-out-of-reach")
+                .with("event", limit.of.name())
+                .with("trials", self.rows() as usize)
+                .with("needed", needed)
+        })
+        .collect()
+    }
+
     /// The limits that so few trials cannot show, with the clean trials it would take.
     pub fn out_of_reach(&self) -> Vec<(Limit, u64)> {
         let each = self.limits.iter();
         each.map(|limit| (*limit, clean_trials(limit.below, self.confidence)))
-            .filter(|(_, needed)| *needed > u64::from(self.budget.trials))
+            .filter(|(_, needed)| *needed > u64::from(self.rows()))
             .collect()
     }
 }
@@ -764,6 +887,28 @@ impl Checker {
         {
             self.fault("budget.width", "sweep-not-a-risk");
         }
+        if let Some(rows) = budget.rows {
+            if rows == 0 || !budget.trials.is_multiple_of(rows) {
+                self.fault("budget.rows", "sweep-rows-uneven");
+            }
+            let alone = budget.corner_trials == 0
+                && budget.width.is_none()
+                && file.together.is_empty()
+                && !matches!(file.sampling, Sampling::Grid | Sampling::Saltelli);
+            if !alone {
+                self.fault("budget.rows", "sweep-rows-not-with");
+            }
+        }
+        if file.sampling == Sampling::Saltelli {
+            let of_base = trials_of_base(file.vary.len() + 1);
+            if !budget.trials.is_multiple_of(of_base) {
+                let what = Message::new("sweep-saltelli-uneven").with("of_base", of_base as usize);
+                self.fault("budget.trials", what);
+            }
+            if budget.width.is_some() || !file.together.is_empty() {
+                self.fault("sampling", "sweep-saltelli-not-with");
+            }
+        }
         if file.sampling == Sampling::Grid && !file.vary.is_empty() {
             let per_side = f64::from(budget.trials).powf(1.0 / file.vary.len() as f64) + 1e-9;
             if per_side < 2.0 {
@@ -795,14 +940,12 @@ impl Checker {
     /// Every set-up at both ends of what it is drawn against must make a sound scenario.
     fn all_fit(&mut self, sweep: &Sweep) {
         let ends = [sweep.values.first(), sweep.values.last()];
-        for set_up in &sweep.set_ups {
+        for (i, set_up) in sweep.set_ups.iter().enumerate() {
             for &value in ends.into_iter().flatten() {
-                let written = set_up.written(&sweep.against, value);
-                let pairs = written.iter().map(|(p, v)| (p.as_str(), v.as_str()));
-                if let Err(faults) = sweep.base.with(pairs) {
+                if let Err(why) = sweep.scenario(i, value, &[]) {
                     let place =
                         [sweep.against.as_str(), &value.to_string(), &set_up.name].join(" ");
-                    self.fault(place.trim(), impossible(&faults));
+                    self.fault(place.trim(), why);
                     return;
                 }
             }
@@ -810,8 +953,13 @@ impl Checker {
     }
 }
 
+/// Trials that belong together in the layout for Sobol indices.
+fn trials_of_base(factors: usize) -> u32 {
+    INDEPENDENT + factors as u32
+}
+
 /// That a combination of values makes no sound scenario, with the first reason.
-pub fn impossible(faults: &[Fault]) -> Message {
+fn impossible(faults: &[Fault]) -> Message {
     let Some(first) = faults.first() else {
         return "sweep-impossible".into();
     };
@@ -828,7 +976,7 @@ pub fn impossible(faults: &[Fault]) -> Message {
 
 impl SetUp {
     /// The values as they stand in a scenario, with what the answer is drawn against at `value`.
-    pub fn written(&self, against: &str, value: f64) -> Vec<(String, String)> {
+    fn written(&self, against: &str, value: f64) -> Vec<(String, String)> {
         let mut written = vec![(against.to_owned(), value.to_string())];
         written.extend(self.set.iter().map(|(path, level)| {
             let text = match level {

@@ -9,10 +9,12 @@ use rand::RngExt;
 use rand::seq::SliceRandom;
 
 use super::file::{Sampling, Sweep, Variable};
+use super::sobol::Block;
 use super::spread::{normal_below, normal_quantile};
-use crate::scenario::{Holds, field};
 
-/// Streams of random numbers: one for each trial, and one for the order of each variable's parts.
+/// Streams of random numbers: one for each trial, one for the second trial of each base of Sobol
+/// indices, and one for the order of each variable's parts.
+const SECOND_STREAM: u64 = 1 << 36;
 const ORDER_STREAM: u64 = 1 << 40;
 
 /// How the trials of a point are laid out.
@@ -21,9 +23,11 @@ pub struct Design {
     seed: u64,
     sampling: Sampling,
     trials: u32,
+    /// Trials that begin from the same settled row.
+    releases: u32,
     variables: Vec<Variable>,
     mixing: Vec<Vec<f64>>,
-    /// For Latin sampling: of each variable, the part that each trial gets.
+    /// For Latin sampling: of each variable, the part that each trial gets, or each row.
     order: Vec<Vec<u32>>,
     /// For a grid: parts to a side.
     side: u32,
@@ -31,18 +35,23 @@ pub struct Design {
 
 impl Design {
     pub fn new(sweep: &Sweep) -> Self {
-        let trials = sweep.budget.trials;
+        let (trials, releases) = (sweep.budget.trials, sweep.releases_of_row());
         let order = match sweep.sampling {
-            Sampling::Latin => (0..sweep.variables.len())
-                .map(|i| {
-                    let mut parts: Vec<u32> = (0..trials).collect();
-                    parts.shuffle(&mut stream(sweep.seed, ORDER_STREAM + i as u64));
-                    parts
-                })
-                .collect(),
+            Sampling::Latin => {
+                let variables = sweep.variables.iter().enumerate();
+                variables
+                    .map(|(i, variable)| {
+                        let mut parts: Vec<u32> =
+                            (0..trials / shared_by(variable, releases)).collect();
+                        parts.shuffle(&mut stream(sweep.seed, ORDER_STREAM + i as u64));
+                        parts
+                    })
+                    .collect()
+            }
             _ => Vec::new(),
         };
         Self {
+            releases,
             seed: sweep.seed,
             sampling: sweep.sampling,
             trials,
@@ -53,27 +62,65 @@ impl Design {
         }
     }
 
+    /// Which row a trial begins from.
+    pub fn row(&self, trial: u32) -> u32 {
+        trial / self.releases
+    }
+
     /// With what seed the row of a trial is loaded.
     pub fn load_seed(&self, trial: u32) -> u64 {
-        stream(self.seed, u64::from(trial)).random()
+        match self.sampling {
+            Sampling::Saltelli => {
+                let (base, block) = Block::of(trial, self.variables.len() + 1);
+                self.of_base(base, block.is_from_b(self.variables.len())).0
+            }
+            _ => self.chances(self.row(trial).into()).0,
+        }
+    }
+
+    /// Random numbers of the first or the second trial of a base.
+    fn of_base(&self, base: u32, second: bool) -> (u64, Vec<f64>) {
+        self.chances(u64::from(base) + if second { SECOND_STREAM } else { 0 })
+    }
+
+    /// Random numbers of a trial, or of a row: the seed of its loading, and one to each variable.
+    fn chances(&self, number: u64) -> (u64, Vec<f64>) {
+        let mut chance = stream(self.seed, number);
+        let load_seed = chance.random();
+        (
+            load_seed,
+            self.variables.iter().map(|_| chance.random()).collect(),
+        )
     }
 
     /// Places in the unit cube, one to a variable.
     fn places(&self, trial: u32) -> Vec<f64> {
-        let mut chance = stream(self.seed, u64::from(trial));
-        let _load_seed: u64 = chance.random();
-        let count = self.variables.len();
-        (0..count)
-            .map(|i| {
-                let by_chance: f64 = chance.random();
+        if self.sampling == Sampling::Saltelli {
+            let (base, block) = Block::of(trial, self.variables.len() + 1);
+            let [first, second] = [false, true].map(|second| self.of_base(base, second).1);
+            let each = first.into_iter().zip(second).enumerate();
+            return each
+                .map(|(i, (a, b))| if block.is_from_b(i) { b } else { a })
+                .collect();
+        }
+        let (_, own) = self.chances(trial.into());
+        let (_, of_row) = self.chances(self.row(trial).into());
+        let each = self.variables.iter().zip(own.into_iter().zip(of_row));
+        each.enumerate()
+            .map(|(i, (variable, (own, of_row)))| {
+                let sharing = shared_by(variable, self.releases);
+                let (trial, by_chance) = match sharing {
+                    1 => (trial, own),
+                    _ => (self.row(trial), of_row),
+                };
                 match self.sampling {
-                    Sampling::Random => by_chance,
+                    Sampling::Random | Sampling::Saltelli => by_chance,
                     Sampling::Latin => {
                         let parts = self.order.get(i);
                         let part = parts.and_then(|parts| parts.get(trial as usize));
                         // Corner trials beyond the design's own are by chance.
                         part.map_or(by_chance, |part| {
-                            (f64::from(*part) + by_chance) / f64::from(self.trials)
+                            (f64::from(*part) + by_chance) / f64::from(self.trials / sharing)
                         })
                     }
                     Sampling::Sobol => {
@@ -90,6 +137,18 @@ impl Design {
                 }
             })
             .collect()
+    }
+
+    /// The values with which the row of a trial settles: as in the trial, but for coefficients of
+    /// contact, which have the middle of what they are drawn from.
+    pub fn settling_values(&self, trial: u32, against: f64) -> Vec<f64> {
+        let mut values = self.values(trial, None, against);
+        for (value, variable) in values.iter_mut().zip(&self.variables) {
+            if variable.is_of_contact() {
+                *value = variable.middle(against);
+            }
+        }
+        values
     }
 
     /// The values of all variables in a trial. `corner` puts the unmeasured ones at the ends of their
@@ -121,23 +180,18 @@ impl Design {
                 };
                 variable.spread.quantile_within(place, variable.within())
             });
-            settled(variable, value, against)
+            variable.taken(value, against)
         })
         .collect()
     }
 }
 
-/// A value as its field takes it.
-fn settled(variable: &Variable, value: f64, against: f64) -> f64 {
-    let value = if variable.on_top {
-        against + value
+/// Trials that have the same value of a variable.
+fn shared_by(variable: &Variable, releases: u32) -> u32 {
+    if variable.is_of_contact() {
+        1
     } else {
-        value
-    };
-    match field(&variable.path) {
-        Ok(Holds::Number { min, max, .. }) => value.clamp(min, max),
-        Ok(Holds::Whole { min, max }) => value.round().clamp(min as f64, max as f64),
-        _ => value,
+        releases
     }
 }
 

@@ -5,14 +5,14 @@ use std::fmt::Write;
 use super::answer::{Answer, Curve};
 use super::chart::{Chart, against};
 use super::estimate::Estimate;
-use super::file::{Event, Sweep};
+use super::file::{Event, Measure, Sweep};
+use super::sobol::Share;
 use super::table::Table;
 use crate::domain::limits;
 use crate::domain::math::deg;
 use crate::domain::rig::End;
+use crate::html::{self, Markup, Page, PreEscaped, html};
 use crate::texts::{Message, Texts};
-
-const SKELETON: &str = include_str!("../../assets/lab/sheet.html");
 
 /// A piece of the sheet.
 struct Section {
@@ -88,60 +88,44 @@ pub fn page(
     charts: &[Chart],
     texts: &Texts,
 ) -> Result<String, Message> {
-    let mut body = format!("<h1>{}</h1>\n", escaped(&sweep.name));
-    for (i, line) in opening(sweep, texts).iter().enumerate() {
-        let class = if i == 0 { " class=\"caution\"" } else { "" };
-        let _ = writeln!(body, "<p{class}>{}</p>", escaped(line));
-    }
+    let opening = opening(sweep, texts);
     let mut sections = sections(sweep, table, answer, texts).into_iter();
-    if let Some(first) = sections.next() {
-        body += &html(&first);
-    }
-    for chart in charts {
-        let svg = chart.svg()?;
-        // Inside a page a picture has no prologue.
-        let inner = svg
-            .find("<svg")
-            .and_then(|at| svg.get(at..))
-            .unwrap_or(&svg);
-        let _ = writeln!(body, "<figure>{inner}</figure>");
-    }
-    for section in sections {
-        body += &html(&section);
-    }
-    Ok(SKELETON
-        .replace("@LANG@", texts.lang().code())
-        .replace("@TITLE@", &escaped(&sweep.name))
-        .replace("@BODY@", &body))
-}
-
-fn html(section: &Section) -> String {
-    let mut page = format!("<h2>{}</h2>\n", escaped(&section.heading));
-    for line in &section.lines {
-        let _ = writeln!(page, "<p>{}</p>", escaped(line));
-    }
-    if !section.table.is_empty() {
-        page.push_str("<table>\n");
-        for (i, row) in section.table.iter().enumerate() {
-            let tag = if i == 0 { "th" } else { "td" };
-            page.push_str("<tr>");
-            for cell in row {
-                let _ = write!(page, "<{tag}>{}</{tag}>", escaped(cell));
-            }
-            page.push_str("</tr>\n");
+    let first = sections.next();
+    let charts = charts
+        .iter()
+        .map(|chart| {
+            let svg = chart.svg()?;
+            // Inside a page a picture has no prologue.
+            let at = svg.find("<svg").unwrap_or_default();
+            Ok(PreEscaped(svg.get(at..).unwrap_or_default().to_owned()))
+        })
+        .collect::<Result<Vec<Markup>, Message>>()?;
+    let body = html! {
+        h1 { (sweep.name) }
+        @for (i, line) in opening.iter().enumerate() {
+            p.caution[i == 0] { (line) }
         }
-        page.push_str("</table>\n");
-    }
-    if !section.verbatim.is_empty() {
-        let _ = writeln!(page, "<pre>{}</pre>", escaped(&section.verbatim.join("\n")));
-    }
-    page
+        @if let Some(first) = &first { (part(first)) }
+        @for chart in &charts { figure { (chart) } }
+        @for section in sections { (part(&section)) }
+    };
+    let page = Page {
+        lang: texts.lang(),
+        title: &sweep.name,
+        kind: "sheet",
+        sheet: None,
+        body,
+    };
+    Ok(page.text())
 }
 
-fn escaped(text: &str) -> String {
-    text.replace('&', "&amp;")
-        .replace('<', "&lt;")
-        .replace('>', "&gt;")
+fn part(section: &Section) -> Markup {
+    html! {
+        h2 { (section.heading) }
+        @for line in &section.lines { p { (line) } }
+        @if !section.table.is_empty() { (html::table(&section.table)) }
+        @if !section.verbatim.is_empty() { pre { (section.verbatim.join("\n")) } }
+    }
 }
 
 /// The caution comes first, on every sheet.
@@ -165,6 +149,9 @@ fn sections(sweep: &Sweep, table: &Table, answer: &Answer, texts: &Texts) -> Vec
     sections.extend(estimates(sweep, texts));
     if !answer.sensitivities.is_empty() {
         sections.push(sensitivities(answer, texts));
+    }
+    if !answer.indices.is_empty() {
+        sections.push(indices(sweep, answer, texts));
     }
     if !answer.comparisons.is_empty() {
         sections.push(comparisons(answer, texts));
@@ -201,13 +188,10 @@ fn windows(sweep: &Sweep, answer: &Answer, texts: &Texts) -> Section {
             .measured("confidence", 100.0 * sweep.confidence, 0);
         section.lines.push(texts.say(&message));
     }
-    for (limit, needed) in sweep.out_of_reach() {
-        let message = Message::new("lab-out-of-reach")
-            .with("event", limit.of.name())
-            .with("trials", sweep.budget.trials as usize)
-            .with("needed", needed);
-        section.lines.push(texts.say(&message));
-    }
+    let cannot = sweep.cannot_show();
+    section
+        .lines
+        .extend(cannot.iter().map(|message| texts.say(message)));
     if sweep.limits.is_empty() {
         return section;
     }
@@ -265,10 +249,7 @@ fn readings(sweep: &Sweep, curve: &Curve, texts: &Texts) -> Section {
         head.push(texts.say(&"lab-upper".into()));
         head.push(texts.say(&"lab-worst".into()));
     }
-    let measures = super::file::Measure::ALL
-        .into_iter()
-        .filter(|m| m.column().is_some());
-    let measures: Vec<_> = measures
+    let measures: Vec<_> = Measure::numbers()
         .enumerate()
         .filter(|(_, m)| sweep.measures.contains(m))
         .collect();
@@ -354,6 +335,40 @@ fn sensitivities(answer: &Answer, texts: &Texts) -> Section {
     section
 }
 
+fn indices(sweep: &Sweep, answer: &Answer, texts: &Texts) -> Section {
+    let mut section = Section::new(texts, "lab-head-indices");
+    section
+        .lines
+        .push(texts.say(&"lab-indices-explained".into()));
+    let head = [
+        "lab-variable",
+        "lab-result",
+        "lab-index-first",
+        "lab-index-total",
+    ];
+    section
+        .table
+        .push(head.map(|head| texts.say(&Message::new(head))).to_vec());
+    let mut factors: Vec<String> = sweep.variables.iter().map(|v| v.path.clone()).collect();
+    factors.push(texts.say(&"lab-as-it-lies".into()));
+    for indices in &answer.indices {
+        let result = match indices.event {
+            Some(event) => event.name(),
+            None => Measure::GateEnergy.name(),
+        };
+        for (factor, index) in factors.iter().zip(&indices.factors) {
+            let share = |share: Share| format!("{:.2} ± {:.2}", share.value, share.error);
+            section.table.push(vec![
+                factor.clone(),
+                texts.say(&result),
+                share(index.first),
+                share(index.total),
+            ]);
+        }
+    }
+    section
+}
+
 fn comparisons(answer: &Answer, texts: &Texts) -> Section {
     let mut section = Section::new(texts, "lab-head-comparison");
     section
@@ -430,6 +445,12 @@ fn assumptions(sweep: &Sweep, answer: &Answer, texts: &Texts) -> Section {
         "lab-assumes-model",
     ] {
         section.lines.push(texts.say(&Message::new(entry)));
+    }
+    if sweep.releases_of_row() > 1 {
+        let message = Message::new("lab-assumes-rows")
+            .with("rows", sweep.rows() as usize)
+            .with("releases", sweep.releases_of_row() as usize);
+        section.lines.push(texts.say(&message));
     }
     if sweep.corners() > 0 {
         let message = Message::new("lab-assumes-corners")

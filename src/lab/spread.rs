@@ -2,10 +2,9 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::halving::least;
 use crate::domain::math::sqrt;
 
-/// Halvings of the bisection for a quantile: below the last bit of an f64 on any sensible range.
-const HALVINGS: u32 = 64;
 /// Normal deviates further out than this have no probability that an f64 can tell from 0 or 1.
 const FURTHEST: f64 = 8.3;
 
@@ -95,19 +94,11 @@ pub fn normal_below(deviate: f64) -> f64 {
     0.5 * libm::erfc(-deviate / sqrt(2.0))
 }
 
-/// The standard normal deviate below which the part `part` lies. By halving: the same bits on every
-/// machine.
+/// The standard normal deviate below which the part `part` lies.
 pub fn normal_quantile(part: f64) -> f64 {
-    let (mut low, mut high) = (-FURTHEST, FURTHEST);
-    for _ in 0..HALVINGS {
-        let middle = 0.5 * (low + high);
-        if normal_below(middle) < part {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
-    0.5 * (low + high)
+    least((-FURTHEST, FURTHEST), |deviate| {
+        normal_below(deviate) >= part
+    })
 }
 
 #[cfg(test)]

@@ -13,7 +13,7 @@ use serde::Deserialize;
 use serde::de::value::{Error as WordError, StrDeserializer};
 
 use super::file::{Level, Measure, Sweep};
-use crate::evidence::Outcome;
+use crate::evidence::{Outcome, beside};
 use crate::texts::Message;
 
 /// What stands in the place of an outcome where a trial failed.
@@ -35,8 +35,7 @@ pub struct Row {
     pub values: Vec<f64>,
     /// None where the trial failed, and `why`.
     pub outcome: Option<Outcome>,
-    /// In the order of [`Measure::ALL`], of those that are numbers; none where there was nothing to
-    /// measure.
+    /// In the order of [`Measure::numbers`]; none where there was nothing to measure.
     pub measured: Vec<Option<f64>>,
     pub ticks: u64,
     pub why: String,
@@ -44,8 +43,7 @@ pub struct Row {
 
 impl Row {
     pub fn measured(&self, measure: Measure) -> Option<f64> {
-        let numbers = Measure::ALL.iter().filter(|known| known.column().is_some());
-        let place = numbers.into_iter().position(|known| *known == measure)?;
+        let place = Measure::numbers().position(|known| known == measure)?;
         self.measured.get(place).copied().flatten()
     }
 }
@@ -69,6 +67,7 @@ impl Provenance {
             ("seed".to_owned(), sweep.seed.to_string()),
             ("sampling".to_owned(), format!("{:?}", sweep.sampling)),
             ("trials".to_owned(), sweep.budget.trials.to_string()),
+            ("rows".to_owned(), sweep.rows().to_string()),
             (
                 "corner_trials".to_owned(),
                 sweep.budget.corner_trials.to_string(),
@@ -114,6 +113,11 @@ impl Provenance {
             .map(|(name, text)| format!("# {name}: {text}\n"))
             .collect()
     }
+}
+
+/// An outcome as it stands in a table.
+pub(super) fn outcome_word(outcome: Option<Outcome>) -> String {
+    outcome.map_or(FAILED.to_owned(), |outcome| format!("{outcome:?}"))
 }
 
 fn one_line(text: &str) -> String {
@@ -220,10 +224,7 @@ impl Table {
             number(against),
         ];
         cells.extend(row.values.iter().map(f64::to_string));
-        cells.push(
-            row.outcome
-                .map_or(FAILED.to_owned(), |outcome| format!("{outcome:?}")),
-        );
+        cells.push(outcome_word(row.outcome));
         cells.extend(row.measured.iter().map(|measured| number(*measured)));
         cells.extend([row.ticks.to_string(), row.why.clone()]);
         self.record(cells.iter().map(String::as_str))
@@ -333,11 +334,7 @@ impl Table {
                 Some(Outcome::deserialize(word).ok()?)
             }
         };
-        let count = Measure::ALL
-            .iter()
-            .filter(|measure| measure.column().is_some())
-            .count();
-        let measured = (0..count).map(|_| optional(cell()));
+        let measured = Measure::numbers().map(|_| optional(cell()));
         let measured = measured.collect::<Option<Vec<_>>>()?;
         Some(Row {
             trial,
@@ -382,7 +379,8 @@ pub struct Journal {
 }
 
 impl Journal {
-    /// Begins a journal with the rows that are there already; the file must be new.
+    /// Begins a journal with the rows that are there already; the file must be new. It is there with
+    /// its whole head or not at all: one that is killed as it begins can be gone on with.
     ///
     /// # Errors
     /// Where it cannot be written, or is there.
@@ -391,13 +389,10 @@ impl Journal {
             path: path.to_owned(),
             source,
         };
-        let mut options = fs::File::options();
-        let mut file = options
-            .write(true)
-            .create_new(true)
-            .open(path)
-            .map_err(io)?;
-        file.write_all(&table.bytes(sweep)).map_err(io)?;
+        let file = beside(path, &table.bytes(sweep)).map_err(io)?;
+        let file = file
+            .persist_noclobber(path)
+            .map_err(|kept| io(kept.error))?;
         Ok(Self {
             path: path.to_owned(),
             file,

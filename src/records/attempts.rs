@@ -15,6 +15,7 @@ use super::error::RecordsError;
 use super::people::{ClassId, Person, PersonId, person_of, uid_in, unreadable};
 use super::sql;
 use super::store::Records;
+use super::uid::uid_named;
 use crate::domain::finding::{FindingKind, Severity};
 use crate::evidence::Outcome;
 use crate::judge::{Verdict, explain, time_s};
@@ -356,7 +357,7 @@ impl Records {
 
     /// By what an attempt of this store's is known: it follows from what tells it from all others here.
     pub fn uid_for(&self, parts: &[&str]) -> Uuid {
-        Uuid::new_v5(&self.uid(), parts.join("\n").as_bytes())
+        uid_named(self.uid(), parts.join("\n").as_bytes())
     }
 
     /// Whether there is an attempt with files of a name.

@@ -25,6 +25,7 @@ mod standing;
 mod store;
 mod summary;
 mod table;
+mod uid;
 pub mod xapi;
 
 pub use attempts::{
@@ -38,3 +39,4 @@ pub use people::{ClassId, Person, PersonId};
 pub use standing::Standing;
 pub use store::{Checked, FILE, Records};
 pub use summary::{Exercise, LAST_ROUND, OfExercise, OfKind, OfPerson, Round, Summary};
+pub use uid::uid_named;

@@ -29,7 +29,7 @@ pub use fault::{Fault, LoadError};
 pub(crate) use file::name_of;
 pub use raw::Goal;
 pub use scatter::Scatter;
-pub use vary::{Base, Holds, NoField, field};
+pub use vary::{Base, Holds, LineField, NoField, field, line_fields};
 
 use crate::domain::finding::Scoring;
 use crate::domain::spec::LineSpec;

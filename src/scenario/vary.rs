@@ -7,7 +7,7 @@ use super::check::{names, nearest};
 use super::fault::Fault;
 use super::raw::File;
 use super::reader::{self, Node, Value};
-use super::table::{Described, Field, Group, Kind};
+use super::table::{Described, Field, Group, Kind, LeftOut, Values};
 use super::{Loaded, parse};
 use crate::texts::Message;
 
@@ -90,6 +90,76 @@ pub fn field(path: &str) -> Result<Holds, NoField> {
     }
 }
 
+/// A field of the line that has values to go through, for whoever chooses one.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LineField {
+    pub path: String,
+    pub meaning: Message,
+    pub holds: Holds,
+    /// The band of common practice or of published values.
+    pub usual: Option<(f64, f64)>,
+    /// What may be written, where it takes no number and its words can be listed.
+    pub words: Vec<String>,
+    /// What it stands for when it is left out; none where it follows from others.
+    pub left_out: Option<String>,
+}
+
+/// The fields of the line, in the order of the file, without those of lists: how a run is called and
+/// scored is no matter of the line.
+pub fn line_fields() -> Vec<LineField> {
+    const NOT_THE_LINE: [&str; 2] = ["es", "scoring"];
+    let mut fields = Vec::new();
+    for (name, group) in &File::table().groups {
+        if !NOT_THE_LINE.contains(name) {
+            describe(group, name, &mut fields);
+        }
+    }
+    fields
+}
+
+fn describe(group: &Group, path: &str, fields: &mut Vec<LineField>) {
+    for field in &group.fields {
+        let Ok(holds) = holds(field) else { continue };
+        let usual = match field.kind {
+            Kind::Number { usual, .. } => usual.map(|usual| (usual.min, usual.max)),
+            _ => None,
+        };
+        fields.push(LineField {
+            path: format!("{path}.{}", field.name),
+            meaning: field.meaning.clone(),
+            holds,
+            usual,
+            words: words(field.kind),
+            left_out: match &field.left_out {
+                LeftOut::Value(value) => Some(value.clone()),
+                LeftOut::Required | LeftOut::Follows(_) => None,
+            },
+        });
+    }
+    for (name, inner) in &group.groups {
+        describe(inner, &format!("{path}.{name}"), fields);
+    }
+}
+
+/// What may stand for a value that is no number.
+fn words(kind: Kind) -> Vec<String> {
+    match kind {
+        Kind::Flag => [false, true].map(|flag| flag.to_string()).to_vec(),
+        Kind::Word(words) => words.iter().map(|word| (*word).to_owned()).collect(),
+        Kind::Measure(measures) => {
+            let listed = measures
+                .iter()
+                .filter(|measure| matches!(measure.values, Values::Listed(..)));
+            let each = listed.flat_map(|measure| {
+                let values = measure.values.listed().into_iter();
+                values.map(|value| format!("{}({value})", measure.word))
+            });
+            each.collect()
+        }
+        _ => Vec::new(),
+    }
+}
+
 fn holds(field: &Field) -> Result<Holds, NoField> {
     match field.kind {
         Kind::Number { unit, min, max, .. } => Ok(Holds::Number { unit, min, max }),
@@ -149,6 +219,25 @@ impl Base {
             text = set(&text, path, value).ok_or_else(|| vec![self.no_place(path)])?;
         }
         parse(&self.file, &text)
+    }
+
+    /// What its text gives for a field, as it stands there; none where the field is left out.
+    pub fn written(&self, path: &str) -> Option<String> {
+        let text = &self.loaded.text;
+        let root = reader::read(text).ok()?;
+        let mut node = &root;
+        for step in steps(path)? {
+            let Value::Group(_, entries) = &node.value else {
+                return None;
+            };
+            let entry = entries.iter().find(|entry| entry.name == step.name)?;
+            node = match (step.item, &entry.value.value) {
+                (None, _) => &entry.value,
+                (Some(item), Value::List(items)) => &items.get(item - 1)?.value,
+                (Some(_), _) => return None,
+            };
+        }
+        text.get(node.span.start..node.span.end).map(str::to_owned)
     }
 
     fn no_place(&self, path: &str) -> Fault {
@@ -235,6 +324,53 @@ mod tests {
         }
         assert_eq!(set(TEXT, "row.overrides[2].gap_mm", "3"), None);
         assert_eq!(set(TEXT, "people[1].x_m", "3"), None);
+    }
+
+    #[test]
+    fn every_field_of_the_line_is_one_by_its_path_and_has_a_meaning() {
+        let fields = line_fields();
+        assert!(fields.len() > 60, "{}", fields.len());
+        for known in &fields {
+            assert_eq!(
+                field(&known.path).as_ref(),
+                Ok(&known.holds),
+                "{}",
+                known.path
+            );
+            for lang in crate::texts::Lang::ALL {
+                assert!(
+                    crate::texts::Texts::of(lang)
+                        .try_say(&known.meaning)
+                        .is_ok()
+                );
+            }
+        }
+        let of = |path: &str| fields.iter().find(|field| field.path == path).unwrap();
+        assert_eq!(of("rack.pitch_deg").usual, Some((4.0, 6.0)));
+        assert_eq!(of("rack.surface").words[..2], ["Dry", "Wet"]);
+        assert!(
+            of("escapement.size_setting")
+                .words
+                .contains(&"Ips(36)".to_owned())
+        );
+        assert_eq!(of("rack.toe_height_m").left_out.as_deref(), Some("1.3"));
+        assert!(fields.iter().all(|field| field.path != "scoring.pass_mark"));
+    }
+
+    #[test]
+    fn what_is_written_is_read_back() {
+        let base = Base {
+            file: "x.ron".to_owned(),
+            loaded: parse("x.ron", TEXT).unwrap(),
+        };
+        for (path, value) in [
+            ("row.sticks", Some("3")),
+            ("pipe.size", Some("Ips(24)")),
+            ("row.overrides[1].ovality_pct", Some("1")),
+            ("rack.pitch_deg", None),
+        ] {
+            assert_eq!(base.written(path).as_deref(), value, "{path}");
+        }
     }
 
     #[test]

@@ -1,14 +1,14 @@
 //! A run that is over: what came of it, looking back, inquiries, trying again from a moment.
 
+use std::path::Path;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 
 use super::course::{Course, Ticket};
-use super::journal::Journal;
 use super::lookback::Lookback;
 use super::mode::Mode;
 use super::run::{Breaks, Driver, Run};
-use crate::evidence::{Outcome, Recording, Report};
+use crate::evidence::{Outcome, OutputError, Recording, RecordingFile, Report, part_of};
 use crate::judge::{Inquiry, Played, Rerun};
 use crate::operator::{Ending, member};
 use crate::scenario::{Loaded, name_of};
@@ -27,8 +27,8 @@ pub struct Finished {
     pub outcome: Outcome,
     pub played: Played,
     pub recording: Recording,
-    /// What was written while it went on, until its result is kept.
-    pub(super) journal: Option<Journal>,
+    /// Its recording, written while it went on, until it is put in its place.
+    pub(super) file: Option<RecordingFile>,
 }
 
 /// A run in which the simulation itself failed: there is no result.
@@ -38,7 +38,7 @@ pub struct Failed {
     pub breaks: Breaks,
     pub duration_s: f64,
     pub fault: SimFault,
-    pub(super) journal: Option<Journal>,
+    pub(super) file: Option<RecordingFile>,
 }
 
 /// How far inquiries have come, to be shared with whoever waits for them.
@@ -72,27 +72,49 @@ impl Finished {
         let loaded = Loaded {
             scenario,
             warnings: Vec::new(),
-            text: recording.scenario.clone(),
+            text: recording.head.scenario.clone(),
         };
         let course = Course {
-            seed: recording.seed,
+            seed: recording.head.seed,
             ..Course::new(id, Arc::new(loaded), Mode::Demonstration)
         };
-        let driver = match member(&recording.operator) {
+        let driver = match member(&recording.head.operator) {
             Some(member) => Driver::Operator {
                 name: member.name,
                 operator: member.operator(),
             },
             None => Driver::Hands,
         };
-        let mut run = Run::new(course, recording.set_out.clone(), driver)
+        let mut run = Run::new(course, recording.head.set_out.clone(), driver)
             .map_err(|fault| words::set_out_fault(&fault))?;
         let ending = recording.log.ending.unwrap_or(Ending::BrokenOff);
         let log = &recording.log;
         run.go_through(&log.controls, log.ticks)
             .map_err(words::sim_fault)?;
-        run.finish_as(ending)
-            .map_err(|failed| words::sim_fault(failed.fault))
+        let mut finished = run
+            .finish_as(ending)
+            .map_err(|failed| words::sim_fault(failed.fault))?;
+        finished.recording.head = recording.head.clone();
+        finished.recording.breaks = recording.breaks;
+        finished.recording.done = recording.done;
+        Ok(finished)
+    }
+
+    /// Puts its recording in its place: completed, where it was written while the run went on and all
+    /// is on the disk, or else written anew.
+    ///
+    /// # Errors
+    /// Where it cannot be written.
+    pub fn write_recording(&mut self, path: &Path) -> Result<(), OutputError> {
+        if let Some(file) = self.file.take()
+            && file.finish(&self.recording).is_ok()
+        {
+            return Ok(());
+        }
+        self.recording.write(path)?;
+        // What has been written of it while it went on.
+        let _ = std::fs::remove_file(part_of(path));
+        Ok(())
     }
 
     /// The run, to be run again.

@@ -13,7 +13,7 @@
 //! | [`hands`] | devices to controls, as a dead man's control does |
 //! | [`vote`] | what a class expects, and what came |
 //! | [`store`] | where recordings and results are kept |
-//! | [`journal`] | what an assessment that is cut short leaves behind |
+//! | [`leftover`] | what a run that is cut short leaves behind |
 //! | [`coach`], [`drills`] | what is next, and why |
 //! | [`commentary`] | what happens, in captions |
 //! | [`story`], [`debrief`] | what happened, and why |
@@ -29,7 +29,7 @@ pub mod debrief;
 pub mod drills;
 pub mod finished;
 pub mod hands;
-pub mod journal;
+pub mod leftover;
 pub mod library;
 pub mod lookback;
 pub mod mode;

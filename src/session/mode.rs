@@ -1,23 +1,7 @@
 //! How a run is made: four modes and the warm-up, and what each allows.
 
-use serde::{Deserialize, Serialize};
-
+pub use crate::evidence::Mode;
 use crate::texts::Message;
-
-/// How a run is made.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
-pub enum Mode {
-    /// A coach says what is next, and why.
-    Guided,
-    /// Help on request, read-outs, any moment again.
-    Practice,
-    /// Only what a real operator has; it counts.
-    Assessed,
-    /// Somebody else drives.
-    Demonstration,
-    /// The controls are learnt on a sound line; nothing is scored.
-    WarmUp,
-}
 
 impl Mode {
     pub const ALL: [Self; 5] = [

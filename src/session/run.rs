@@ -1,15 +1,18 @@
 //! A run, tick by tick: who drives it, how it ends, and taking it back to a moment and over.
 
-use serde::{Deserialize, Serialize};
+use std::io;
+use std::path::Path;
+
+use jiff::Timestamp;
 
 use super::course::{Course, Ticket};
 use super::finished::{Failed, Finished};
-use super::journal::Journal;
 use super::lookback::Lookback;
 use super::mode::Mode;
 use crate::domain::set_out::{SetOut, SetOutFault};
 use crate::domain::spec::LineSpec;
-use crate::evidence::{Figures, Outcome, Recorder};
+pub use crate::evidence::Breaks;
+use crate::evidence::{Figures, Head, Maker, Outcome, Recorder, Recording, RecordingFile};
 use crate::judge::{Kept, Log, Logger, Played, Rerun, has_failed, judge};
 use crate::operator::{EndWatch, Ending, Operator};
 use crate::scenario::Goal;
@@ -41,13 +44,6 @@ pub enum Step {
     Ended(Ending),
 }
 
-/// Pauses of an assessment.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
-pub struct Breaks {
-    pub count: u32,
-    pub total_s: f64,
-}
-
 /// See the module's text.
 pub struct Run {
     course: Course,
@@ -62,8 +58,8 @@ pub struct Run {
     /// Of the last tick.
     controls: Controls,
     end: EndWatch,
-    /// Whoever is at the controls has said that they are done.
-    done: bool,
+    /// After this tick whoever is at the controls said that they were done.
+    done: Option<u64>,
     /// Since when there is something that fails the run, s.
     failed_s: Option<f64>,
     /// Events that have been looked at for it.
@@ -71,8 +67,9 @@ pub struct Run {
     ended: Option<Ending>,
     breaks: Breaks,
     lookback: Lookback,
+    began: Timestamp,
     ticket: Option<Ticket>,
-    journal: Option<Journal>,
+    file: Option<RecordingFile>,
 }
 
 impl Run {
@@ -95,14 +92,15 @@ impl Run {
             driver,
             controls: Controls::default(),
             end,
-            done: false,
+            done: None,
             failed_s: None,
             looked_at: 0,
             ended: None,
             breaks: Breaks::default(),
             lookback: Lookback::default(),
+            began: Timestamp::now(),
             ticket: None,
-            journal: None,
+            file: None,
         })
     }
 
@@ -126,23 +124,58 @@ impl Run {
             line,
             logger,
             course,
-            done: false,
+            done: None,
             failed_s: None,
             looked_at: 0,
             ended: None,
             breaks: Breaks::default(),
             lookback: Lookback::default(),
+            began: Timestamp::now(),
             ticket: None,
-            journal: None,
+            file: None,
         };
         run.look_for_failure();
         run
     }
 
-    /// By what it is known in the records; and what is written while it goes on.
-    pub(super) fn put_down(&mut self, ticket: Ticket, journal: Option<Journal>) {
+    /// By what it is known in the records.
+    pub(super) fn put_down(&mut self, ticket: Ticket) {
         self.ticket = Some(ticket);
-        self.journal = journal;
+    }
+
+    /// Writes its recording from here on, what there is of it already included, into a file that is to
+    /// stand at a path when the run is over.
+    ///
+    /// # Errors
+    /// Where the file cannot be written.
+    pub fn record(&mut self, path: &Path) -> io::Result<()> {
+        let mut file = RecordingFile::begin(path, self.head())?;
+        if self.line.tick_count() > 0 {
+            file.catch_up(&self.line, self.logger.log(), &self.recorder);
+        }
+        self.file = Some(file);
+        Ok(())
+    }
+
+    /// What its recording begins with.
+    fn head(&self) -> Head {
+        let course = &self.course;
+        let ticket = self.ticket.clone().unwrap_or_else(|| Ticket {
+            id: course.id.clone(),
+            at: self.began,
+        });
+        Head {
+            maker: Maker::here(),
+            id: ticket.id,
+            at: ticket.at,
+            course: course.id.clone(),
+            scenario: course.loaded.text.clone(),
+            seed: course.seed,
+            mode: course.mode,
+            operator: self.operator().unwrap_or(TRAINEE).to_owned(),
+            trainee: course.trainee.clone(),
+            set_out: self.set_out.clone(),
+        }
     }
 
     pub fn course(&self) -> &Course {
@@ -201,8 +234,8 @@ impl Run {
     }
 
     /// Whether what is written while the run goes on is on the disk; if not, why not.
-    pub fn journal_fault(&self) -> Option<String> {
-        self.journal.as_ref().and_then(Journal::fault)
+    pub fn recording_fault(&self) -> Option<String> {
+        self.file.as_ref().and_then(RecordingFile::fault)
     }
 
     /// One tick. Whoever is at the controls hands theirs in; they count for nothing while a member of
@@ -221,8 +254,8 @@ impl Run {
             Driver::Hands => *hands,
             Driver::Operator { operator, .. } => operator.controls(&self.line),
         };
-        if let Some(journal) = &mut self.journal {
-            journal.tick(self.line.tick_count() + 1, &controls);
+        if let Some(file) = &mut self.file {
+            file.controls(self.line.tick_count() + 1, &controls);
         }
         self.make(&controls)?;
         self.look_for_failure();
@@ -240,6 +273,9 @@ impl Run {
         self.logger.observe(&self.line, controls);
         self.kept.observe(&self.line, &self.logger);
         self.recorder.observe(&self.line);
+        if let Some(file) = &mut self.file {
+            file.observe(&self.line, self.logger.log(), &self.recorder);
+        }
         Ok(())
     }
 
@@ -276,7 +312,7 @@ impl Run {
         let failed_s = self.failed_s.filter(|_| !driven);
         let done = match &self.driver {
             Driver::Operator { operator, .. } => operator.is_done(),
-            Driver::Hands => self.done || failed_s.is_some() || self.all_joined(),
+            Driver::Hands => self.done.is_some() || failed_s.is_some() || self.all_joined(),
         };
         let now_s = self.line.time_s();
         match (self.end.observe(&self.line, done), failed_s) {
@@ -295,24 +331,24 @@ impl Run {
     /// Whoever is at the controls says that they are done: the run is over as soon as everything lies
     /// still.
     pub fn say_done(&mut self) {
-        if matches!(self.driver, Driver::Hands) && self.ended.is_none() && !self.done {
-            self.done = true;
-            if let Some(journal) = &mut self.journal {
-                journal.done(self.line.tick_count());
+        if matches!(self.driver, Driver::Hands) && self.ended.is_none() && self.done.is_none() {
+            self.done = Some(self.line.tick_count());
+            if let Some(file) = &mut self.file {
+                file.done(self.line.tick_count());
             }
         }
     }
 
     pub fn is_done_said(&self) -> bool {
-        self.done
+        self.done.is_some()
     }
 
     /// A break of an assessment is over.
     pub fn had_break(&mut self, lasted_s: f64) {
         self.breaks.count += 1;
         self.breaks.total_s += lasted_s.max(0.0);
-        if let Some(journal) = &mut self.journal {
-            journal.had_break(self.breaks);
+        if let Some(file) = &mut self.file {
+            file.had_break(self.breaks);
         }
     }
 
@@ -326,6 +362,9 @@ impl Run {
         if self.mode().may_take_over() {
             self.driver = Driver::Hands;
             self.course.mode = Mode::Practice;
+            if let Some(file) = &mut self.file {
+                file.driven_by(self.course.mode, TRAINEE);
+            }
             self.look_for_failure();
         }
         matches!(self.driver, Driver::Hands)
@@ -338,14 +377,20 @@ impl Run {
             return false;
         }
         let (line, logger) = self.rerun().back_to(tick);
+        if let Some(file) = &mut self.file {
+            file.catch_up(&self.line, self.logger.log(), &self.recorder);
+        }
         self.line = line;
         self.logger = logger;
         self.kept.forget_after(tick);
         self.recorder.forget_after(tick);
+        if let Some(file) = &mut self.file {
+            file.back_to(&self.line, self.logger.log(), &self.recorder);
+        }
         self.lookback.forget();
         self.controls = self.logger.log().controls_at(tick);
         self.end = EndWatch::new(&self.line, self.course.scenario().time_limit_s);
-        self.done = false;
+        self.done = None;
         self.ended = None;
         self.failed_s = None;
         self.looked_at = 0;
@@ -383,7 +428,7 @@ impl Run {
     }
 
     pub(super) fn finish_as(self, ending: Ending) -> Result<Finished, Box<Failed>> {
-        let operator = self.operator().unwrap_or(TRAINEE).to_owned();
+        let head = self.head();
         if let Some(fault) = self.line.fault() {
             return Err(Box::new(Failed {
                 course: self.course,
@@ -391,7 +436,7 @@ impl Run {
                 breaks: self.breaks,
                 duration_s: self.line.time_s(),
                 fault,
-                journal: self.journal,
+                file: self.file,
             }));
         }
         let log = self.logger.finish(&self.line, ending);
@@ -406,19 +451,20 @@ impl Run {
             verdict,
             kept: self.kept,
         };
-        let text = &self.course.loaded.text;
-        let recording = self
-            .recorder
-            .finish(&played, text, self.course.seed, &operator, outcome);
+        let recording = Recording {
+            breaks: self.breaks,
+            done: self.done,
+            ..self.recorder.finish(&played, head, outcome)
+        };
         Ok(Finished {
             course: self.course,
             ticket: self.ticket,
             breaks: self.breaks,
-            operator,
+            operator: recording.head.operator.clone(),
             outcome,
             played,
             recording,
-            journal: self.journal,
+            file: self.file,
         })
     }
 }

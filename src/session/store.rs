@@ -2,9 +2,9 @@
 //!
 //! ```text
 //! records.sqlite    people, classes, attempts: see `crate::records`
-//! recordings/       one file a run
-//! journals/         assessments that are going on
+//! recordings/       one file a run; while it goes on it ends in `.part`
 //! scenarios/        the user's own
+//! laboratory/       one folder a sweep: what was set up, its rows, its sheet
 //! settings.ron
 //! ```
 
@@ -18,10 +18,9 @@ use xxhash_rust::xxh3::xxh3_64;
 
 use super::course::{Course, Ticket};
 use super::finished::{Failed, Finished};
-use super::journal::Journal;
 use super::mode::Mode;
 use super::run::Run;
-use crate::evidence::{Output, OutputError};
+use crate::evidence::{ENDING, OutputError, part_of};
 use crate::operator::Ending;
 use crate::records::{self, Attempt, Found, Records, RecordsError, Which};
 use crate::texts::{Lang, Message};
@@ -38,7 +37,6 @@ pub enum StoreError {
         path: PathBuf,
         source: io::Error,
     },
-    NotJson(serde_json::Error),
     Output(OutputError),
     Records(RecordsError),
 }
@@ -51,7 +49,6 @@ impl StoreError {
             Self::Io { path, source } => Message::new("output-unwritable")
                 .with("file", path.display().to_string())
                 .with("error", source.to_string()),
-            Self::NotJson(error) => Message::new("cli-not-json").with("error", error.to_string()),
             Self::Output(error) => error.message(),
             Self::Records(error) => error.message(),
         }
@@ -66,6 +63,12 @@ impl StoreError {
 /// A scenario's text in sixteen hexadecimal digits: results belong to the text that was run.
 pub fn hash_of(text: &str) -> String {
     format!("{:016x}", xxh3_64(text.as_bytes()))
+}
+
+/// A time as a part of a file's name.
+fn letters_of(at: Timestamp) -> String {
+    let text = at.to_string();
+    text.chars().filter(|c| c.is_ascii_alphanumeric()).collect()
 }
 
 /// See the module's text.
@@ -95,9 +98,8 @@ impl Store {
         let store = Self {
             folder: folder.to_owned(),
         };
-        for folder in [store.recordings(), store.journals()] {
-            fs::create_dir_all(&folder).map_err(StoreError::at(&folder))?;
-        }
+        let folder = store.recordings();
+        fs::create_dir_all(&folder).map_err(StoreError::at(&folder))?;
         Ok(store)
     }
 
@@ -115,12 +117,22 @@ impl Store {
         self.folder.join("reports")
     }
 
+    /// A folder for a sweep of the laboratory that begins now; it is not made yet.
+    pub fn new_sweep(&self) -> PathBuf {
+        let folder = self.folder.join("laboratory");
+        let name = letters_of(Timestamp::now());
+        let numbered = (2..).map(|number: u32| folder.join(format!("{name}_{number}")));
+        let mut places = std::iter::once(folder.join(&name)).chain(numbered);
+        places.find(|place| !place.exists()).unwrap_or(folder)
+    }
+
     pub fn recordings(&self) -> PathBuf {
         self.folder.join("recordings")
     }
 
-    pub(super) fn journals(&self) -> PathBuf {
-        self.folder.join("journals")
+    /// The file of a recording.
+    pub(super) fn file_of(&self, ticket: &Ticket) -> PathBuf {
+        self.recordings().join(file_name(&ticket.id))
     }
 
     /// The file of the records.
@@ -144,7 +156,7 @@ impl Store {
         Some(self.recordings().join(name))
     }
 
-    /// Puts a run down that begins now. An assessment is written down from here on, so that it ends as
+    /// Puts a run down that begins now. It is written down from here on, so that an assessment ends as
     /// a result whatever becomes of the program.
     ///
     /// # Errors
@@ -156,25 +168,16 @@ impl Store {
             false => None,
         };
         let ticket = self.ticket(run.course(), records.as_ref())?;
-        let journal = if run.mode().counts() {
-            let path = self.journals().join(format!("{}.jsonl", ticket.id));
-            Some(Journal::begin(&path, &ticket, run.course(), run.set_out())?)
-        } else {
-            None
-        };
-        run.put_down(ticket, journal);
-        Ok(())
+        let path = self.file_of(&ticket);
+        run.put_down(ticket);
+        run.record(&path).map_err(StoreError::at(&path))
     }
 
     /// A name that no run has yet.
     fn ticket(&self, course: &Course, records: Option<&Records>) -> Result<Ticket, StoreError> {
         let now = Timestamp::now();
         let at = Timestamp::from_millisecond(now.as_millisecond()).unwrap_or(now);
-        let when: String = at
-            .to_string()
-            .chars()
-            .filter(|c| c.is_ascii_alphanumeric())
-            .collect();
+        let when = letters_of(at);
         let scenario: String = course
             .id
             .chars()
@@ -182,11 +185,10 @@ impl Store {
             .collect();
         let name = format!("{when}-{scenario}");
         let is_free = |name: &str| -> Result<bool, RecordsError> {
-            let recording = self.recordings().join(format!("{name}.json"));
-            let journal = self.journals().join(format!("{name}.jsonl"));
+            let recording = self.recordings().join(file_name(name));
             // A clock that was put back comes to the same time again.
             let known = records.map_or(Ok(false), |records| records.has_ticket(name))?;
-            Ok(!recording.exists() && !journal.exists() && !known)
+            Ok(!recording.exists() && !part_of(&recording).exists() && !known)
         };
         let mut id = name.clone();
         let mut number = 1;
@@ -259,12 +261,11 @@ impl Store {
             None => self.ticket(&finished.course, None)?,
         };
         finished.ticket = Some(ticket.clone());
-        let file = format!("{}.json", ticket.id);
-        let content = serde_json::to_vec(&finished.recording).map_err(StoreError::NotJson)?;
-        Output::open(&self.recordings().join(&file))
-            .and_then(|output| output.write(&content))
-            .map_err(StoreError::Output)?;
+        finished.recording.head.id.clone_from(&ticket.id);
         if !finished.course.mode.counts() {
+            finished
+                .write_recording(&self.file_of(&ticket))
+                .map_err(StoreError::Output)?;
             return Ok(None);
         }
         let played = &finished.played;
@@ -276,13 +277,15 @@ impl Store {
             duration_s: played.line.time_s(),
             breaks: finished.breaks.count,
             breaks_s: finished.breaks.total_s,
-            recording: Some(file),
+            recording: Some(file_name(&ticket.id)),
             ..self.course_begun(&finished.course, &ticket)?
         };
+        // As long as the recording is not in its place the result is looked for when the program
+        // starts; so it comes first.
         self.add(&row, &Found::of(&played.verdict))?;
-        if let Some(journal) = finished.journal.take() {
-            journal.discard();
-        }
+        finished
+            .write_recording(&self.file_of(&ticket))
+            .map_err(StoreError::Output)?;
         Ok(Some(row))
     }
 
@@ -307,8 +310,8 @@ impl Store {
             ..self.course_begun(&failed.course, &ticket)?
         };
         self.add(&row, &[])?;
-        if let Some(journal) = failed.journal.take() {
-            journal.discard();
+        if let Some(file) = failed.file.take() {
+            file.discard();
         }
         Ok(Some(row))
     }
@@ -336,6 +339,10 @@ impl Store {
             Err(error) => (Vec::new(), vec![error.message()]),
         }
     }
+}
+
+fn file_name(id: &str) -> String {
+    format!("{id}.{ENDING}")
 }
 
 #[cfg(test)]
@@ -379,7 +386,7 @@ mod tests {
         let ids: Vec<String> = (0..20)
             .map(|_| {
                 let id = store.ticket(&course, None).unwrap().id;
-                fs::write(store.recordings().join(format!("{id}.json")), "").unwrap();
+                fs::write(store.recordings().join(file_name(&id)), "").unwrap();
                 id
             })
             .collect();

@@ -1,7 +1,8 @@
 //! What an operator can do in one tick: the buttons of the pendant, all hold-to-run, and what is said
 //! over the radio.
 
-use serde::{Deserialize, Deserializer, Serialize, Serializer};
+use serde::de::{Error, Unexpected};
+use serde::{Deserialize, Deserializer, Serialize};
 
 use crate::domain::rig::End;
 use crate::domain::spec::{Item, Motion};
@@ -71,8 +72,8 @@ impl Button {
     ];
 }
 
-/// Buttons held at once. In a file it is the list of their names.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+/// Buttons held at once: a bit each.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize)]
 pub struct Held(u32);
 
 impl Held {
@@ -101,17 +102,15 @@ impl FromIterator<Button> for Held {
     }
 }
 
-impl Serialize for Held {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.collect_seq(self.iter())
-    }
-}
-
 impl<'de> Deserialize<'de> for Held {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        Ok(Vec::<Button>::deserialize(deserializer)?
-            .into_iter()
-            .collect())
+        let held = Self(u32::deserialize(deserializer)?);
+        if held.0 >> Button::ALL.len() == 0 {
+            Ok(held)
+        } else {
+            let found = Unexpected::Unsigned(held.0.into());
+            Err(D::Error::invalid_value(found, &"buttons"))
+        }
     }
 }
 
@@ -144,18 +143,13 @@ pub enum Call {
 
 /// The state of the control station in one tick.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(default, deny_unknown_fields)]
 pub struct Controls {
-    #[serde(skip_serializing_if = "Held::is_empty")]
     pub held: Held,
     /// The latching emergency stop, as long as it is latched.
-    #[serde(skip_serializing_if = "core::ops::Not::not")]
     pub emergency_stop: bool,
     /// The power is isolated and locked.
-    #[serde(skip_serializing_if = "core::ops::Not::not")]
     pub isolated: bool,
     /// What is said in this tick. Said once, it is heard once.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub call: Option<Call>,
 }
 
@@ -248,7 +242,6 @@ impl Button {
 
 /// The controls from a tick on: a run's input is the list of its changes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
 pub struct ControlChange {
     /// The first tick (counted from 1) made under these controls.
     pub tick: u64,

@@ -8,7 +8,7 @@ use std::fmt;
 use rapier::prelude::{
     ActiveHooks, CCDSolver, CoefficientCombineRule, ColliderBuilder, ColliderHandle, ContactData,
     ContactPair, FrictionModel, IntegrationParameters, MassProperties, NarrowPhase,
-    PhysicsPipeline, PhysicsWorld, RigidBodyBuilder, RigidBodyHandle, SharedShape,
+    PhysicsPipeline, PhysicsWorld, RigidBody, RigidBodyBuilder, RigidBodyHandle, SharedShape,
 };
 use serde::{Deserialize, Serialize};
 use xxhash_rust::xxh3::Xxh3;
@@ -178,6 +178,15 @@ struct Stick {
     before: (Vector, Vector),
     /// It is in the world; one that is not there yet, or no longer, touches nothing.
     present: bool,
+}
+
+impl Stick {
+    /// What of its state its body does not hold.
+    fn hash(&self, hasher: &mut Xxh3) {
+        hasher.update(&self.last_roll_rate.to_bits().to_le_bytes());
+        hasher.update(&self.last_torque.to_bits().to_le_bytes());
+        hasher.update(&[u8::from(self.present)]);
+    }
 }
 
 #[derive(Clone, Debug)]
@@ -408,9 +417,16 @@ impl World {
     ///
     /// Fixed boxes and ground never move: for them nothing happens.
     pub fn move_part(&mut self, part: PartId, pose: Pose) {
-        if let Some(body) = self.parts[part.0].body
-            && let Some(body) = self.physics.bodies.get_mut(body)
-        {
+        let Some(handle) = self.parts[part.0].body else {
+            return;
+        };
+        // What stands where it shall be is left alone: the engine looks at every body that is taken
+        // in hand.
+        let body = &self.physics.bodies[handle];
+        if *body.position() == pose && *body.next_position() == pose {
+            return;
+        }
+        if let Some(body) = self.physics.bodies.get_mut(handle) {
             body.set_next_kinematic_position(pose);
         }
     }
@@ -498,19 +514,18 @@ impl World {
             };
             let velocity =
                 speed(rollers.along, frame * Vector::Z) + speed(rollers.across, frame * Vector::X);
-            let collider = &mut self.physics.colliders[collider];
             let free = FreeDirections {
                 along: matches!(rollers.along, Runs::Free(_)),
                 across: matches!(rollers.across, Runs::Free(_)),
             };
-            let old = SurfaceData::unpacked(collider.user_data);
+            let old = SurfaceData::unpacked(self.physics.colliders[collider].user_data);
             let new = SurfaceData {
                 velocity,
                 free,
                 ..old
             };
             if new != old {
-                collider.user_data = new.packed();
+                self.physics.colliders[collider].user_data = new.packed();
             }
         }
     }
@@ -864,29 +879,61 @@ impl World {
         }
     }
 
+    /// Takes the coefficients of contact of another world, which has the same sticks and parts, from
+    /// the next step on.
+    pub fn take_contact(&mut self, other: &Self) {
+        self.settings.friction_pipe_on_pipe = other.settings.friction_pipe_on_pipe;
+        self.settings.restitution = other.settings.restitution;
+        let theirs: Vec<ColliderHandle> = other.colliders().collect();
+        let own: Vec<ColliderHandle> = self.colliders().collect();
+        for (own, theirs) in own.into_iter().zip(theirs) {
+            let theirs = &other.physics.colliders[theirs];
+            let own = &mut self.physics.colliders[own];
+            own.set_friction(theirs.friction());
+            own.set_restitution(theirs.restitution());
+            own.user_data = theirs.user_data;
+        }
+    }
+
+    fn colliders(&self) -> impl Iterator<Item = ColliderHandle> + '_ {
+        let sticks = self.sticks.iter().map(|stick| stick.collider);
+        sticks.chain(self.parts.iter().map(|part| part.collider))
+    }
+
     /// A hash over every bit of the state of the bodies, in the order of insertion.
     pub fn hash(&self) -> u64 {
         let mut hasher = Xxh3::new();
         hasher.update(&self.tick.to_le_bytes());
         for (_, body) in self.physics.bodies.iter() {
-            let pose = body.position();
-            let numbers = pose
-                .translation
-                .to_array()
-                .into_iter()
-                .chain(pose.rotation.to_array())
-                .chain(body.linvel().to_array())
-                .chain(body.angvel().to_array());
-            for number in numbers {
-                hasher.update(&number.to_bits().to_le_bytes());
-            }
+            hash_body(&mut hasher, body);
         }
         for stick in &self.sticks {
-            hasher.update(&stick.last_roll_rate.to_bits().to_le_bytes());
-            hasher.update(&stick.last_torque.to_bits().to_le_bytes());
-            hasher.update(&[u8::from(stick.present)]);
+            stick.hash(&mut hasher);
         }
         hasher.digest()
+    }
+
+    /// The same of one stick alone.
+    pub fn stick_hash(&self, stick: StickId) -> u64 {
+        let stick = &self.sticks[stick.0];
+        let mut hasher = Xxh3::new();
+        hash_body(&mut hasher, &self.physics.bodies[stick.body]);
+        stick.hash(&mut hasher);
+        hasher.digest()
+    }
+}
+
+fn hash_body(hasher: &mut Xxh3, body: &RigidBody) {
+    let pose = body.position();
+    let numbers = pose
+        .translation
+        .to_array()
+        .into_iter()
+        .chain(pose.rotation.to_array())
+        .chain(body.linvel().to_array())
+        .chain(body.angvel().to_array());
+    for number in numbers {
+        hasher.update(&number.to_bits().to_le_bytes());
     }
 }
 

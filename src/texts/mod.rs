@@ -42,11 +42,14 @@ macro_rules! files {
 const FILES: &[(&str, [&str; 2])] = &files![
     "cli",
     "coach",
+    "debrief_report",
     "desk",
     "fields",
     "judge",
     "lab",
+    "lab_screen",
     "operators",
+    "recordings",
     "records",
     "report",
     "scenario",
@@ -54,6 +57,7 @@ const FILES: &[(&str, [&str; 2])] = &files![
     "screens",
     "session",
     "story",
+    "sweeps",
     "walk",
     "words",
 ];

@@ -12,6 +12,8 @@ use crate::domain::crew;
 use crate::domain::plan;
 use crate::domain::rig::{End, Point, Rig};
 use crate::domain::spec::{Duty, Place};
+use crate::session::coach::Pointed;
+use crate::session::story::Camera;
 use crate::sim::line::{PersonId, State, StickPlace};
 use crate::sim::world::StickId;
 use crate::texts::Message;
@@ -175,6 +177,18 @@ impl Viewpoint {
             stick: None,
             head_rad: [0.0; 2],
         }
+    }
+
+    /// From where a moment of a story is best seen.
+    pub fn of_moment(camera: Camera, subject: Option<Pointed>, rig: &Rig) -> Self {
+        let name = CameraName::of_code(camera.name()).unwrap_or_default();
+        let mut viewpoint = Self::new(name, rig);
+        match subject {
+            Some(Pointed::Stick(stick)) => viewpoint.stick = Some(stick),
+            Some(Pointed::Person(person)) => viewpoint.person = Some(person),
+            _ => {}
+        }
+        viewpoint
     }
 
     /// Whether somebody may stand where it looks from.

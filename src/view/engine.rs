@@ -3,6 +3,7 @@
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
 use bevy::asset::load_internal_asset;
+use bevy::image::ImageSampler;
 use bevy::log::LogPlugin;
 use bevy::prelude::*;
 use bevy::render::RenderPlugin;
@@ -142,7 +143,7 @@ pub fn for_pictures() -> Result<App, NoPicture> {
                 .set(render(true))
                 .disable::<WinitPlugin>(),
         );
-        draw_panels(&mut app, is_software);
+        equip(&mut app, is_software);
         app
     })
 }
@@ -179,7 +180,7 @@ pub fn for_window(size: [u32; 2]) -> Result<App, NoPicture> {
         let is_software = adapter.is_software;
         app.insert_resource(adapter)
             .add_plugins(DefaultPlugins.set(window).set(log()).set(render(false)));
-        draw_panels(&mut app, is_software);
+        equip(&mut app, is_software);
         app
     })
 }
@@ -192,8 +193,8 @@ pub fn run(mut app: App) -> Result<(), NoPicture> {
     attempt(move || app.run()).map(|_| ())
 }
 
-/// What draws panels, on the cameras that are told to.
-fn draw_panels(app: &mut App, is_software: bool) {
+/// What draws panels, on the cameras that are told to, and what makes drawing by the processor bearable.
+fn equip(app: &mut App, is_software: bool) {
     app.add_plugins(EguiPlugin {
         // A choice of textures at every pixel costs more than it saves: there are few.
         bindless_mode_array_size: None,
@@ -203,6 +204,21 @@ fn draw_panels(app: &mut App, is_software: bool) {
         .auto_create_primary_context = false;
     if is_software {
         load_internal_asset!(app, EGUI_SHADER_HANDLE, "panels.wgsl", Shader::from_wgsl);
+        app.add_systems(Last, filter_evenly);
+    }
+}
+
+/// Textures seen at a slant are not sharpened: software drivers take seconds a frame for it.
+fn filter_evenly(mut made: MessageReader<AssetEvent<Image>>, mut images: ResMut<Assets<Image>>) {
+    for event in made.read() {
+        let AssetEvent::Added { id } = event else {
+            continue;
+        };
+        if let Some(mut image) = images.get_mut(*id)
+            && let ImageSampler::Descriptor(sampler) = &mut image.sampler
+        {
+            sampler.anisotropy_clamp = 1;
+        }
     }
 }
 

@@ -57,7 +57,7 @@ impl Quality {
     pub fn pipe_corners(self) -> u32 {
         match self {
             Self::Low => 24,
-            Self::Medium => 48,
+            Self::Medium => 36,
             Self::High => 96,
         }
     }
@@ -66,7 +66,7 @@ impl Quality {
     pub fn corners(self) -> u32 {
         match self {
             Self::Low => 16,
-            Self::Medium => 48,
+            Self::Medium => 32,
             Self::High => 96,
         }
     }

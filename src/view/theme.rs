@@ -83,6 +83,8 @@ pub struct Palette {
     pub on_accent: Color32,
     /// Glass and tubes of the instruments.
     pub glass: Color32,
+    /// Series of a chart, of the Okabe-Ito palette: each has a line and a mark of its own as well.
+    pub series: [Color32; 3],
 }
 
 const DARK: Palette = Palette {
@@ -100,6 +102,11 @@ const DARK: Palette = Palette {
     accent: QUIET_BLUE,
     on_accent: INK,
     glass: Color32::from_rgb(0xCF, 0xDE, 0xA8),
+    series: [
+        QUIET_BLUE,
+        Color32::from_rgb(0xE6, 0x9F, 0x00),
+        Color32::from_rgb(0x00, 0x9E, 0x73),
+    ],
 };
 
 const PROJECTOR: Palette = Palette {
@@ -117,6 +124,11 @@ const PROJECTOR: Palette = Palette {
     accent: DEEP_BLUE,
     on_accent: CHALK,
     glass: Color32::from_rgb(0xC4, 0xD6, 0x94),
+    series: [
+        Color32::from_rgb(0x00, 0x72, 0xB2),
+        Color32::from_rgb(0xD5, 0x5E, 0x00),
+        Color32::from_rgb(0x00, 0x85, 0x61),
+    ],
 };
 
 /// The colours of the ground that a panel stands on.
@@ -131,6 +143,12 @@ fn of_ground(dark: bool) -> &'static Palette {
 impl Palette {
     pub fn of(choice: ThemeChoice) -> &'static Self {
         of_ground(choice == ThemeChoice::Dark)
+    }
+
+    /// A band about a series, through which the grid is seen.
+    pub fn band(&self, series: usize) -> Color32 {
+        let color = self.series.get(series).copied().unwrap_or(self.weak);
+        color.gamma_multiply(0.22)
     }
 
     /// The ground of what lies over the scene.
@@ -343,7 +361,7 @@ fn made(applied: Applied) -> Style {
     visuals.slider_trailing_fill = true;
     visuals.text_cursor.stroke = Stroke::new(2.0, palette.accent);
     visuals.text_cursor.blink = false;
-    visuals.disabled_alpha = 0.55;
+    visuals.disabled_alpha = 0.65;
     style
 }
 

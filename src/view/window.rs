@@ -7,6 +7,7 @@ use std::time::Duration;
 
 use bevy::camera::visibility::RenderLayers;
 use bevy::camera::{RenderTarget, SubCameraView};
+use bevy::diagnostic::FrameCount;
 use bevy::ecs::system::SystemParam;
 use bevy::input::gamepad::GamepadButton;
 use bevy::prelude::*;
@@ -33,6 +34,8 @@ use crate::texts::Lang;
 
 /// The window at first, pixels.
 const SIZE: [u32; 2] = [1280, 720];
+/// At the lowest level the second view is drawn in every so many frames, once.
+const SECOND_EVERY: u32 = 4;
 /// The second view's picture, pixels.
 const SECOND: [u32; 2] = [480, 270];
 /// A window that is not looked at draws this often, s.
@@ -214,9 +217,8 @@ fn drive(
         walk: &walk,
     };
     desk.drive(&frame, &mut yard);
-    let sky = desk.wants(&yard).sky;
-    if yard.sky != sky {
-        yard.sky = sky;
+    if yard.sky != desk.sky() {
+        yard.sky = desk.sky();
     }
     match desk.on_foot() {
         Some((on_foot, site)) => {
@@ -233,7 +235,7 @@ fn drive(
 fn look(
     desk: NonSend<Desk>,
     yard: Res<Yard>,
-    time: Res<Time<Real>>,
+    (time, frame, quality): (Res<Time<Real>>, Res<FrameCount>, Res<Quality>),
     window: Single<&Window, With<PrimaryWindow>>,
     mut picture: ResMut<SecondPicture>,
     mut main: Single<
@@ -283,9 +285,15 @@ fn look(
     set_field(projection, field);
 
     let (camera, transform, projection) = &mut *second;
-    picture.is_on = wants.second.is_some();
-    if camera.is_active != picture.is_on {
-        camera.is_active = picture.is_on;
+    let was_on = core::mem::replace(&mut picture.is_on, wants.second.is_some());
+    // To draw the yard twice takes twice as long: between times the last picture stands.
+    let rests = *quality == Quality::Low
+        && wants.idle.is_none()
+        && was_on
+        && !frame.0.is_multiple_of(SECOND_EVERY);
+    let is_drawn = picture.is_on && !rests;
+    if camera.is_active != is_drawn {
+        camera.is_active = is_drawn;
     }
     if let Some(viewpoint) = &wants.second {
         let (goal, field_rad) = seen(viewpoint, &yard);

@@ -6,7 +6,7 @@ use crate::domain::set_out::{SetOutFault, Setting};
 use crate::domain::spec::{Duty, Item, Motion, Surface};
 use crate::domain::zone::{AREA_MIN_M2, ZoneFault};
 use crate::sim::controls::{Button, Call};
-use crate::sim::line::{BarFrom, EventKind, PersonId, Striker};
+use crate::sim::line::{BarFrom, Body, EventKind, PersonId, Striker};
 use crate::sim::world::{SimFault, StickId};
 use crate::texts::Message;
 
@@ -205,6 +205,22 @@ pub fn zone_fault(fault: &ZoneFault) -> Message {
             .measured("area", area_m2, 1)
             .with("least", AREA_MIN_M2),
     }
+}
+
+/// What of a line is off.
+pub fn body(body: Body) -> Message {
+    Message::new(match body {
+        Body::Stick(id) => return stick(id),
+        Body::Rack => "body-rack",
+        Body::Escapement => "body-escapement",
+        Body::Receiver => "body-receiver",
+        Body::Cradles => "body-cradles",
+        Body::Machine => "body-machine",
+        Body::Loader => "body-loader",
+        Body::Chocks => "body-chocks",
+        Body::People => "body-people",
+        Body::Zone => "body-zone",
+    })
 }
 
 /// Why the simulation itself failed.

@@ -3,7 +3,7 @@
 use chockline::domain::finding::FindingKind;
 use chockline::evidence::Outcome;
 use chockline::operator::Ending;
-use chockline::records::{Attempt, Found};
+use chockline::records::{Attempt, Found, uid_named};
 use jiff::Timestamp;
 use uuid::Uuid;
 
@@ -20,7 +20,7 @@ pub fn attempt(number: u64, trainee: Option<&str>) -> Attempt {
     let passed = number.is_multiple_of(3);
     let begun_s = 1_770_000_000 + 600 * number as i64;
     Attempt {
-        uid: Uuid::new_v5(&Uuid::NAMESPACE_URL, &number.to_le_bytes()),
+        uid: uid_named(Uuid::NAMESPACE_URL, &number.to_le_bytes()),
         ticket: format!("run-{number}"),
         at: Timestamp::from_second(begun_s).unwrap(),
         trainee: trainee.map(str::to_owned),

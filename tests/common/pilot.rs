@@ -1,7 +1,7 @@
 //! Somebody at the keyboard of the window who does what the coach would say, knowing only what the
-//! program has written into its journal: the line is simulated beside it, a little ahead of where it is.
+//! program has written of its recording: the line is simulated beside it, a little ahead of where it is.
 //!
-//! However slow the frames are: nothing is decided before what was done last stands in the journal.
+//! However slow the frames are: nothing is decided before what was done last stands in the recording.
 #![allow(dead_code)]
 
 use std::collections::VecDeque;
@@ -9,24 +9,23 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::time::Instant;
 
-use chockline::domain::set_out::SetOut;
+use chockline::evidence::Recording;
 use chockline::operator::Doing;
 use chockline::session::coach::{Action, Coach, StepId};
 use chockline::session::course::Course;
 use chockline::sim::controls::{Button, Call, ControlChange, Held, controls_at};
 use chockline::sim::line::Line;
 use chockline::view::bindings::{Act, Bindings, key_name};
-use serde_json::Value;
 
 use super::screen::{Window, keysym};
 
 const TICKS_PER_S: f64 = 240.0;
-/// Ticks between two signs of life in the journal.
-const BEAT_TICKS: u64 = 240;
+/// Ticks between two signs of life in the recording.
+const BEAT_TICKS: u64 = 120;
 /// How long a tap is, and how long is looked after it, s.
 const TAP_S: f64 = 0.05;
 const LOOK_S: f64 = 0.5;
-/// How long it may take until what was done stands in the journal, s; then it is done again.
+/// How long it may take until what was done stands in the recording, s; then it is done again.
 const HEARD_S: f64 = 4.0;
 /// A call is made again when nothing has come of it for so long, s.
 const AGAIN_S: f64 = 6.0;
@@ -35,7 +34,7 @@ const KEPT_TICKS: u64 = 60;
 /// How many ticks pass at most between a key and what comes of it.
 const LEAD_MOST_TICKS: f64 = 80.0;
 
-/// What is to be found in the journal of what was done last.
+/// What is to be found in the recording of what was done last.
 #[derive(Clone, Copy)]
 enum Awaited {
     Nothing,
@@ -72,9 +71,7 @@ impl Moment {
 
 /// See the module's text.
 pub struct Pilot {
-    journal: PathBuf,
-    /// Lines of the journal that have been read.
-    read: usize,
+    recording: PathBuf,
     changes: Vec<ControlChange>,
     /// The latest tick that is known, and when it became known.
     known: (u64, Instant),
@@ -96,16 +93,14 @@ pub struct Pilot {
 }
 
 impl Pilot {
-    /// Beside a run of a course that has just begun, as it is written down in a folder.
-    pub fn beside(course: &Course, journals: &Path) -> Self {
-        let journal = fs::read_dir(journals)
-            .expect("the journals' folder")
+    /// Beside a run of a course that has just begun, as it is recorded in a folder.
+    pub fn beside(course: &Course, recordings: &Path) -> Self {
+        let recording = fs::read_dir(recordings)
+            .expect("the recordings' folder")
             .filter_map(|entry| Some(entry.ok()?.path()))
-            .find(|path| path.extension().is_some_and(|ending| ending == "jsonl"))
-            .expect("a journal of the run");
-        let text = fs::read_to_string(&journal).unwrap();
-        let head: Value = serde_json::from_str(text.lines().next().unwrap_or_default()).unwrap();
-        let set_out: SetOut = serde_json::from_value(head["set_out"].clone()).unwrap();
+            .find(|path| path.extension().is_some_and(|ending| ending == "part"))
+            .expect("a recording of the run");
+        let set_out = Recording::load(&recording).unwrap().head.set_out;
         let run = course.clone().set_out(set_out).unwrap();
         let ahead = Moment {
             line: Line::build(run.spec()),
@@ -113,8 +108,7 @@ impl Pilot {
         };
         let now = Instant::now();
         Self {
-            journal,
-            read: 0,
+            recording,
             changes: Vec::new(),
             known: (0, now),
             ticks_per_s: TICKS_PER_S,
@@ -153,24 +147,22 @@ impl Pilot {
 
     /// Reads on, and goes where the line will be. False where the run is over.
     pub fn follow(&mut self) -> bool {
-        let Ok(text) = fs::read_to_string(&self.journal) else {
+        let Ok(recording) = Recording::load(&self.recording) else {
             return false;
         };
-        let whole = text.rfind('\n').map_or("", |end| &text[..end]);
-        // The first line is the head.
-        for line in whole.lines().skip(1 + self.read) {
-            self.read += 1;
-            let entry: Value = serde_json::from_str(line).expect("a line of the journal");
-            if let Some(change) = entry.get("Controls") {
-                self.take(serde_json::from_value(change.clone()).unwrap());
-            } else if let Some(tick) = entry.get("Tick").and_then(Value::as_u64) {
-                let (before, at) = self.known;
-                let rate = (tick - before) as f64 / at.elapsed().as_secs_f64().max(0.01);
-                if tick - before == BEAT_TICKS {
-                    self.ticks_per_s = rate.min(TICKS_PER_S);
-                }
-                self.known = (tick, Instant::now());
+        let after = recording.cut_short.map(|cut| cut.after).unwrap_or_default();
+        let changes = [recording.log.controls, after].concat();
+        for change in changes.iter().skip(self.changes.len()) {
+            self.take(*change);
+        }
+        let tick = recording.log.ticks;
+        if tick > self.known.0 {
+            let (before, at) = self.known;
+            let rate = (tick - before) as f64 / at.elapsed().as_secs_f64().max(0.01);
+            if tick - before == BEAT_TICKS {
+                self.ticks_per_s = rate.min(TICKS_PER_S);
             }
+            self.known = (tick, Instant::now());
         }
         let to = (self.now_tick() + self.lead_ticks) as u64;
         while self.ahead.line.tick_count() < to {
@@ -202,7 +194,7 @@ impl Pilot {
         self.known = (change.tick, Instant::now());
     }
 
-    /// Whether what was done last stands in the journal.
+    /// Whether what was done last stands in the recording.
     fn is_heard(&self) -> bool {
         let (awaited, _, from, _) = self.awaited;
         let new = self.changes.get(from..).unwrap_or_default();
@@ -282,7 +274,7 @@ impl Pilot {
         }
     }
 
-    /// Whether these buttons are held and no others, as far as the journal knows.
+    /// Whether these buttons are held and no others, as far as the recording knows.
     pub fn holds(&self, wanted: Held) -> bool {
         self.held == wanted && self.is_heard()
     }

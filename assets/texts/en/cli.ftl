@@ -79,8 +79,10 @@ cli-examples =
       chockline run scenarios/wrong-size.ron --operator leaves-the-setting
       chockline operators scenarios/visitor.ron    who is of use on this scenario?
       chockline explain double-feed                why it matters, what is right, the rule
-      chockline score run.json                     score a recording again
-      chockline replay run.json                    run a recording again and compare its states
+      chockline score run.chock                    score a recording again
+      chockline replay run.chock --verify          does all of it follow from its controls?
+      chockline report run.chock --out report.html
+                                                    a page to read, print and sign
       chockline check scenarios/*.ron              are these files sound?
       chockline sweep scenarios/lab/window.ron --out window
                                                    between which pitches?
@@ -117,7 +119,7 @@ cli-explain-usage = chockline explain [FINDING]
 
 cli-picture-about = Draw the yard at one moment of a run
 cli-picture-usage = chockline picture [OPTIONS] --out <PICTURE> <FILE>
-cli-picture-file = Scenario (.ron) or recording (.json)
+cli-picture-file = Scenario (.ron) or recording (.chock)
 cli-picture-at = Seconds from the start of the run; its end where it is shorter
 cli-picture-camera = Where from: operator, orbit, plan, line, stick or eyes
 cli-picture-size = Width x height in pixels
@@ -142,23 +144,6 @@ no-window = The window system opened no window. It said: { $said }
 no-adapter = No graphics adapter can be used. On Linux a Vulkan driver is needed: the one of the graphics card, or mesa-vulkan-drivers to draw by the processor.
 adapter-too-old = The graphics adapter { $adapter } cannot draw the yard. It lacks: { $lacks }. A newer driver may help; so does mesa-vulkan-drivers, which draws by the processor.
 no-picture = The picture could not be drawn. { $said }
-## Running a recording again.
-cli-replay-about = Run a recording again from its inputs and compare every recorded state
-cli-replay-recording = Recording of a run, from the window or from `chockline run --record`
-cli-replay-usage = chockline replay <RECORDING>
-cli-replay-long =
-    The scenario, the set-out and the controls in the recording are simulated anew. Every state hash, every event and sample, and the outcome must be as recorded.
-
-    The exit status is 0 if all agree, 1 if anything differs, 2 if the recording cannot be read.
-replay-agrees =
-    { $states ->
-        [one] 1 state agrees
-       *[other] all { $states } states agree
-    } to the last bit, to tick { $tick } ({ $time } s)
-replay-state = the state after tick { $tick } ({ $time } s) is not as recorded
-replay-log = every state agrees, but events or samples are not as recorded
-replay-outcome = every state agrees, but the outcome is not as recorded
-
 ## The laboratory.
 cli-sweep-about = Run the trials of a sweep file and say where the line feeds one stick at a time
 cli-sweep-usage = chockline sweep [OPTIONS] --out <FOLDER> <FILE>

@@ -84,6 +84,7 @@ leave-run = End this run?
 leave-quit = Close the program in the middle of a run?
 leave-counts = The assessment ends here as a result: broken off, not passed.
 leave-counts-not = The run is not scored for the records. It is judged as it stands.
+leave-set-out = Nothing has been run yet. What you have set is lost.
 leave-yes = End it
 leave-no = Go on with it
 caption-crew = { $who }: { $said }

@@ -75,11 +75,4 @@ report-assumed = Assumed (nobody has published these for pipe on a rack)
 report-assumptions = friction on the rails { $near } near, { $far } far; pipe on pipe { $pipe }; restitution { $restitution }; rolling lever arm { $lever } mm
 report-stamp = Seed { $seed }, operator '{ $operator }', { $program } { $version }, state { $state }
 
-recording-bad = { $file }: { $error }
-recording-unreadable = cannot read: { $error }
-recording-none = this is no recording of this program, or a damaged one: { $error }
-recording-other-format = a recording of format { $format }; this program reads format { $known }
-recording-scenario = the scenario in it is not sound: { $fault }
-recording-set-out = the set-out in it is not possible: { $fault }
-recording-log = its log does not fit its scenario: the file has been changed or damaged
 score-of = { $scenario }: operator '{ $operator }', seed { $seed }

@@ -1,8 +1,6 @@
 # A run in the window: modes, how it ends, what is kept of it.
 
-
 store-no-folder = there is no folder to keep runs in; name one in the environment variable { $variable }
-journal-unreadable = { $file }: the beginning of an assessment that cannot be read: { $error }; it is put aside
 settings-put-aside = { $file }: the settings cannot be read: { $error }; the usual ones apply, and the file is kept as { $kept }
 settings-unreadable = { $file }: the settings cannot be read: { $error }; the usual ones apply
 

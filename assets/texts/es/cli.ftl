@@ -79,8 +79,10 @@ cli-examples =
       chockline run scenarios/wrong-size.ron --operator leaves-the-setting
       chockline operators scenarios/visitor.ron    ¿quién sirve en este escenario?
       chockline explain double-feed                por qué importa, lo correcto, la regla
-      chockline score run.json                     volver a puntuar una grabación
-      chockline replay run.json                    volver a ejecutar una grabación y comparar sus estados
+      chockline score run.chock                    volver a puntuar una grabación
+      chockline replay run.chock --verify          ¿se sigue todo de sus mandos?
+      chockline report run.chock --out informe.html
+                                                    una página para leer, imprimir y firmar
       chockline check scenarios/*.ron              ¿son correctos estos archivos?
       chockline sweep scenarios/lab/window.ron --out ventana
                                                    ¿entre qué pendientes?
@@ -117,7 +119,7 @@ cli-explain-usage = chockline explain [HALLAZGO]
 
 cli-picture-about = Dibujar el patio en un momento de una ejecución
 cli-picture-usage = chockline picture [OPCIONES] --out <IMAGEN> <ARCHIVO>
-cli-picture-file = Escenario (.ron) o grabación (.json)
+cli-picture-file = Escenario (.ron) o grabación (.chock)
 cli-picture-at = Segundos desde el comienzo; el final si la ejecución es más corta
 cli-picture-camera = Desde dónde: operator, orbit, plan, line, stick o eyes
 cli-picture-size = Ancho x alto en píxeles
@@ -142,23 +144,6 @@ no-window = El sistema de ventanas no abrió ninguna ventana. Dijo: { $said }
 no-adapter = No se puede usar ningún adaptador gráfico. En Linux hace falta un controlador Vulkan: el de la tarjeta gráfica, o mesa-vulkan-drivers para dibujar con el procesador.
 adapter-too-old = El adaptador gráfico { $adapter } no puede dibujar el patio. Le falta: { $lacks }. Puede ayudar un controlador más nuevo; también mesa-vulkan-drivers, que dibuja con el procesador.
 no-picture = No se pudo dibujar la imagen. { $said }
-## Volver a ejecutar una grabación.
-cli-replay-about = Vuelve a ejecutar una grabación a partir de sus mandos y compara cada estado grabado
-cli-replay-recording = Grabación de una ejecución, de la ventana o de `chockline run --record`
-cli-replay-usage = chockline replay <GRABACIÓN>
-cli-replay-long =
-    El escenario, la preparación y los mandos de la grabación se simulan de nuevo. Cada huella del estado, cada suceso, cada muestra y el resultado deben ser como se grabaron.
-
-    El código de salida es 0 si todo coincide, 1 si algo difiere, 2 si la grabación no se puede leer.
-replay-agrees =
-    { $states ->
-        [one] 1 estado coincide
-       *[other] los { $states } estados coinciden
-    } hasta el último bit, hasta el paso { $tick } ({ $time } s)
-replay-state = el estado tras el paso { $tick } ({ $time } s) no es como se grabó
-replay-log = todos los estados coinciden, pero sucesos o muestras no son como se grabaron
-replay-outcome = todos los estados coinciden, pero el resultado no es como se grabó
-
 ## El laboratorio.
 cli-sweep-about = Ejecutar los ensayos de un archivo de barrido y decir dónde la línea alimenta un tramo cada vez
 cli-sweep-usage = chockline sweep [OPCIONES] --out <CARPETA> <ARCHIVO>

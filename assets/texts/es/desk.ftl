@@ -84,6 +84,7 @@ leave-run = ¿Terminar esta ejecución?
 leave-quit = ¿Cerrar el programa en medio de una ejecución?
 leave-counts = La evaluación termina aquí como resultado: interrumpida, no aprobada.
 leave-counts-not = La ejecución no cuenta para los registros. Se juzga tal como está.
+leave-set-out = Todavía no se ha ejecutado nada. Lo que ha ajustado se pierde.
 leave-yes = Terminarla
 leave-no = Seguir con ella
 caption-crew = { $who }: { $said }

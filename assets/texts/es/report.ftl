@@ -75,11 +75,4 @@ report-assumed = Supuesto (nadie ha publicado estos valores para tubería en un 
 report-assumptions = fricción en los rieles { $near } cercano, { $far } lejano; tubo sobre tubo { $pipe }; restitución { $restitution }; brazo de rodadura { $lever } mm
 report-stamp = Semilla { $seed }, operador '{ $operator }', { $program } { $version }, estado { $state }
 
-recording-bad = { $file }: { $error }
-recording-unreadable = no se puede leer: { $error }
-recording-none = no es una grabación de este programa, o está dañada: { $error }
-recording-other-format = una grabación de formato { $format }; este programa lee el formato { $known }
-recording-scenario = el escenario que contiene no es correcto: { $fault }
-recording-set-out = la preparación que contiene no es posible: { $fault }
-recording-log = su registro no corresponde a su escenario: el archivo fue cambiado o está dañado
 score-of = { $scenario }: operador '{ $operator }', semilla { $seed }

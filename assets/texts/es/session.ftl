@@ -1,8 +1,6 @@
 # A run in the window: modes, how it ends, what is kept of it.
 
-
 store-no-folder = no hay carpeta donde guardar las ejecuciones; indicar una en la variable de entorno { $variable }
-journal-unreadable = { $file }: el comienzo de una evaluación que no se puede leer: { $error }; queda apartado
 settings-put-aside = { $file }: no se puede leer la configuración: { $error }; vale la habitual, y el archivo se conserva como { $kept }
 settings-unreadable = { $file }: no se puede leer la configuración: { $error }; vale la habitual
 

@@ -9,6 +9,7 @@ use uuid::Uuid;
 use crate::judge::explain;
 use crate::operator::Ending;
 use crate::records::attempts::{Attempt, Found, Kept, known_kind, word_of};
+use crate::records::uid::uid_named;
 use crate::texts::{Lang, Message, Texts};
 
 /// Below which our own names stand.
@@ -71,7 +72,7 @@ fn in_all(said: &Message) -> Value {
 
 /// The id of a statement: it follows from what is stated about what.
 fn uid_of(attempt: Uuid, verb: Verb, revision: &str) -> Uuid {
-    Uuid::new_v5(&attempt, format!("{}/{revision}", verb.name()).as_bytes())
+    uid_named(attempt, format!("{}/{revision}", verb.name()).as_bytes())
 }
 
 /// What is stated about an attempt of a person; nothing about one that does not count. The `revision` is

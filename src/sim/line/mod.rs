@@ -6,6 +6,7 @@
 
 mod chocks;
 mod cradles;
+mod digests;
 mod escapement;
 mod footing;
 mod loader;
@@ -21,6 +22,7 @@ mod watch;
 use xxhash_rust::xxh3::Xxh3;
 
 pub use chocks::{Chocks, lowest_on_rack};
+pub use digests::Body;
 pub use escapement::Stage;
 pub use loader::{BODY_MIDDLE_M as LOADER_BODY_MIDDLE_M, Loader, LoaderStage};
 pub use machine::{FrontEnd, Jaws};
@@ -605,6 +607,16 @@ impl Line {
             watch: self.watch.clone(),
             senses: self.senses.clone(),
         }
+    }
+
+    /// A copy that goes on with the coefficients of contact of a specification that is otherwise this
+    /// line's.
+    pub fn fork_with_contact_of(&self, spec: &LineSpec) -> Self {
+        let other = Self::build(spec);
+        let mut fork = self.fork();
+        fork.world.take_contact(&other.world);
+        fork.rig.set_contact(spec.contact);
+        fork
     }
 
     /// A hash over every bit of the state.

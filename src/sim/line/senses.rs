@@ -214,6 +214,58 @@ impl EventKind {
         }
     }
 
+    /// The numbers in it.
+    pub fn numbers(&self) -> impl Iterator<Item = f64> + use<> {
+        let numbers = match *self {
+            Self::CycleBegan {
+                receiver_lowered_m: number,
+                ..
+            }
+            | Self::GateStruck {
+                speed_m_per_s: number,
+                ..
+            }
+            | Self::Landed {
+                fall_m_per_s: number,
+                ..
+            }
+            | Self::Lowered {
+                rocking_m_per_s: number,
+                ..
+            }
+            | Self::Seated {
+                speed_m_per_s: number,
+                ..
+            }
+            | Self::Grounded {
+                speed_m_per_s: number,
+                ..
+            }
+            | Self::RowStruck {
+                speed_m_per_s: number,
+                ..
+            } => [Some(number), None, None],
+            Self::Received {
+                speed_m_per_s,
+                yaw_rad,
+                ..
+            } => [Some(speed_m_per_s), Some(yaw_rad), None],
+            Self::Clamped {
+                off_m,
+                gap_m,
+                long_axis_off_rad,
+                ..
+            } => [Some(off_m), Some(gap_m), Some(long_axis_off_rad)],
+            Self::Struck {
+                speed_m_per_s,
+                energy_j,
+                ..
+            } => [Some(speed_m_per_s), Some(energy_j), None],
+            _ => [None; 3],
+        };
+        numbers.into_iter().flatten()
+    }
+
     /// Whom it happened to.
     pub fn person(&self) -> Option<PersonId> {
         match *self {

@@ -14,7 +14,6 @@ use super::house::House;
 use super::{Frame, Over, Turn};
 use crate::domain::finding::Severity;
 use crate::judge::time_s;
-use crate::session::coach::Pointed;
 use crate::session::debrief::{self, Debrief};
 use crate::session::finished::{Finished, Inquest};
 use crate::session::lookback::Lookback;
@@ -190,13 +189,8 @@ impl After {
         self.at_s = (at_s - LEAD_S).max(0.0);
         self.until_s = (at_s + TRAIL_S).min(self.length_s());
         self.plays = Some(BEAT_SPEED);
-        let name = CameraName::of_code(beat.camera.name()).unwrap_or_default();
-        self.viewpoint = Viewpoint::new(name, self.finished.played.line.rig());
-        match beat.subject {
-            Some(Pointed::Stick(stick)) => self.viewpoint.stick = Some(stick),
-            Some(Pointed::Person(person)) => self.viewpoint.person = Some(person),
-            _ => {}
-        }
+        let rig = self.finished.played.line.rig();
+        self.viewpoint = Viewpoint::of_moment(beat.camera, beat.subject, rig);
         self.jumped = true;
     }
 

@@ -1,11 +1,13 @@
 //! What outlives a run: settings, scenarios to choose, results; and what is wrong with any of them.
 
-use std::path::Path;
+use std::collections::BTreeSet;
+use std::path::{Path, PathBuf};
 
 use crate::records::{Attempt, Standing};
+use crate::scenario::Base;
 use crate::session::course::Course;
 use crate::session::finished::Finished;
-use crate::session::journal;
+use crate::session::leftover;
 use crate::session::library::{Entry, Library};
 use crate::session::mode::Mode;
 use crate::session::run::Run;
@@ -133,6 +135,26 @@ impl House {
     pub fn backdrop(&self) -> Option<Line> {
         let entry = self.library.first()?;
         Some(Line::build(&entry.course(Mode::Practice).as_found()))
+    }
+
+    /// Every scenario as a base that can be varied.
+    pub fn bases(&self) -> Vec<Base> {
+        let entries = self.library.entries().iter();
+        let base = |entry: &Entry| Base {
+            file: format!("{}.ron", entry.id),
+            loaded: (*entry.loaded).clone(),
+        };
+        entries.map(base).collect()
+    }
+
+    /// A folder for a sweep that begins now; none where nothing is kept.
+    pub fn lab_folder(&self) -> Option<PathBuf> {
+        self.store.as_ref().map(Store::new_sweep)
+    }
+
+    /// Whether there is a place to keep anything.
+    pub fn has_place(&self) -> bool {
+        self.store.is_some()
     }
 
     pub fn name_of(&self, course: &Course) -> String {
@@ -286,7 +308,7 @@ fn write(path: &Path, text: &str) -> Result<(), Message> {
 
 /// Assessments that were broken off by more than the window: they get their results now.
 fn settle(store: &Store) -> Vec<Message> {
-    let (leftovers, mut notices) = journal::leftovers(store);
+    let (leftovers, mut notices) = leftover::leftovers(store);
     for leftover in leftovers {
         let said = match leftover.settle(store) {
             Ok(row) => Message::new("notice-settled").with("scenario", row.scenario),

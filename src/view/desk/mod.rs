@@ -11,6 +11,7 @@
 //! | `on_line` | a run while it goes on |
 //! | `goal` | where things ought to be when the step is done |
 //! | `after` | what happened, and the debrief |
+//! | `lab` | the laboratory |
 //! | `set_out` | on foot about the line before pipe moves |
 //! | `options` | settings and keys |
 
@@ -19,6 +20,7 @@ mod choose;
 mod class;
 mod goal;
 mod house;
+mod lab;
 mod marks;
 mod on_line;
 mod options;
@@ -49,6 +51,7 @@ use after::After;
 use choose::Briefed;
 use class::{Class, Decided};
 pub use house::House;
+use lab::Lab;
 use on_line::OnLine;
 use set_out::SettingOut;
 
@@ -83,8 +86,6 @@ pub struct Wants {
     pub second: Option<Viewpoint>,
     pub overlays: Overlays,
     pub ghost: Ghost,
-    /// The sky to see it under, where that is not the line's own.
-    pub sky: Option<Sky>,
     /// How long the window may wait for the next frame; none where everything moves.
     pub idle: Option<Duration>,
     /// Whether the yard is seen at all, or covered by a screen.
@@ -112,6 +113,7 @@ enum Screen {
     SetOut(Box<SettingOut>),
     Line(Box<OnLine>),
     After(Box<After>),
+    Lab(Box<Lab>),
 }
 
 /// What lies over a screen.
@@ -170,6 +172,7 @@ impl Scene {
 enum Turn {
     Title,
     Exercises,
+    Lab,
     Brief(Box<Briefed>),
     SetOut(Box<SettingOut>),
     Vote(Box<(Run, Class)>),
@@ -184,6 +187,8 @@ enum Turn {
 pub struct Desk {
     house: House,
     screen: Screen,
+    /// The laboratory as it was left.
+    lab: Option<Box<Lab>>,
     over: Vec<Over>,
     bindings: Bindings,
     exercises: exercises::State,
@@ -215,6 +220,7 @@ impl Desk {
         Self {
             house,
             screen: Screen::Title,
+            lab: None,
             over,
             bindings,
             exercises,
@@ -248,9 +254,15 @@ impl Desk {
             (None, Screen::SetOut(_)) => "window-set-out",
             (None, Screen::Line(_)) => "window-line",
             (None, Screen::After(after)) => after.caption(),
+            (None, Screen::Lab(lab)) => lab.caption(),
         };
         let caption = Message::new("window").with("screen", Message::new(screen));
         self.texts().say(&caption)
+    }
+
+    /// The sky to see the yard under, where that is not the line's own.
+    pub fn sky(&self) -> Option<Sky> {
+        matches!(self.screen, Screen::Title).then_some(Sky::FirstLight)
     }
 
     /// The level of the picture that is set; none where the program chooses.
@@ -280,6 +292,10 @@ impl Desk {
                 }
                 None
             }
+            Screen::Lab(lab) => {
+                lab.drive(frame);
+                None
+            }
             Screen::Title | Screen::Exercises | Screen::Brief(_) | Screen::Vote(_) => None,
         };
         if let Some(turn) = turn {
@@ -294,6 +310,7 @@ impl Desk {
         match &mut self.screen {
             Screen::Line(on_line) => on_line.look(yard, changed),
             Screen::After(after) => after.look(yard, changed),
+            Screen::Lab(lab) => lab.look(yard, changed),
             // It shows itself, before it walks.
             Screen::SetOut(_) => {}
             Screen::Title | Screen::Exercises | Screen::Brief(_) | Screen::Vote(_) => {
@@ -365,6 +382,7 @@ impl Desk {
                 }
                 after.show(ui, &self.house)
             }
+            Screen::Lab(lab) => lab.show(ui, &self.house, easel),
         }
     }
 
@@ -384,6 +402,7 @@ impl Desk {
                 .last_course()
                 .map(|course| Turn::Brief(Box::new(Briefed::new(course)))),
             title::Action::Exercises => Some(Turn::Exercises),
+            title::Action::Laboratory => Some(Turn::Lab),
             title::Action::Settings => Some(Turn::Over(Over::Settings)),
             title::Action::Keys => Some(Turn::Over(Over::Keys)),
             title::Action::Quit => {
@@ -429,8 +448,7 @@ impl Desk {
             }
             Some(Over::Leave(leave)) => {
                 let leave = *leave;
-                let counts = self.mode().is_some_and(Mode::counts);
-                let model = options::leave(leave == Leave::Quit, counts, texts);
+                let model = options::leave(leave == Leave::Quit, self.mode(), texts);
                 match dialog::show(ui, texts, &model) {
                     Some(0) => self.leave(leave),
                     Some(_) => {
@@ -537,10 +555,15 @@ impl Desk {
         self.changed = true;
     }
 
-    /// The window is asked to close: at once, or after a question where a run would be lost.
+    /// The window is asked to close: at once, or after a question where a run or a set-out would be
+    /// lost.
     pub fn close(&mut self) {
+        let is_asked = matches!(self.over.last(), Some(Over::Leave(Leave::Quit)));
         match &self.screen {
-            Screen::Line(_) => self.over.push(Over::Leave(Leave::Quit)),
+            Screen::Line(_) | Screen::SetOut(_) if !is_asked => {
+                self.over.push(Over::Leave(Leave::Quit));
+            }
+            Screen::Line(_) | Screen::SetOut(_) => {}
             _ => self.quit = true,
         }
     }
@@ -548,7 +571,19 @@ impl Desk {
     fn turn(&mut self, turn: Turn) {
         match turn {
             Turn::Title => {
-                self.screen = Screen::Title;
+                let left = core::mem::replace(&mut self.screen, Screen::Title);
+                if let Screen::Lab(mut lab) = left {
+                    lab.leave();
+                    self.lab = Some(lab);
+                }
+            }
+            Turn::Lab => {
+                let kept = self.lab.take();
+                let lab = kept.or_else(|| Lab::new(&self.house).map(Box::new));
+                if let Some(mut lab) = lab {
+                    lab.enter(self.house.lang());
+                    self.screen = Screen::Lab(lab);
+                }
             }
             Turn::Exercises => {
                 self.screen = Screen::Exercises;
@@ -601,11 +636,12 @@ impl Desk {
             .over
             .iter()
             .any(|over| matches!(over, Over::Settings | Over::Keys));
-        !covered
-            && !matches!(
-                self.screen,
-                Screen::Exercises | Screen::Brief(_) | Screen::Vote(_)
-            )
+        let hidden = match &self.screen {
+            Screen::Exercises | Screen::Brief(_) | Screen::Vote(_) => true,
+            Screen::Lab(lab) => !lab.is_large(),
+            _ => false,
+        };
+        !covered && !hidden
     }
 
     /// What the window is to do now.
@@ -613,11 +649,13 @@ impl Desk {
         let moves = match &self.screen {
             Screen::Line(_) | Screen::SetOut(_) => self.over.is_empty(),
             Screen::After(after) => after.moves(),
+            Screen::Lab(lab) => lab.moves(),
             Screen::Title | Screen::Exercises | Screen::Brief(_) | Screen::Vote(_) => false,
         };
         let (viewpoint, second) = match &self.screen {
             Screen::Line(on_line) => (on_line.viewpoint(), on_line.second(yard)),
             Screen::After(after) => (after.viewpoint(), None),
+            Screen::Lab(lab) => (lab.viewpoint(yard), lab.second(yard)),
             Screen::Exercises | Screen::Brief(_) => (
                 Viewpoint::new(CameraName::Orbit, yard.rig()),
                 Some(Viewpoint::new(CameraName::Orbit, yard.rig())),
@@ -633,7 +671,6 @@ impl Desk {
         Wants {
             overlays,
             ghost,
-            sky: matches!(self.screen, Screen::Title).then_some(Sky::FirstLight),
             viewpoint,
             second,
             idle: (!moves).then_some(IDLE),

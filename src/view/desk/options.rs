@@ -1,6 +1,7 @@
 //! Settings, keys, and messages that want an answer.
 
 use super::house::House;
+use crate::session::mode::Mode;
 use crate::texts::{Message, Texts};
 use crate::view::bindings::{Act, BINDINGS, Bindings, KEYS, heard, key_heard, key_said};
 use crate::view::icons::Mark;
@@ -125,16 +126,16 @@ pub fn notice(message: &Message, texts: &Texts) -> dialog::Model {
     }
 }
 
-/// Whether a run shall be given up.
-pub fn leave(quits: bool, counts: bool, texts: &Texts) -> dialog::Model {
+/// Whether a run shall be given up; in which mode, where it has begun.
+pub fn leave(quits: bool, mode: Option<Mode>, texts: &Texts) -> dialog::Model {
     let say = |id: &'static str| texts.say(&Message::new(id));
     dialog::Model {
         mark: Mark::Caution,
         title: say(if quits { "leave-quit" } else { "leave-run" }),
-        what: say(if counts {
-            "leave-counts"
-        } else {
-            "leave-counts-not"
+        what: say(match mode {
+            None => "leave-set-out",
+            Some(mode) if mode.counts() => "leave-counts",
+            Some(_) => "leave-counts-not",
         }),
         place: None,
         remedy: None,

@@ -62,12 +62,14 @@ fn line(ui: &mut Ui, texts: &Texts, binding: &Binding) {
     let palette = theme::palette(ui);
     parts::row(ui, |ui| {
         parts::key_cap(ui, &bindings::named(texts, binding), bindings::KEY_WIDTH);
-        let font = TextStyle::Body.resolve(ui.style());
-        parts::paragraph(ui, &parts::sentence(&binding.name), font, palette.text);
-        if let Some(pad) = &binding.pad {
-            let pad = Message::new("keys-pad").with("button", pad.as_str());
-            let font = TextStyle::Small.resolve(ui.style());
-            parts::paragraph(ui, &texts.say(&pad), font, palette.weak);
-        }
+        ui.vertical(|ui| {
+            let font = TextStyle::Body.resolve(ui.style());
+            parts::paragraph(ui, &parts::sentence(&binding.name), font, palette.text);
+            if let Some(pad) = &binding.pad {
+                let pad = Message::new("keys-pad").with("button", pad.as_str());
+                let font = TextStyle::Small.resolve(ui.style());
+                parts::paragraph(ui, &texts.say(&pad), font, palette.weak);
+            }
+        });
     });
 }

@@ -68,6 +68,8 @@ pub struct State {
     pub brief_open: bool,
     /// The choice of who shows it is open.
     pub showing_open: bool,
+    /// The chosen one was pressed once more: the keyboard goes on to the ways in.
+    pub goes_on: bool,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -161,6 +163,7 @@ fn list(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State, is_main: b
                 parts::home(ui, &press);
             }
             if press.clicked() {
+                state.goes_on = i == state.chosen || is_main;
                 state.chosen = i;
                 state.brief_open = true;
                 state.seed = None;
@@ -299,7 +302,7 @@ fn usual(best: Best) -> Mode {
     }
 }
 
-fn ways(ui: &mut Ui, texts: &Texts, row: &Row, state: &State) -> Option<Action> {
+fn ways(ui: &mut Ui, texts: &Texts, row: &Row, state: &mut State) -> Option<Action> {
     const WAYS: [(Mode, &str, &str, Icon); 5] = [
         (
             Mode::Demonstration,
@@ -335,10 +338,15 @@ fn ways(ui: &mut Ui, texts: &Texts, row: &Row, state: &State) -> Option<Action> 
                 for (ui, (mode, text, note, icon)) in columns.iter_mut().zip(pair) {
                     let (text, note) = (say(texts, text), say(texts, note));
                     let mut press = Press::new(&text).note(&note).icon(*icon).fill();
-                    if *mode == usual(row.best) {
+                    let is_usual = *mode == usual(row.best);
+                    if is_usual {
                         press = press.primary();
                     }
-                    if press.show(ui).clicked() {
+                    let press = press.show(ui);
+                    if is_usual && std::mem::take(&mut state.goes_on) {
+                        press.request_focus();
+                    }
+                    if press.clicked() {
                         action = Some(Action::Start {
                             row: state.chosen,
                             mode: *mode,

@@ -5,6 +5,7 @@ use std::sync::OnceLock;
 use bevy_egui::egui::{Color32, ColorImage, Context, Id, TextureHandle, TextureOptions, Ui, Vec2};
 
 pub use super::gallery_after::{debrief_model, dialog_model, story_model, vote_model};
+pub use super::gallery_lab::{lab_model, lab_watch_model};
 pub use super::gallery_line::{hud_model, look_model, pendant_model, set_out_model};
 use super::{
     Picture, bindings, brief, controls_help, debrief, dialog, exercises, hud, look_closer, pause,
@@ -21,7 +22,7 @@ use crate::view::bindings::{Act, BINDINGS, Binding, Bindings, KEYS, heard};
 use crate::view::{on_foot, theme};
 
 /// Names of the screens.
-pub const SCREENS: [&str; 25] = [
+pub const SCREENS: [&str; 32] = [
     "title",
     "exercises",
     "brief",
@@ -47,6 +48,13 @@ pub const SCREENS: [&str; 25] = [
     "debrief",
     "ended",
     "fault",
+    "lab_new",
+    "lab_fields",
+    "lab_wrong",
+    "lab_running",
+    "lab_two",
+    "lab_done",
+    "lab_watch",
 ];
 
 /// A wait that is not over.
@@ -137,7 +145,9 @@ pub fn show(name: &str, ui: &mut Ui, texts: &Texts) {
         "ended" | "fault" => {
             dialog::show(ui, texts, &dialog_model(name, texts));
         }
-        _ => {}
+        _ => {
+            super::gallery_lab::show(name, ui, texts);
+        }
     }
 }
 

@@ -15,6 +15,7 @@
 //! | [`hud`], [`pendant`], [`radio`], [`look_from`], [`function_check`] | on the line |
 //! | [`pause`], [`settings`], [`bindings`], [`controls_help`] | beside it |
 //! | [`vote`], [`what_happened`], [`debrief`] | before and after |
+//! | [`lab`], [`lab_watch`] | the laboratory, and one of its trials |
 //! | [`dialog`] | one message that wants an answer |
 //! | [`gallery`] | all of them with data made up for tests and pictures |
 
@@ -28,11 +29,17 @@ pub mod exercises;
 pub mod function_check;
 pub mod gallery;
 mod gallery_after;
+mod gallery_lab;
 mod gallery_line;
 pub mod gauges;
 pub mod hud;
 mod inputs;
 pub mod instruments;
+pub mod lab;
+mod lab_picture;
+mod lab_set_up;
+mod lab_trials;
+pub mod lab_watch;
 pub mod look_closer;
 pub mod look_from;
 mod overlay;
@@ -46,6 +53,7 @@ mod press;
 pub mod radio;
 pub mod set_out;
 pub mod settings;
+mod slide;
 mod step_card;
 mod timeline;
 pub mod title;

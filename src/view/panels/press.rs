@@ -133,7 +133,9 @@ impl<'a> Press<'a> {
         let palette = theme::palette(ui);
         let pad = ui.spacing().button_padding;
         let chosen = self.is_selected == Some(true);
-        let (text_color, weak_color) = match (self.is_primary, chosen) {
+        // What cannot be pressed is faded, and a filled one could not be read then.
+        let is_primary = self.is_primary && ui.is_enabled();
+        let (text_color, weak_color) = match (is_primary, chosen) {
             (_, true) => (palette.on_accent, palette.on_accent),
             (true, _) => (palette.on_primary, palette.on_primary),
             _ => (palette.text, palette.weak),
@@ -209,14 +211,14 @@ impl<'a> Press<'a> {
         }
         if ui.is_rect_visible(rect) {
             let is_hot = response.hovered() || response.has_focus();
-            let fill = match (self.is_primary, chosen, is_hot) {
+            let fill = match (is_primary, chosen, is_hot) {
                 (_, true, _) => palette.accent,
                 (true, _, true) => palette.primary_hovered,
                 (true, ..) => palette.primary,
                 (_, _, true) => palette.button_hovered,
                 _ => palette.button,
             };
-            let edge = match (self.is_primary || chosen, response.hovered()) {
+            let edge = match (is_primary || chosen, response.hovered()) {
                 (_, true) => palette.accent,
                 (true, _) => fill,
                 _ => palette.edge,

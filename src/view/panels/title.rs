@@ -17,6 +17,7 @@ pub struct Model {
 pub enum Action {
     Continue,
     Exercises,
+    Laboratory,
     Settings,
     Keys,
     Quit,
@@ -64,8 +65,13 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
 }
 
 fn entries(ui: &mut Ui, texts: &Texts, model: &Model, is_tight: bool) -> Option<Action> {
-    const ENTRIES: [(&str, &str, Action); 4] = [
+    const ENTRIES: [(&str, &str, Action); 5] = [
         ("title-exercises", "title-exercises-note", Action::Exercises),
+        (
+            "title-laboratory",
+            "title-laboratory-note",
+            Action::Laboratory,
+        ),
         ("title-settings", "title-settings-note", Action::Settings),
         ("title-keys", "title-keys-note", Action::Keys),
         ("title-quit", "title-quit-note", Action::Quit),

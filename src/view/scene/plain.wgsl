@@ -49,7 +49,7 @@ fn vertex(in: Vertex) -> Corner {
     var over = vec3(0.0);
 
 #ifdef LIT
-    // Nothing of the yard is scaled otherwise than evenly.
+    // What is scaled unevenly are marks, on which the light is not read.
     var normal = normalize((world_from_local * vec4(in.normal, 0.0)).xyz);
 #ifdef TWO_SIDED
     normal *= sign(dot(normal, to_eye));
