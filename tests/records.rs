@@ -248,7 +248,7 @@ fn what_is_written_cannot_be_changed_and_is_put_right_by_what_says_why() {
     correct(&mut records, Correction::Void, "the screen went dark").unwrap();
     assert_eq!(
         records.attempts(Which::default()).unwrap(),
-        [second.clone()]
+        std::slice::from_ref(&second)
     );
     let refused = records.sign_off(first.uid, "The trainer", "", None);
     assert_eq!(refused.unwrap_err().message().id(), "records-sign-off-void");

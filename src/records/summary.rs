@@ -124,7 +124,7 @@ impl Records {
         summary.nobodys = rows.iter().filter(|row| !is_named(row.whose)).count() as u64;
 
         // Of each person and exercise, in the order of writing.
-        let mut series: BTreeMap<(Option<i64>, &(String, String)), Vec<&Row>> = BTreeMap::new();
+        let mut series: BTreeMap<_, Vec<&Row>> = BTreeMap::new();
         for row in &rows {
             series
                 .entry((row.whose, &row.exercise))

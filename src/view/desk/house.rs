@@ -1,6 +1,5 @@
 //! What outlives a run: settings, scenarios to choose, results; and what is wrong with any of them.
 
-use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
 use crate::records::{Attempt, Standing};
