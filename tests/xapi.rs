@@ -7,7 +7,7 @@
 #[path = "common/attempts.rs"]
 mod attempts;
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, VecDeque};
 use std::io::{BufRead, BufReader, Read, Write};
 use std::net::{TcpListener, TcpStream};
 use std::path::{Path, PathBuf};
@@ -59,7 +59,7 @@ impl Store {
         let listener = TcpListener::bind("127.0.0.1:0").unwrap();
         let address = format!("http://{}/xapi", listener.local_addr().unwrap());
         let kept = Arc::new(Mutex::new(Kept::default()));
-        let script = Arc::new(Mutex::new(script.to_vec().into_iter()));
+        let script = Arc::new(Mutex::new(VecDeque::from(script.to_vec())));
         let inner = Arc::clone(&kept);
         // It ends with the test.
         std::thread::spawn(move || {
@@ -99,7 +99,7 @@ impl Store {
 fn serve(
     mut stream: TcpStream,
     kept: &Mutex<Kept>,
-    script: &Mutex<std::vec::IntoIter<Deed>>,
+    script: &Mutex<VecDeque<Deed>>,
 ) -> Option<()> {
     let mut reader = BufReader::new(stream.try_clone().ok()?);
     loop {
@@ -118,7 +118,7 @@ fn serve(
         let length: usize = header("Content-Length")?.parse().ok()?;
         let mut body = vec![0; length];
         reader.read_exact(&mut body).ok()?;
-        let deed = script.lock().ok()?.next().unwrap_or(Deed::Take);
+        let deed = script.lock().ok()?.pop_front().unwrap_or(Deed::Take);
         let mut kept = kept.lock().ok()?;
         kept.posts += 1;
         let wanted = [
