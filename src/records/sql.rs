@@ -65,7 +65,7 @@ macro_rules! attempts {
     ($tail:literal) => {
         concat!(
             "SELECT a.uid, a.ticket, a.began_at, p.name, a.scenario, a.scenario_hash, \
-            a.seed, a.mode, a.passed, a.points, a.pass_mark, a.ended, a.outcome, a.duration_s, \
+            a.titles, a.seed, a.mode, a.passed, a.points, a.pass_mark, a.ended, a.outcome, a.duration_s, \
             a.breaks, a.breaks_s, a.recording, a.program, a.seq, a.whose, a.is_void, w.uid, \
             a.origin, a.recorded_at FROM attempts_now a LEFT JOIN people p ON p.id = a.whose \
             LEFT JOIN people w ON w.id = a.person ",
