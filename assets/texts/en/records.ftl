@@ -229,7 +229,6 @@ cli-value-exercise = EXERCISE
 cli-value-attempt = ATTEMPT
 cli-value-text = TEXT
 cli-value-date = DATE
-cli-value-page = PAGE
 cli-value-address = ADDRESS
 cli-records-list-about = List attempts, people, classes or who is due
 cli-records-list-usage = chockline records list [OPTIONS] [WHAT]

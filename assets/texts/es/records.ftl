@@ -229,7 +229,6 @@ cli-value-exercise = EJERCICIO
 cli-value-attempt = INTENTO
 cli-value-text = TEXTO
 cli-value-date = FECHA
-cli-value-page = PÁGINA
 cli-value-address = DIRECCIÓN
 cli-records-list-about = Enumerar intentos, personas, clases o quién debe volver
 cli-records-list-usage = chockline records list [OPCIONES] [QUÉ]
