@@ -13,6 +13,7 @@
 //! | [`table`] | attempts as CSV |
 //! | [`xapi`] | statements for a record store |
 //! | [`certificate`] | a page about one attempt |
+//! | [`uid`] | ids that follow from a name |
 
 mod attempts;
 mod carried;
