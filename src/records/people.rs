@@ -75,7 +75,7 @@ pub(super) fn person_of(
     };
     let key = key_of(&name);
     let number = tidy(number).unwrap_or_default();
-    let mut known = db.prepare_cached(sql::PERSON_BY_KEY)?;
+    let mut known = db.prepare_cached(sql::PERSON_MEANT)?;
     let known = known
         .query_row((&key, &number), |row| row.get(0))
         .optional()?;

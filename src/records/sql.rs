@@ -21,8 +21,9 @@ pub const ATTEMPTS_COUNT: &str = "SELECT COUNT(*) FROM attempts";
 pub const PERSON_ADD: &str = "INSERT INTO people (uid, name, key, number) VALUES (?1, ?2, ?3, ?4)";
 pub const PEOPLE_COUNT: &str = "SELECT COUNT(*) FROM people";
 pub const NOBODY_ADD: &str = "INSERT INTO people (uid) VALUES (NULL)";
+pub const PERSON_BY_KEY: &str = "SELECT id FROM people WHERE key = ?1 AND number = ?2";
 /// A name without a number is that of the only one who has it.
-pub const PERSON_BY_KEY: &str = "SELECT id FROM people WHERE key = ?1 AND (number = ?2 \
+pub const PERSON_MEANT: &str = "SELECT id FROM people WHERE key = ?1 AND (number = ?2 \
     OR (?2 = '' AND (SELECT COUNT(*) FROM people WHERE key = ?1) = 1))";
 pub const PERSON_BY_UID: &str = "SELECT id FROM people WHERE uid = ?1 \
     UNION SELECT person FROM aliases WHERE uid = ?1";
