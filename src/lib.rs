@@ -2,7 +2,7 @@
 //! a time, to a butt-fusion machine.
 //!
 //! The map; no logic lives here. The direction of dependencies is
-//! `cli -> {view, lab, report} -> session -> evidence -> judge -> operator -> sim -> domain` and `scenario -> domain`; a test reads the sources
+//! `cli -> {view, lab, report} -> session -> records -> evidence -> judge -> operator -> sim -> domain` and `scenario -> domain`; a test reads the sources
 //! and holds them to it.
 //!
 //! | module | what it is |
@@ -13,6 +13,7 @@
 //! | [`operator`] | who drives the line |
 //! | [`judge`] | what a run is worth: findings, causes, score |
 //! | [`evidence`] | what a run leaves behind: outcome, trace, recording |
+//! | [`records`] | the records of people, classes and attempts, and what is made of them |
 //! | [`lab`] | many runs of one line with its numbers varied, and what they say |
 //! | [`session`] | a run that a trainee makes: modes, rewind, coach, story |
 //! | [`report`] | a recorded run on paper: one page of HTML with everything that is to be said of it |
@@ -35,6 +36,7 @@ pub mod html;
 pub mod judge;
 pub mod lab;
 pub mod operator;
+pub mod records;
 pub mod report;
 pub mod scenario;
 pub mod session;

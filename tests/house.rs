@@ -10,7 +10,7 @@ use std::fs;
 use source::{Source, files_below, root, sources};
 
 /// Every folder of `src` with the other folders it may name.
-const LAYERS: [(&str, &[&str]); 14] = [
+const LAYERS: [(&str, &[&str]); 15] = [
     ("domain", &[]),
     ("texts", &[]),
     ("html", &["texts"]),
@@ -35,9 +35,14 @@ const LAYERS: [(&str, &[&str]); 14] = [
         ],
     ),
     (
+        "records",
+        &["evidence", "judge", "operator", "domain", "texts"],
+    ),
+    (
         "session",
         &[
-            "evidence", "judge", "words", "operator", "sim", "scenario", "domain", "texts",
+            "records", "evidence", "judge", "words", "operator", "sim", "scenario", "domain",
+            "texts",
         ],
     ),
     (
@@ -50,22 +55,22 @@ const LAYERS: [(&str, &[&str]); 14] = [
     (
         "view",
         &[
-            "session", "lab", "evidence", "judge", "words", "operator", "sim", "scenario",
-            "domain", "texts",
+            "session", "lab", "records", "evidence", "judge", "words", "operator", "sim",
+            "scenario", "domain", "texts",
         ],
     ),
     (
         "cli",
         &[
-            "view", "report", "session", "lab", "evidence", "judge", "words", "operator", "sim",
-            "scenario", "domain", "texts",
+            "view", "report", "session", "lab", "records", "evidence", "judge", "words",
+            "operator", "sim", "scenario", "domain", "texts",
         ],
     ),
 ];
 
 /// The crates that the inner layers may name. The engine re-exports parry and glam; `sim` alone
 /// passes them on.
-const CRATES: [(&str, &[&str]); 10] = [
+const CRATES: [(&str, &[&str]); 11] = [
     ("domain", &["libm", "serde"]),
     ("html", &["base64", "maud"]),
     ("report", &["jiff"]),
@@ -95,13 +100,27 @@ const CRATES: [(&str, &[&str]); 10] = [
         ],
     ),
     (
+        "records",
+        &[
+            "base64",
+            "csv",
+            "jiff",
+            "rusqlite",
+            "serde",
+            "serde_json",
+            "sha1_smol",
+            "tempfile",
+            "ureq",
+            "uuid",
+        ],
+    ),
+    (
         "session",
         &[
             "directories",
             "jiff",
             "ron",
             "serde",
-            "serde_json",
             "xxhash_rust",
             // Its tests alone.
             "tempfile",

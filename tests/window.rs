@@ -17,11 +17,12 @@ use std::thread::sleep;
 use std::time::{Duration, Instant};
 
 use bevy_egui::egui::{Vec2, vec2};
+use chockline::records::Attempt;
 use chockline::session::course::Course;
 use chockline::session::library::Library;
 use chockline::session::mode::Mode;
 use chockline::session::settings::Settings;
-use chockline::session::store::{ResultRow, Store};
+use chockline::session::store::Store;
 use chockline::sim::controls::{Button, Held};
 use chockline::texts::{Lang, Message, Texts};
 use chockline::view::bindings::Act;
@@ -116,11 +117,11 @@ fn leave(window: &mut Window) -> Vec<String> {
 }
 
 /// The result that was kept, of which a run without a window agrees with every recorded state.
-fn result(folder: &Path) -> ResultRow {
+fn result(folder: &Path) -> Attempt {
     let store = Store::at(folder).unwrap();
     let (rows, faults) = store.results();
     assert!(faults.is_empty(), "{faults:?}");
-    let [row] = <[ResultRow; 1]>::try_from(rows).expect("one result");
+    let [row] = <[Attempt; 1]>::try_from(rows).expect("one result");
     let recording = store.recording_of(&row).expect("a recording");
     let told = |command: &[&str]| {
         let output = Command::new(env!("CARGO_BIN_EXE_chockline"))

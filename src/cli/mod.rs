@@ -6,6 +6,7 @@ pub mod merge;
 pub mod operators;
 #[cfg(feature = "view")]
 pub mod picture;
+pub mod records;
 pub mod replay;
 pub mod report;
 pub mod run;
@@ -54,6 +55,7 @@ enum Command {
     Sweep(sweep::SweepArgs),
     Merge(merge::MergeArgs),
     Window(window::WindowArgs),
+    Records(records::RecordsArgs),
     #[cfg(feature = "view")]
     Picture(picture::PictureArgs),
     Help {
@@ -100,6 +102,7 @@ fn run_with(args: &[OsString]) -> u8 {
         Ok(Some(Command::Sweep(args))) => sweep::run(&args, texts),
         Ok(Some(Command::Merge(args))) => merge::run(&args, texts),
         Ok(Some(Command::Window(args))) => window::run(&args, texts),
+        Ok(Some(Command::Records(args))) => records::run(&args, texts),
         #[cfg(feature = "view")]
         Ok(Some(Command::Picture(args))) => picture::run(&args, texts),
         Ok(Some(Command::Help { of })) => match usage::help(of.as_deref(), texts) {

@@ -75,26 +75,25 @@ pub fn command(texts: &Texts) -> Command {
     let command = Cli::command()
         .disable_help_flag(true)
         .disable_version_flag(true)
-        .disable_help_subcommand(true)
         .args([last(lang, 0), last(help.global(true), 1), last(version, 2)])
-        .subcommand_help_heading(texts.say(&"cli-commands".into()))
         .after_help(format!("{examples}\n\n{status}\n\n{caution}"));
-    let names: Vec<String> = command
-        .get_subcommands()
-        .map(|subcommand| subcommand.get_name().to_owned())
-        .collect();
-    let command = names.into_iter().fold(command, |command, name| {
-        command.mut_subcommand(&name, |subcommand| {
-            told(subcommand, &format!("cli-{name}"), texts)
-        })
-    });
     told(command, "cli", texts)
 }
 
 fn told(command: Command, place: &str, texts: &Texts) -> Command {
     let say = |name: &str| texts.say(&Message::new(format!("{place}-{name}")));
     let usage = texts.say(&"cli-usage-heading".into());
+    let names: Vec<String> = command
+        .get_subcommands()
+        .map(|subcommand| subcommand.get_name().to_owned())
+        .collect();
+    let command = names.into_iter().fold(command, |command, name| {
+        let place = format!("{place}-{name}");
+        command.mut_subcommand(&name, |subcommand| told(subcommand, &place, texts))
+    });
     let command = command
+        .disable_help_subcommand(true)
+        .subcommand_help_heading(texts.say(&"cli-commands".into()))
         .about(say("about"))
         .override_usage(say("usage"))
         .help_template(format!(

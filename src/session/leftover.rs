@@ -10,8 +10,9 @@ use jiff::Timestamp;
 
 use super::course::{Course, Ticket};
 use super::run::{Run, Step};
-use super::store::{ResultRow, Store, StoreError};
+use super::store::{Store, StoreError};
 use crate::evidence::{ENDING, Recording, part_of};
+use crate::records::Attempt;
 use crate::scenario;
 use crate::sim::controls::{ControlChange, controls_at};
 use crate::texts::Message;
@@ -111,22 +112,21 @@ impl Leftover {
     ///
     /// # Errors
     /// Where the result cannot be written; then it is still there the next time.
-    pub fn settle(self, store: &Store) -> Result<ResultRow, StoreError> {
+    pub fn settle(self, store: &Store) -> Result<Attempt, StoreError> {
         let row = self.keep(store)?;
         drop(self.file);
         let _ = fs::remove_file(&self.part);
         Ok(row)
     }
 
-    fn keep(&self, store: &Store) -> Result<ResultRow, StoreError> {
+    fn keep(&self, store: &Store) -> Result<Attempt, StoreError> {
         let (known, _) = store.results();
         let known = known
             .into_iter()
-            .find(|row| row.id == self.recording.head.id);
-        let Some((course, run)) = self.run() else {
+            .find(|row| row.ticket == self.recording.head.id);
+        let Some(run) = self.run() else {
             return self.keep_unsimulated(known, store);
         };
-        let ticket = self.ticket();
         match (run.finish(), known) {
             // It was cut short after its result had been kept.
             (Ok(mut finished), Some(row)) => {
@@ -137,18 +137,18 @@ impl Leftover {
             }
             (Ok(mut finished), None) => {
                 let kept = store.keep(&mut finished)?;
-                Ok(kept.unwrap_or_else(|| course.begun(&ticket)))
+                kept.map_or_else(|| self.broken_off(store), Ok)
             }
             (Err(_), Some(row)) => Ok(row),
             (Err(mut failed), None) => {
                 let kept = store.keep_failed(&mut failed)?;
-                Ok(kept.unwrap_or_else(|| course.begun(&ticket)))
+                kept.map_or_else(|| self.broken_off(store), Ok)
             }
         }
     }
 
     /// The run, simulated to its last tick; none of a scenario that this program cannot run.
-    fn run(&self) -> Option<(Course, Run)> {
+    fn run(&self) -> Option<Run> {
         let recording = &self.recording;
         let head = &recording.head;
         let loaded = scenario::parse(&head.course, &head.scenario).ok()?;
@@ -157,7 +157,7 @@ impl Leftover {
             trainee: head.trainee.clone(),
             ..Course::new(&head.course, Arc::new(loaded), head.mode)
         };
-        let mut run = course.clone().set_out(head.set_out.clone()).ok()?;
+        let mut run = course.set_out(head.set_out.clone()).ok()?;
         run.put_down(self.ticket());
         run.set_breaks(recording.breaks);
         let (ticks, after): (u64, &[ControlChange]) = match &recording.cut_short {
@@ -175,29 +175,45 @@ impl Leftover {
                 Ok(Step::Ended(_)) | Err(_) => break,
             }
         }
-        Some((course, run))
+        Some(run)
+    }
+
+    /// That it began, and was broken off.
+    fn broken_off(&self, store: &Store) -> Result<Attempt, StoreError> {
+        let head = &self.recording.head;
+        let whose = head.trainee.as_deref();
+        let ticket = self.ticket();
+        let begun = store.begun(
+            &ticket,
+            &head.course,
+            &head.scenario,
+            head.seed,
+            head.mode,
+            whose,
+        )?;
+        Ok(Attempt {
+            breaks: self.recording.breaks.count,
+            breaks_s: self.recording.breaks.total_s,
+            ..begun
+        })
     }
 
     /// Of a scenario that this program cannot run: it began, and was broken off. What was recorded of it
     /// is kept as it is.
     fn keep_unsimulated(
         &self,
-        known: Option<ResultRow>,
+        known: Option<Attempt>,
         store: &Store,
-    ) -> Result<ResultRow, StoreError> {
+    ) -> Result<Attempt, StoreError> {
         let row = match known {
             Some(row) => row,
             None => {
-                let head = &self.recording.head;
-                let ticket = self.ticket();
                 let name = self.path.file_name();
-                let row = ResultRow {
-                    trainee: head.trainee.clone(),
-                    breaks: self.recording.breaks,
+                let row = Attempt {
                     recording: name.map(|name| name.to_string_lossy().into_owned()),
-                    ..ResultRow::begun(&ticket, &head.course, &head.scenario, head.seed, head.mode)
+                    ..self.broken_off(store)?
                 };
-                store.add(&row)?;
+                store.add(&row, &[])?;
                 row
             }
         };
@@ -212,7 +228,6 @@ mod tests {
     use crate::domain::set_out::SetOut;
     use crate::scenario::parse;
     use crate::session::mode::Mode;
-    use crate::session::run::Breaks;
     use crate::sim::controls::{Button, Call, Controls};
 
     /// The smallest line there is.
@@ -253,19 +268,14 @@ mod tests {
         assert_eq!(row.ended, Some(crate::operator::Ending::BrokenOff));
         assert!(!row.passed);
         assert_eq!(row.trainee.as_deref(), Some("Ana"));
-        assert_eq!(
-            row.breaks,
-            Breaks {
-                count: 1,
-                total_s: 3.5
-            }
-        );
+        assert_eq!((row.breaks, row.breaks_s), (1, 3.5));
         let recording = store.recording_of(&row).unwrap();
         let recording = Recording::load(&recording).unwrap();
         assert_eq!(recording.states.hashes.last(), Some(&(480, hash)));
         assert_eq!(recording.cut_short, None, "it is complete now");
         assert_eq!(recording.head.trainee.as_deref(), Some("Ana"));
-        assert_eq!(recording.breaks, row.breaks);
+        let breaks = recording.breaks;
+        assert_eq!((breaks.count, breaks.total_s), (1, 3.5));
         assert_eq!(recording.replay(|_| ()).unwrap().differs, None);
         assert!(!path.exists());
         assert!(leftovers(&store).0.is_empty());

@@ -12,6 +12,17 @@ impl Mode {
         Self::WarmUp,
     ];
 
+    /// Its word in the records.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Guided => "guided",
+            Self::Practice => "practice",
+            Self::Assessed => "assessed",
+            Self::Demonstration => "demonstration",
+            Self::WarmUp => "warmup",
+        }
+    }
+
     /// Its name.
     pub fn said(self) -> Message {
         Message::new(match self {

@@ -50,6 +50,7 @@ const FILES: &[(&str, [&str; 2])] = &files![
     "lab_screen",
     "operators",
     "recordings",
+    "records",
     "report",
     "scenario",
     "scene",

@@ -1,8 +1,8 @@
 //! What outlives a run: settings, scenarios to choose, results; and what is wrong with any of them.
 
-use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
+use crate::records::{Attempt, Standing};
 use crate::scenario::Base;
 use crate::session::course::Course;
 use crate::session::finished::Finished;
@@ -11,7 +11,7 @@ use crate::session::library::{Entry, Library};
 use crate::session::mode::Mode;
 use crate::session::run::Run;
 use crate::session::settings::Settings;
-use crate::session::store::{ResultRow, Standing, Store, hash_of};
+use crate::session::store::{Store, hash_of};
 use crate::sim::line::Line;
 use crate::texts::{Lang, Message, Texts};
 use crate::view::panels::exercises::{Best, Row, Showing};
@@ -26,7 +26,7 @@ pub struct House {
     store: Option<Store>,
     pub settings: Settings,
     library: Library,
-    results: Vec<ResultRow>,
+    results: Vec<Attempt>,
     /// The list of exercises, as it was made last.
     rows: Option<(Lang, Vec<Row>)>,
     /// Who can show which exercise, as it was asked last.
@@ -194,22 +194,12 @@ impl House {
 
     fn best(&self, entry: &Entry) -> Best {
         let trainee = self.settings.trainee.as_deref();
-        match Standing::of(&self.results, &entry.loaded.text, trainee) {
+        match Standing::of(&self.results, &hash_of(&entry.loaded.text), trainee) {
             Standing::NotTried => Best::NotTried,
             Standing::NotPassed { .. } => Best::Failed,
-            Standing::Passed { points } if !self.is_mastered(entry) => Best::Passed { points },
-            Standing::Passed { .. } => Best::Mastered,
+            Standing::Passed { points } => Best::Passed { points },
+            Standing::Mastered { .. } => Best::Mastered,
         }
-    }
-
-    /// Passed twice, with different seeds.
-    fn is_mastered(&self, entry: &Entry) -> bool {
-        let hash = hash_of(&entry.loaded.text);
-        let passed = self.results.iter().filter(|row| {
-            row.passed && row.scenario_hash == hash && row.trainee == self.settings.trainee
-        });
-        let seeds: BTreeSet<u64> = passed.map(|row| row.seed).collect();
-        seeds.len() >= 2
     }
 
     /// Who can show an exercise.
@@ -252,7 +242,7 @@ impl House {
         let entry = self.library.find(&last.scenario)?;
         Some(Course {
             trainee: self.settings.trainee.clone(),
-            ..entry.course(last.mode)
+            ..entry.course(Mode::Assessed)
         })
     }
 
