@@ -84,7 +84,15 @@ fn run_loaded(args: &RunArgs, loaded: &Loaded, texts: &Texts) -> u8 {
             if report.passed { PASSED } else { FAILED }
         }
         Err(Failure::Output(error)) => complain(&texts.say(&error), BAD_INPUT),
-        Err(Failure::Fault(error)) => complain(&texts.say(&error), FAULT),
+        Err(Failure::Fault(error)) => {
+            let part = args.record.as_deref().map(part_of);
+            if let Some(part) = part.filter(|part| part.exists()) {
+                let stands =
+                    Message::new("recording-part-stands").with("file", part.display().to_string());
+                eprintln!("{}", texts.say(&stands));
+            }
+            complain(&texts.say(&error), FAULT)
+        }
     }
 }
 

@@ -4,7 +4,7 @@
 use super::figures::Figures;
 use super::outcome::Outcome;
 use super::recording::{HASH_EVERY_TICKS, Maker, Pose, Recorder, Recording, RecordingError};
-use super::recording::{Scored, States};
+use super::recording::{Scored, Standing, States};
 use crate::domain::rig::Rig;
 use crate::domain::spec::LineSpec;
 use crate::judge::{Logger, judge};
@@ -118,18 +118,23 @@ impl Recording {
             recorder.observe(&line);
             watch(&line);
         }
-        let made = if self.cut_short.is_some() {
-            recorder.states().clone()
-        } else {
+        // The last state is put down when the run ends, just before the file's end.
+        let last = self.states.hashes.last();
+        let is_last_there = last.is_some_and(|(tick, _)| *tick == self.log.ticks);
+        let made = if self.cut_short.is_none() || is_last_there {
             recorder.states_to(&line)
+        } else {
+            recorder.states().clone()
         };
         let ending = self.log.ending.unwrap_or(Ending::BrokenOff);
         let mut log = logger.finish(&line, ending);
         log.ending = self.log.ending;
-        // Cut short before anything of its ticks was written: how things stood was not put down.
-        if self.cut_short.is_some() && self.log.ticks == 0 && self.log.places.is_empty() {
-            log.places.clear();
-            log.exposed_s.clear();
+        if self
+            .cut_short
+            .as_ref()
+            .is_some_and(|cut| !cut.standing_known)
+        {
+            Standing::told(&self.log).put_into(&mut log);
         }
         let differs = if let Some(fault) = fault {
             Some(Difference::Fault(fault))

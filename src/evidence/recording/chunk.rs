@@ -136,6 +136,8 @@ pub struct Stretch {
     pub poses: Vec<Moved>,
     /// Where it has changed.
     pub standing: Option<Standing>,
+    /// More was known when it was written: how things stood after it was not.
+    pub more: bool,
 }
 
 /// How much there is of all that grows.

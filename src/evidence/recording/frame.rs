@@ -22,7 +22,7 @@ const MARK: [u8; 8] = *b"\x93CHOCK\r\n";
 /// What stands behind the last frame of one that is complete.
 const ENDING_MARK: [u8; 8] = *b"\x93ENDED\r\n";
 /// Version of the form.
-pub const FORMAT: u16 = 1;
+pub const FORMAT: u16 = 2;
 
 const HEAD: usize = MARK.len() + 2;
 const BEFORE: usize = 5;

@@ -37,7 +37,8 @@ use crate::sim::controls::ControlChange;
 use crate::sim::line::Line;
 use crate::texts::Message;
 use crate::words;
-use chunk::{Chunk, End, Standing};
+pub(super) use chunk::Standing;
+use chunk::{Chunk, End};
 use frame::{FORMAT, Fault, Reader, Writer};
 use jiff::Timestamp;
 use progress::Progress;
@@ -80,6 +81,8 @@ pub struct CutShort {
     pub after: Vec<ControlChange>,
     /// Bytes at the end of the file that had not been wholly written.
     pub lost_bytes: usize,
+    /// How things stood at the end of the log was written, too.
+    pub standing_known: bool,
 }
 
 impl CutShort {

@@ -90,6 +90,7 @@ impl Progress {
             marks: marks(states, from.marks, to_write.marks),
             poses: moved(&states.poses, from.poses, to_write.poses),
             standing,
+            more: !last,
         }));
     }
 

@@ -47,6 +47,7 @@ pub fn read(bytes: &[u8]) -> Result<Recording, Fault> {
 struct Taker {
     recording: Recording,
     changes: Vec<ControlChange>,
+    standing_known: bool,
 }
 
 impl Taker {
@@ -64,6 +65,8 @@ impl Taker {
                 cut_short: None,
             },
             changes: Vec::new(),
+            // Nothing of its ticks was written yet.
+            standing_known: false,
         }
     }
 
@@ -92,6 +95,7 @@ impl Taker {
                 recording.states.digests.truncate(kept.marks);
                 recording.states.poses.truncate(kept.poses);
                 standing.put_into(&mut recording.log);
+                self.standing_known = true;
                 recording.done = None;
             }
             Chunk::Done(tick) => {
@@ -128,6 +132,7 @@ impl Taker {
             marks,
             poses,
             standing,
+            more,
         } = stretch;
         let ticks = log.ticks..=log.ticks + HASH_EVERY_TICKS;
         holds(ticks.contains(&to) && to <= LONGEST_TICKS)?;
@@ -169,6 +174,7 @@ impl Taker {
             holds(standing.places.len() <= MOST_STICKS)?;
             standing.put_into(log);
         }
+        self.standing_known = !more;
         Some(())
     }
 
@@ -177,6 +183,7 @@ impl Taker {
         let Self {
             mut recording,
             mut changes,
+            standing_known,
         } = self;
         let log = &mut recording.log;
         let after = changes.partition_point(|change| change.tick <= log.ticks);
@@ -187,6 +194,7 @@ impl Taker {
             ticks: after.last().map_or(log.ticks, |change| change.tick),
             after,
             lost_bytes,
+            standing_known,
         });
         recording
     }

@@ -288,6 +288,27 @@ fn what_cannot_be_is_refused() {
     assert!(matches!(recording.as_run(), Err(RecordingError::Log)));
 }
 
+/// All of a run is written in one go where it is gone on with from a moment: torn anywhere, what is left is
+/// no departure.
+#[test]
+fn what_is_torn_inside_of_one_writing_is_verified_as_far_as_it_goes() {
+    let bytes = small_bytes();
+    let (mut ticks, mut cuts) = (Vec::new(), 0);
+    for length in 0..bytes.len() {
+        let Ok(recording) = read(&bytes[..length]) else {
+            continue;
+        };
+        if recording.cut_short.is_none() || ticks.last() == Some(&recording.log.ticks) {
+            continue;
+        }
+        ticks.push(recording.log.ticks);
+        let verification = recording.verify(|_| ()).unwrap();
+        assert!(verification.is_verified(), "{length}: {verification:?}");
+        cuts += 1;
+    }
+    assert!(cuts > 2, "at {ticks:?}");
+}
+
 proptest! {
     #![proptest_config(ProptestConfig {
         failure_persistence: None,
