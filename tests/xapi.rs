@@ -9,7 +9,7 @@ mod attempts;
 
 use std::collections::{BTreeMap, VecDeque};
 use std::io::{BufRead, BufReader, Read, Write};
-use std::net::{TcpListener, TcpStream};
+use std::net::TcpListener;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 use std::sync::{Arc, Mutex};
@@ -18,6 +18,8 @@ use std::time::{Duration, Instant};
 use attempts::{attempt, findings};
 use chockline::records::xapi::{Endpoint, Manner, Sent};
 use chockline::records::{Attempt, Carried, Correction, Records, uid_named};
+use rustls::pki_types::PrivateKeyDer;
+use rustls::{ServerConfig, ServerConnection, StreamOwned};
 use serde_json::Value;
 use uuid::Uuid;
 
@@ -51,13 +53,42 @@ struct Kept {
 /// A record store on this machine, that does what the script says and then takes everything.
 struct Store {
     address: String,
+    /// The certificate by which it is known, in a file; none over an open line.
+    certificate: Option<tempfile::NamedTempFile>,
     kept: Arc<Mutex<Kept>>,
 }
 
 impl Store {
     fn with(script: &[Deed]) -> Self {
+        Self::begin(script, None)
+    }
+
+    /// Over TLS, with a certificate that nobody but itself vouches for.
+    fn over_tls() -> Self {
+        let made = rcgen::generate_simple_self_signed(["localhost".to_owned()]).unwrap();
+        let mut certificate = tempfile::NamedTempFile::new().unwrap();
+        certificate.write_all(made.cert.pem().as_bytes()).unwrap();
+        let key = PrivateKeyDer::try_from(made.signing_key.serialize_der()).unwrap();
+        let provider = Arc::new(rustls::crypto::ring::default_provider());
+        let config = ServerConfig::builder_with_provider(provider)
+            .with_safe_default_protocol_versions()
+            .unwrap()
+            .with_no_client_auth()
+            .with_single_cert(vec![made.cert.der().clone()], key)
+            .unwrap();
+        Self {
+            certificate: Some(certificate),
+            ..Self::begin(&[], Some(Arc::new(config)))
+        }
+    }
+
+    fn begin(script: &[Deed], tls: Option<Arc<ServerConfig>>) -> Self {
         let listener = TcpListener::bind("127.0.0.1:0").unwrap();
-        let address = format!("http://{}/xapi", listener.local_addr().unwrap());
+        let port = listener.local_addr().unwrap().port();
+        let address = match tls {
+            None => format!("http://127.0.0.1:{port}/xapi"),
+            Some(_) => format!("https://localhost:{port}/xapi"),
+        };
         let kept = Arc::new(Mutex::new(Kept::default()));
         let script = Arc::new(Mutex::new(VecDeque::from(script.to_vec())));
         let inner = Arc::clone(&kept);
@@ -65,14 +96,27 @@ impl Store {
         std::thread::spawn(move || {
             for stream in listener.incoming().map_while(Result::ok) {
                 let (kept, script) = (Arc::clone(&inner), Arc::clone(&script));
-                std::thread::spawn(move || serve(stream, &kept, &script));
+                let tls = tls.clone();
+                std::thread::spawn(move || match tls {
+                    None => serve(stream, &kept, &script),
+                    Some(config) => {
+                        let connection = ServerConnection::new(config).ok()?;
+                        let stream = StreamOwned::new(connection, stream);
+                        serve(stream, &kept, &script)
+                    }
+                });
             }
         });
-        Self { address, kept }
+        Self {
+            address,
+            certificate: None,
+            kept,
+        }
     }
 
     fn endpoint(&self, manner: &Manner) -> Endpoint {
-        Endpoint::new(&self.address, "Ana", "geheim", None, manner)
+        let certificate = self.certificate.as_ref().map(|file| file.path());
+        Endpoint::new(&self.address, "Ana", "geheim", certificate, manner)
             .ok()
             .unwrap()
     }
@@ -97,11 +141,11 @@ impl Store {
 }
 
 fn serve(
-    mut stream: TcpStream,
+    stream: impl Read + Write,
     kept: &Mutex<Kept>,
     script: &Mutex<VecDeque<Deed>>,
 ) -> Option<()> {
-    let mut reader = BufReader::new(stream.try_clone().ok()?);
+    let mut reader = BufReader::new(stream);
     loop {
         let mut head = String::new();
         while !head.ends_with("\r\n\r\n") {
@@ -175,9 +219,8 @@ fn serve(
             Deed::Cut | Deed::TakeAndCut => return None,
             Deed::TakeAndCutAnswer => {
                 let whole = answer(200, "", &ids);
-                stream
-                    .write_all(&whole.as_bytes()[..whole.len() - 5])
-                    .ok()?;
+                let part = &whole.as_bytes()[..whole.len() - 5];
+                reader.get_mut().write_all(part).ok()?;
                 return None;
             }
             Deed::TakeSlowly => {
@@ -188,7 +231,8 @@ fn serve(
             Deed::Busy(seconds) => answer(429, &format!("Retry-After: {seconds}\r\n"), "busy"),
             _ => answer(200, "", &ids),
         };
-        stream.write_all(answer.as_bytes()).ok()?;
+        reader.get_mut().write_all(answer.as_bytes()).ok()?;
+        reader.get_mut().flush().ok()?;
     }
 }
 
@@ -264,6 +308,26 @@ fn everything_is_sent_once_and_nothing_again() {
 }
 
 /// Whatever goes wrong on the way: in the end each statement is there, once.
+/// Over TLS everything comes to a record store whose certificate is given, and nothing, not even the
+/// password, to one that cannot show that it is the right one.
+#[test]
+fn over_tls_only_to_a_record_store_that_is_known() {
+    let bench = Bench::with(0..3);
+    let mut store = Store::over_tls();
+    let known = store.certificate.take();
+    let sent = bench.send(&store);
+    assert_eq!((sent.sent, store.posts()), (0, 0), "nobody vouches for it");
+    assert!(sent.waiting > 0 && sent.stopped.is_some(), "{sent:?}");
+    // Another one's certificate is none of its own.
+    store.certificate = Store::over_tls().certificate;
+    assert_eq!((bench.send(&store).sent, store.posts()), (0, 0));
+    store.certificate = known;
+    let sent = bench.send(&store);
+    assert_eq!((sent.sent as usize, sent.waiting), (store.ids().len(), 0));
+    assert_eq!(sent.sent as usize, 3 * EACH);
+    assert_eq!(store.faults(), [""; 0]);
+}
+
 #[test]
 fn nothing_is_lost_or_doubled_whatever_goes_wrong_on_the_way() {
     let deeds = [

@@ -15,7 +15,7 @@
 use super::envelope::{Envelope, Extent, Reach};
 use super::plan;
 use super::rig::Rig;
-use super::spec::{Duty, PersonSpec, Place, ZoneSpec};
+use super::spec::{Duty, PersonSpec, Place, Waypoint, ZoneSpec};
 
 /// Walking speed of somebody of whom nothing else is said, m/s (see `limits::WALKING_SPEED`).
 pub const WALKING_M_PER_S: f64 = 1.2;
@@ -27,6 +27,9 @@ const BESIDE_MACHINE_TECHNICIAN_M: f64 = 0.6;
 const BEYOND_REACH_M: f64 = 1.0;
 const SPOTTER_X_M: f64 = 1.5;
 const RIGGER_UP_FROM_TOE_M: f64 = 2.0;
+/// Where a visitor stops before the receiver, away from its stop.
+const VISITOR_STOPS_M: f64 = 1.0;
+const VISITOR_STAYS_S: f64 = 12.0;
 const ZONE_MARGIN_M: f64 = 0.5;
 const ZONE_BEYOND_RACK_M: f64 = 2.0;
 const ZONE_OUTER_SIDE_M: f64 = 8.0;
@@ -105,6 +108,30 @@ pub fn usual(rig: &Rig) -> Vec<PersonSpec> {
         crew.push(standing(Duty::LoaderDriver, at(middle_m, 0.0)));
     }
     crew
+}
+
+/// Somebody from elsewhere who sets off at a time, s: from outside of the zone, and of where a loose
+/// stick comes to, up to the receiver, where they stay for a while, and back. They have no radio and look
+/// at nothing.
+pub fn visitor(rig: &Rig, starts_s: f64) -> PersonSpec {
+    let [(_, reach_x_m), _] = reach_m(rig);
+    let cones = rig.spec().zone.cones.iter().map(|cone| cone.x_m);
+    let outside_m = cones.fold(reach_x_m, f64::max) + BEYOND_REACH_M;
+    let at = |x_m: f64| Place { x_m, z_m: 0.0 };
+    let stop_m = rig.setting_radius_m + VISITOR_STOPS_M;
+    let waypoint = |x_m: f64, stays_s: f64| Waypoint {
+        place: at(x_m),
+        stays_s,
+    };
+    PersonSpec {
+        path: vec![
+            waypoint(stop_m, VISITOR_STAYS_S),
+            waypoint(outside_m.max(stop_m), 0.0),
+        ],
+        starts_s,
+        looks: false,
+        ..standing(Duty::Visitor, at(outside_m.max(stop_m)))
+    }
 }
 
 /// The zone of a line.

@@ -32,7 +32,7 @@
 
 use super::math::{PI, cos, rad, sin, sqrt, tan};
 use super::spec::{
-    ContactSpec, EscapementKind, Hand, Item, LineSpec, RailFaults, RailSpec, StickSpec,
+    ContactSpec, EscapementKind, FaultSpec, Hand, Item, LineSpec, RailFaults, RailSpec, StickSpec,
 };
 use core::fmt;
 
@@ -233,6 +233,11 @@ impl Rig {
     /// Puts an item of the line right.
     pub fn mend(&mut self, item: Item) {
         self.spec.faults.mend(item);
+    }
+
+    /// Something goes wrong with the line while it runs.
+    pub fn spoil(&mut self, spoil: impl FnOnce(&mut FaultSpec)) {
+        spoil(&mut self.spec.faults);
     }
 
     /// Gives the line other coefficients of contact: none of its dimensions hangs on them.

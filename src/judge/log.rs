@@ -7,7 +7,7 @@ use crate::domain::math::sqrt;
 use crate::domain::rig::End;
 use crate::domain::spec::{Duty, LineSpec, Motion, PersonSpec, Place};
 use crate::operator::Ending;
-use crate::sim::controls::{ControlChange, Controls, controls_at};
+use crate::sim::controls::{ControlChange, Controls, Upset, controls_at};
 use crate::sim::drive::Way;
 use crate::sim::line::{Event, EventKind, Line, PersonId, StickPlace};
 use crate::sim::world::StickId;
@@ -100,7 +100,11 @@ impl Log {
     /// Whether it can be the log of a line: every stick and every person in it is there, every number is
     /// one, and nothing is later than its end.
     pub fn fits(&self, line: &LineSpec) -> bool {
-        let (sticks, people) = (line.stick_count(), line.people.len());
+        let visitor = EventKind::Upset {
+            upset: Upset::Visitor,
+        };
+        let visitors = self.each(|kind| (*kind == visitor).then_some(()));
+        let (sticks, people) = (line.stick_count(), line.people.len() + visitors.count());
         let events = self.events.iter().all(|noted| {
             let kind = noted.event.kind;
             let at = noted.at.into_iter().flatten().map(f64::from);

@@ -199,8 +199,17 @@ impl<'a> Player<'a> {
         self.behind
     }
 
-    /// The controls of the next tick.
+    /// The controls of the next tick. What the instructor brought about comes when it came, whatever the
+    /// operator does otherwise.
     pub fn controls(&mut self, line: &Line) -> Controls {
+        let upset = self.log.controls_at(line.tick_count() + 1).upset;
+        Controls {
+            upset,
+            ..self.operated(line)
+        }
+    }
+
+    fn operated(&mut self, line: &Line) -> Controls {
         let tick = line.tick_count() + 1 - self.behind;
         let recorded = self.log.controls_at(tick);
         if tick < self.from || self.over {

@@ -3,7 +3,7 @@
 
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
 
-use crate::sim::controls::{Button, Call, Controls, Held};
+use crate::sim::controls::{Button, Call, Controls, Held, Upset};
 
 /// One key, mouse button or pad button: which device, and which of its switches.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -44,6 +44,9 @@ pub struct Hands {
     /// What is to be said, and whether the last tick said something.
     calls: VecDeque<Call>,
     speaking: bool,
+    /// What the instructor is to bring about, and whether the last tick brought something.
+    upsets: VecDeque<Upset>,
+    upsetting: bool,
 }
 
 impl Hands {
@@ -138,6 +141,11 @@ impl Hands {
         self.calls.push_back(call);
     }
 
+    /// Brings something about, once.
+    pub fn upset(&mut self, upset: Upset) {
+        self.upsets.push_back(upset);
+    }
+
     /// The controls of the next tick.
     pub fn controls(&mut self) -> Controls {
         let held = self.held().iter().chain(self.tapped.iter()).collect();
@@ -149,11 +157,18 @@ impl Hands {
             self.calls.pop_front()
         };
         self.speaking = call.is_some();
+        let upset = if self.upsetting {
+            None
+        } else {
+            self.upsets.pop_front()
+        };
+        self.upsetting = upset.is_some();
         Controls {
             held,
             emergency_stop: self.emergency_stop,
             isolated: self.isolated,
             call,
+            upset,
         }
     }
 }
@@ -332,12 +347,23 @@ mod tests {
     }
 
     #[test]
+    fn what_is_brought_about_twice_comes_twice() {
+        let mut hands = Hands::default();
+        hands.upset(Upset::Visitor);
+        hands.upset(Upset::Visitor);
+        let brought: Vec<_> = (0..4).map(|_| hands.controls().upset).collect();
+        let visitor = Some(Upset::Visitor);
+        assert_eq!(brought, [visitor, None, visitor, None]);
+    }
+
+    #[test]
     fn whoever_takes_over_finds_what_latches_and_holds_nothing() {
         let was = Controls {
             held: only(&[Button::Feed]),
             emergency_stop: true,
             isolated: true,
             call: None,
+            upset: None,
         };
         let controls = Hands::taking_over(&was).controls();
         assert_eq!((controls.held, controls.isolated), (Held::NONE, true));

@@ -75,6 +75,11 @@ impl Mode {
         self == Self::Demonstration
     }
 
+    /// An instructor may bring things about.
+    pub fn may_upset(self) -> bool {
+        matches!(self, Self::Practice | Self::Demonstration)
+    }
+
     /// A pause is a break: the picture is covered, and the break is put down in the result.
     pub fn pause_is_break(self) -> bool {
         self == Self::Assessed
@@ -115,7 +120,7 @@ mod tests {
         let mode = Mode::Assessed;
         assert!(!mode.has_coach() && !mode.has_help() && !mode.has_instruments());
         assert!(!mode.tells_zone() && !mode.may_rewind() && !mode.may_take_over());
-        assert!(!mode.may_slow() && !mode.may_hasten());
+        assert!(!mode.may_slow() && !mode.may_hasten() && !mode.may_upset());
         assert!(!mode.has_cameras_anywhere() && !mode.arrows_follow_camera());
         assert!(mode.pause_is_break() && mode.counts());
     }

@@ -239,7 +239,7 @@ impl Run {
     }
 
     /// One tick. Whoever is at the controls hands theirs in; they count for nothing while a member of
-    /// the roster drives.
+    /// the roster drives, but for what the instructor brings about, where the mode allows it.
     ///
     /// # Errors
     /// Where the simulation itself fails: then there is no result.
@@ -250,9 +250,13 @@ impl Run {
         if let Some(fault) = self.line.fault() {
             return Err(fault);
         }
-        let controls = match &mut self.driver {
+        let driven = match &mut self.driver {
             Driver::Hands => *hands,
             Driver::Operator { operator, .. } => operator.controls(&self.line),
+        };
+        let controls = Controls {
+            upset: hands.upset.filter(|_| self.course.mode.may_upset()),
+            ..driven
         };
         if let Some(file) = &mut self.file {
             file.controls(self.line.tick_count() + 1, &controls);

@@ -141,7 +141,36 @@ pub enum Call {
     Repair(Item),
 }
 
-/// The state of the control station in one tick.
+/// What an instructor brings about while a trainee works, to see what they make of it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+pub enum Upset {
+    /// Somebody without a radio, who looks at nothing, walks up to the receiver and out again.
+    Visitor,
+    /// The spotter says stop for a while, for a reason that nobody else sees.
+    StopCalled,
+    /// A gust across the line.
+    Gust,
+    /// A lift's cylinder begins to leak.
+    LiftCreeps(End),
+    /// The spotter's radio dies.
+    RadioDies,
+    /// The power fails for good.
+    PowerFails,
+}
+
+impl Upset {
+    pub const ALL: [Self; 7] = [
+        Self::Visitor,
+        Self::StopCalled,
+        Self::Gust,
+        Self::LiftCreeps(End::Near),
+        Self::LiftCreeps(End::Far),
+        Self::RadioDies,
+        Self::PowerFails,
+    ];
+}
+
+/// The state of the control station in one tick, and what the instructor does in it.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Controls {
     pub held: Held,
@@ -151,6 +180,8 @@ pub struct Controls {
     pub isolated: bool,
     /// What is said in this tick. Said once, it is heard once.
     pub call: Option<Call>,
+    /// What is brought about in this tick. Brought about once, it comes once.
+    pub upset: Option<Upset>,
 }
 
 impl Controls {

@@ -285,6 +285,11 @@ impl Valve {
         *self = Self::new(MotionFaults::default());
     }
 
+    /// The cylinder begins to leak: it sinks under load by this much, m/s.
+    pub fn begin_to_leak(&mut self, creep_m_per_s: f64) {
+        self.faults.creep_m_per_s = creep_m_per_s;
+    }
+
     /// How many times longer than its rated time a motion takes through it.
     pub fn slowness(&self) -> f64 {
         match self.faults.coupler {

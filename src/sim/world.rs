@@ -610,6 +610,11 @@ impl World {
         }
     }
 
+    /// The wind from now on, m/s.
+    pub fn set_wind_m_per_s(&mut self, wind_m_per_s: Vector) {
+        self.settings.wind_m_per_s = wind_m_per_s;
+    }
+
     /// Rolling resistance, wind and pulls of this tick. True where a moving stick is at a corner or
     /// at another stick.
     fn apply_loads(&mut self) -> bool {

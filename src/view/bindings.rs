@@ -10,7 +10,7 @@ use bevy_egui::egui::Key;
 
 use super::camera::CameraName;
 use crate::domain::rig::End;
-use crate::sim::controls::{Button, Call};
+use crate::sim::controls::{Button, Call, Upset};
 use crate::texts::{Message, Texts};
 use crate::words;
 
@@ -27,6 +27,10 @@ pub enum Act {
     Say(Call),
     /// Opens what can be said over the radio.
     Radio,
+    /// Opens what an instructor can bring about, in practice.
+    Instructor,
+    /// Brings it about at once.
+    Upset(Upset),
     /// Opens what the motions did when they were tried.
     Check,
     Look(CameraName),
@@ -62,6 +66,8 @@ impl Act {
             Self::EmergencyStop => "key-emergency-stop".into(),
             Self::Reset => "key-reset".into(),
             Self::Isolate => "key-isolate".into(),
+            Self::Upset(upset) => words::upset(upset),
+            Self::Instructor => "key-instructor".into(),
             Self::Radio => "key-radio".into(),
             Self::Check => "key-check".into(),
             Self::SecondView => "key-second-view".into(),
@@ -85,6 +91,7 @@ impl Act {
             Self::Hold(_) | Self::Check => "keys-group-pendant",
             Self::EmergencyStop | Self::Reset | Self::Isolate => "keys-group-safety",
             Self::Say(_) | Self::Radio => "keys-group-radio",
+            Self::Instructor | Self::Upset(_) => "keys-group-instructor",
             Self::Look(_) | Self::SecondView | Self::Fold | Self::Overlays => "keys-group-look",
             Self::Slower
             | Self::Faster
@@ -122,11 +129,11 @@ const fn binding(
 }
 
 /// What there is, as it is bound at first. The order is that of the help.
-pub const BINDINGS: [Binding; 56] = {
+pub const BINDINGS: [Binding; 64] = {
     use Button as B;
     use GamepadButton as P;
     use KeyCode as K;
-    let hold = Act::Hold;
+    let (hold, upset) = (Act::Hold, Act::Upset);
     [
         binding(hold(B::Feed), "feed", K::Space, Some(P::South)),
         binding(hold(B::ReceiverUp), "receiver_up", K::KeyR, Some(P::North)),
@@ -239,6 +246,24 @@ pub const BINDINGS: [Binding; 56] = {
         binding(Act::List, "list", K::Tab, None),
         binding(Act::Help, "help", K::F10, Some(P::Select)),
         binding(Act::Pause, "pause", K::Escape, Some(P::Start)),
+        binding(Act::Instructor, "instructor", K::F12, None),
+        binding(upset(Upset::Visitor), "upset_visitor", K::F11, None),
+        binding(upset(Upset::StopCalled), "upset_stop", K::Insert, None),
+        binding(upset(Upset::Gust), "upset_gust", K::Backspace, None),
+        binding(
+            upset(Upset::LiftCreeps(End::Near)),
+            "upset_lift_near",
+            K::BracketLeft,
+            None,
+        ),
+        binding(
+            upset(Upset::LiftCreeps(End::Far)),
+            "upset_lift_far",
+            K::BracketRight,
+            None,
+        ),
+        binding(upset(Upset::RadioDies), "upset_radio", K::Semicolon, None),
+        binding(upset(Upset::PowerFails), "upset_power", K::Backquote, None),
     ]
 };
 

@@ -6,7 +6,7 @@
 use bevy::math::{Quat, Vec3};
 
 use crate::domain::rig::{End, Point, Rig};
-use crate::domain::spec::FaultSpec;
+use crate::domain::spec::{Duty, FaultSpec};
 use crate::sim::line::{Jaws, Line, LoaderStage, Shape, StickPlace};
 use crate::sim::line::{PersonId, State};
 use crate::sim::world::{PartContact, StickId};
@@ -77,6 +77,7 @@ pub struct LoaderShown {
 
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct PersonShown {
+    pub duty: Duty,
     pub feet: Vec3,
     /// About y; 0 looks along +x.
     pub facing_rad: f32,
@@ -133,6 +134,7 @@ impl Shown {
             let place = person.place();
             let facing = person.facing_rad() as f32;
             PersonShown {
+                duty: person.spec().duty,
                 feet: Vec3::new(
                     mirror * place.x_m as f32,
                     rig.spec().ground.height_m(place) as f32,

@@ -5,7 +5,7 @@ use bevy::prelude::Resource;
 use super::scene::weather::Sky;
 use super::shown::Shown;
 use crate::domain::rig::Rig;
-use crate::domain::spec::{FaultSpec, LineSpec};
+use crate::domain::spec::{Duty, FaultSpec, LineSpec};
 use crate::sim::line::Line;
 
 /// See the module's text.
@@ -20,6 +20,8 @@ pub struct Yard {
     pub passed_s: f32,
     /// A sky that is asked for instead of the one that the line's description gives.
     pub sky: Option<Sky>,
+    /// Who is on the site: the instructor may let somebody in.
+    duties: Vec<Duty>,
     /// Counts up when the line is another one, so that the scene is built anew.
     built: u64,
 }
@@ -29,6 +31,7 @@ impl Yard {
         let shown = Shown::of(line);
         Self {
             rig: with_faults(line.rig(), shown.faults),
+            duties: duties(&shown),
             shown,
             passed_s: 0.0,
             sky: None,
@@ -40,7 +43,7 @@ impl Yard {
     /// stays.
     pub fn show(&mut self, line: &Line) {
         let next = Self::new(line);
-        let same = stands_as(next.spec()) == stands_as(self.spec());
+        let same = stands_as(next.spec()) == stands_as(self.spec()) && next.duties == self.duties;
         *self = Self {
             sky: self.sky,
             built: self.built + u64::from(!same),
@@ -48,8 +51,14 @@ impl Yard {
         };
     }
 
-    /// Takes over what has been repaired since, or what was still wrong at an earlier moment.
+    /// Takes over what has been repaired since, or what was still wrong at an earlier moment, and who is
+    /// on the site.
     pub fn keep_up(&mut self) {
+        let duties = duties(&self.shown);
+        if duties != self.duties {
+            self.duties = duties;
+            self.built += 1;
+        }
         if self.shown.faults != self.spec().faults {
             self.rig = with_faults(&self.rig, self.shown.faults);
             self.built += 1;
@@ -64,10 +73,19 @@ impl Yard {
         self.rig.spec()
     }
 
+    /// What those are there for who are on the site, by their ids.
+    pub fn duties(&self) -> &[Duty] {
+        &self.duties
+    }
+
     /// Which line this is: whoever builds something for it keeps this number beside it.
     pub fn built(&self) -> u64 {
         self.built
     }
+}
+
+fn duties(shown: &Shown) -> Vec<Duty> {
+    shown.people.iter().map(|person| person.duty).collect()
 }
 
 fn with_faults(rig: &Rig, faults: FaultSpec) -> Rig {

@@ -5,7 +5,7 @@ use crate::domain::rig::End;
 use crate::domain::set_out::{SetOutFault, Setting};
 use crate::domain::spec::{Duty, Item, Motion, Surface};
 use crate::domain::zone::{AREA_MIN_M2, ZoneFault};
-use crate::sim::controls::{Button, Call};
+use crate::sim::controls::{Button, Call, Upset};
 use crate::sim::line::{BarFrom, Body, EventKind, PersonId, Striker};
 use crate::sim::world::{SimFault, StickId};
 use crate::texts::Message;
@@ -235,6 +235,19 @@ pub fn sim_fault(fault: SimFault) -> Message {
     }
 }
 
+/// What an instructor brings about.
+pub fn upset(upset: Upset) -> Message {
+    Message::new(match upset {
+        Upset::Visitor => "upset-visitor",
+        Upset::StopCalled => "upset-stop-called",
+        Upset::Gust => "upset-gust",
+        Upset::LiftCreeps(End::Near) => "upset-near-lift-creeps",
+        Upset::LiftCreeps(End::Far) => "upset-far-lift-creeps",
+        Upset::RadioDies => "upset-radio-dies",
+        Upset::PowerFails => "upset-power-fails",
+    })
+}
+
 /// What has happened, in a line.
 pub fn event(kind: &EventKind) -> Message {
     let of = |id: &'static str, one: StickId| Message::new(id).with("stick", stick(one));
@@ -336,5 +349,6 @@ pub fn event(kind: &EventKind) -> Message {
         EventKind::JackedUnderLoad { side } => {
             Message::new("event-jacked-under-load").with("rail", rail(side))
         }
+        EventKind::Upset { upset: what } => Message::new("event-upset").with("what", upset(what)),
     }
 }

@@ -77,3 +77,4 @@ body-loader = the loader
 body-chocks = the chocks
 body-people = the people
 body-zone = who is in the zone
+recording-part-stands = What there is of the recording stands in { $file }.

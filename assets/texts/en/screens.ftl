@@ -104,6 +104,8 @@ hud-slower = Time slower ({ $key })
 hud-faster = Time faster ({ $key })
 hud-speed-next = Speed of time, now { $speed } ×
 hud-help = What is next?
+hud-instructor = Instructor
+hud-unrecorded = Not recorded
 hud-radio = Radio
 hud-check = Function check
 hud-drawn = Drawn into the scene
@@ -153,6 +155,8 @@ lamp-on = on
 lamp-off = off
 lamp-is = { $lamp }: { $state }
 
+instructor-title = Instructor
+instructor-note = Happens at once, and is in the recording. The keys work too, without this list: from a second keyboard nobody sees it coming.
 radio-title = Radio
 radio-note = Say it once. They do it as soon as they can.
 radio-about = { $call }: { $about }

@@ -69,6 +69,14 @@ event-set-down = the loader has set { $stick } down
 event-fell-from-forks = { $stick } falls from the forks
 event-held-by-loader = the loader holds { $stick }
 event-jacked-under-load = the jack of the { $rail } is cranked with pipe on the rack
+event-upset = instructor: { $what }
+upset-visitor = a visitor walks in
+upset-stop-called = the spotter says stop
+upset-gust = a gust across the line
+upset-near-lift-creeps = the near lift begins to sink
+upset-far-lift-creeps = the far lift begins to sink
+upset-radio-dies = the spotter's radio dies
+upset-power-fails = the power fails
 
 button-feed = feed
 button-receiver-up = receiver up

@@ -77,3 +77,4 @@ body-loader = el cargador
 body-chocks = las cuñas
 body-people = las personas
 body-zone = quién está en la zona
+recording-part-stands = Lo que hay de la grabación está en { $file }.

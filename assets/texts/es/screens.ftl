@@ -104,6 +104,8 @@ hud-slower = Tiempo más lento ({ $key })
 hud-faster = Tiempo más rápido ({ $key })
 hud-speed-next = Velocidad del tiempo, ahora { $speed } ×
 hud-help = ¿Qué sigue?
+hud-instructor = Instructor
+hud-unrecorded = Sin grabar
 hud-radio = Radio
 hud-check = Prueba de funciones
 hud-drawn = Dibujado en la escena
@@ -153,6 +155,8 @@ lamp-on = encendida
 lamp-off = apagada
 lamp-is = { $lamp }: { $state }
 
+instructor-title = Instructor
+instructor-note = Ocurre enseguida y queda en la grabación. Las teclas también sirven, sin esta lista: desde un segundo teclado nadie lo ve venir.
 radio-title = Radio
 radio-note = Basta decirlo una vez. Lo hacen en cuanto pueden.
 radio-about = { $call }: { $about }

@@ -69,6 +69,14 @@ event-set-down = el cargador ha depositado el { $stick }
 event-fell-from-forks = el { $stick } cae de las horquillas
 event-held-by-loader = el cargador sostiene el { $stick }
 event-jacked-under-load = se acciona el gato del { $rail } con tubería en el rack
+event-upset = instructor: { $what }
+upset-visitor = entra un visitante
+upset-stop-called = el vigía dice alto
+upset-gust = una ráfaga a través de la línea
+upset-near-lift-creeps = el elevador cercano empieza a bajar solo
+upset-far-lift-creeps = el elevador lejano empieza a bajar solo
+upset-radio-dies = la radio del vigía deja de funcionar
+upset-power-fails = falla la energía
 
 button-feed = alimentar
 button-receiver-up = receptor arriba

@@ -150,6 +150,15 @@ impl Cradles {
         }
     }
 
+    /// A lift's cylinder begins to leak.
+    pub fn begin_to_leak(&mut self, end: End, creep_m_per_s: f64) {
+        for column in &mut self.columns {
+            if column.end == end {
+                column.lift_valve.begin_to_leak(creep_m_per_s);
+            }
+        }
+    }
+
     /// The faces of both cradles.
     pub fn parts(&self) -> impl Iterator<Item = PartId> + '_ {
         self.columns.iter().flat_map(|column| column.faces)

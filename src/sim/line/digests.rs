@@ -18,6 +18,7 @@ pub enum Body {
     Machine,
     Loader,
     Chocks,
+    /// And what the instructor has brought about.
     People,
     /// Who is inside the zone, and for how long.
     Zone,
@@ -59,7 +60,7 @@ impl Line {
             digest(self.machine.state()),
             digest(self.loader.iter().flat_map(Loader::state)),
             digest(self.chocks.state()),
-            digest(self.people.state()),
+            digest(self.people.state().chain(self.upsets.state())),
             digest(self.watch.iter().flat_map(ZoneWatch::state)),
         ]);
         digests

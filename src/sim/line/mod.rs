@@ -1,6 +1,6 @@
 //! The line: rack, escapement, receiver, ground and the row, stepped with an operator's controls.
 //!
-//! Order of one tick: people (with their deeds) -> controls (with the interlock) -> rack -> escapement ->
+//! Order of one tick: the instructor's hand -> people (with their deeds) -> controls (with the interlock) -> rack -> escapement ->
 //! receiver -> cradles -> machine -> chocks -> loader -> world step (loads, engine) -> who was struck ->
 //! senses. A line can be forked at any tick.
 
@@ -17,6 +17,7 @@ mod rack;
 mod receiver;
 mod row;
 mod senses;
+mod upset;
 mod watch;
 
 use xxhash_rust::xxh3::Xxh3;
@@ -45,6 +46,7 @@ use machine::Machine;
 use rack::Rack;
 use receiver::Receiver;
 use senses::Senses;
+use upset::Upsets;
 
 /// A line at one moment.
 pub struct Line {
@@ -62,6 +64,7 @@ pub struct Line {
     /// The power is isolated and locked.
     isolated: bool,
     watch: Option<ZoneWatch>,
+    upsets: Upsets,
     senses: Senses,
 }
 
@@ -96,7 +99,7 @@ impl Line {
             .map(|loader| Loader::build(&mut world, &rig, ground, loader));
         let chocks = Chocks::build(&mut world, &rig);
         let people = People::new(&rig);
-        let watch = ZoneWatch::new(&rig);
+        let watch = ZoneWatch::new(&rig, people.iter().len());
         let senses = Senses::new(world.sticks().len());
         Self {
             rig,
@@ -112,6 +115,7 @@ impl Line {
             people,
             isolated: false,
             watch,
+            upsets: Upsets::default(),
             senses,
         }
     }
@@ -119,6 +123,7 @@ impl Line {
     /// One tick under the given controls. After a [`SimFault`] nothing moves any more.
     pub fn tick(&mut self, controls: &Controls) {
         self.isolated = controls.isolated;
+        self.upset(controls.upset);
         self.let_people_act(controls);
         // The machine has power of its own, which only the emergency stop and a failure take away.
         let runs = self.has_power(controls);
@@ -605,6 +610,7 @@ impl Line {
             people: self.people.clone(),
             isolated: self.isolated,
             watch: self.watch.clone(),
+            upsets: self.upsets.clone(),
             senses: self.senses.clone(),
         }
     }
@@ -634,6 +640,7 @@ impl Line {
             .chain(self.chocks.state())
             .chain(self.people.state())
             .chain(self.watch.iter().flat_map(ZoneWatch::state))
+            .chain(self.upsets.state())
             .chain([f64::from(u8::from(self.isolated))]);
         for number in states {
             hasher.update(&number.to_bits().to_le_bytes());

@@ -8,6 +8,7 @@ use super::machine::FrontEnd;
 use super::people::{BarFrom, PersonId, Striker};
 use crate::domain::rig::End;
 use crate::domain::spec::Item;
+use crate::sim::controls::Upset;
 use crate::sim::world::StickId;
 
 /// Where a stick is in its way along the line.
@@ -181,6 +182,10 @@ pub enum EventKind {
     /// A jack was cranked with pipe on the rack.
     JackedUnderLoad {
         side: End,
+    },
+    /// The instructor brought something about.
+    Upset {
+        upset: Upset,
     },
 }
 

@@ -20,8 +20,7 @@ pub struct ZoneWatch {
 
 impl ZoneWatch {
     /// None where there is nobody to watch, or no pipe.
-    pub fn new(rig: &Rig) -> Option<Self> {
-        let people = rig.spec().people.len();
+    pub fn new(rig: &Rig, people: usize) -> Option<Self> {
         let stick = rig.spec().sticks.first()?;
         (people > 0).then(|| Self {
             zone: Zone::new(&rig.spec().zone.cones).ok(),
@@ -29,6 +28,12 @@ impl ZoneWatch {
             inside: vec![false; people],
             exposed_s: vec![0.0; people],
         })
+    }
+
+    /// Somebody more is on the site.
+    pub fn admit(&mut self) {
+        self.inside.push(false);
+        self.exposed_s.push(0.0);
     }
 
     /// The zone as set out; None where none is.

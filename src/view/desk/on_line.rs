@@ -25,7 +25,9 @@ use crate::view::bindings::{Act, Bindings};
 use crate::view::camera::{CameraName, Viewpoint};
 use crate::view::input::{Done, POINTER, is_of_pad};
 use crate::view::overlay::{Ghost, Overlays};
-use crate::view::panels::{function_check, hud, instruments, look_from, parts, pendant, radio};
+use crate::view::panels::{
+    function_check, hud, instructor, instruments, look_from, parts, pendant, radio,
+};
 use crate::view::shown::Shown;
 use crate::view::yard::Yard;
 use crate::words;
@@ -91,6 +93,8 @@ pub struct OnLine {
     /// Another line, or the same at another moment, is to be shown.
     jumped: bool,
     passed_s: f32,
+    /// It has been told that the recording does not reach the disk.
+    unrecorded: bool,
 }
 
 impl OnLine {
@@ -135,6 +139,7 @@ impl OnLine {
             back_at: None,
             jumped: true,
             passed_s: 0.0,
+            unrecorded: false,
             before: shown.clone(),
             now: shown,
             class,
@@ -315,6 +320,9 @@ impl OnLine {
                     self.hud.open = None;
                 }
             }
+            Act::Upset(upset) if mode.may_upset() => self.hands.upset(upset),
+            Act::Instructor if mode.may_upset() => self.hud.toggle(hud::Menu::Instructor),
+            Act::Upset(_) | Act::Instructor => {}
             Act::Radio => self.hud.toggle(hud::Menu::Radio),
             Act::Check => self.hud.toggle(hud::Menu::Check),
             Act::Look(name) => self.look_from(name),
@@ -520,6 +528,7 @@ impl OnLine {
             hud::Action::Look(look_from::Action::Close)
             | hud::Action::Check(function_check::Action::Close) => {}
             hud::Action::Say(call) => self.hands.say(call),
+            hud::Action::Upset(upset) => self.hands.upset(upset),
             hud::Action::Rewind(time_s) => {
                 self.back_at = Some((time_s / f64::from(DT_S)).round().max(0.0) as u64);
             }
@@ -547,6 +556,13 @@ impl OnLine {
     /// What was heard since the last frame becomes captions; old ones go.
     fn caption(&mut self, texts: &Texts) {
         let now_s = self.now.time_s;
+        if !self.unrecorded
+            && let Some(fault) = self.run.recording_fault()
+        {
+            self.unrecorded = true;
+            let said = Message::new("caption-unrecorded").with("error", fault);
+            self.captions.push_back((now_s, texts.say(&said)));
+        }
         for caption in self.heard.drain(..) {
             self.captions.push_back((now_s, caption.text(texts)));
         }
@@ -572,6 +588,7 @@ impl OnLine {
             speed: self.clock.speed().factor(),
             is_paused: self.clock.is_paused(),
             is_behind: self.clock.is_behind(),
+            is_unrecorded: self.unrecorded,
             time_can_be_held: mode.may_slow(),
             speeds: Speed::ALL
                 .into_iter()
@@ -602,6 +619,9 @@ impl OnLine {
                 .then(|| check(&self.check, texts)),
             pendant: self.pendant(texts, bindings),
             radio: radio::Model::of(bindings, texts),
+            instructor: mode
+                .may_upset()
+                .then(|| instructor::Model::of(bindings, texts, |upset| line.may_upset(upset))),
             keys: hud::Keys::of(bindings, texts),
         }
     }

@@ -30,6 +30,9 @@ pub fn show(
         if model.is_behind {
             parts::sign(ui, Mark::Not, &say(texts, "hud-behind"));
         }
+        if model.is_unrecorded {
+            parts::sign(ui, Mark::Caution, &say(texts, "hud-unrecorded"));
+        }
         match &model.zone {
             None => {}
             Some(Zone::Still) => {
@@ -146,6 +149,9 @@ fn tools(
     }
     if model.check.is_some() && tool(ui, "hud-check", Icon::Tick, &keys.check) {
         state.toggle(Menu::Check);
+    }
+    if model.instructor.is_some() && tool(ui, "hud-instructor", Icon::Hand, &keys.instructor) {
+        state.toggle(Menu::Instructor);
     }
     if model.look.has_choice() && tool(ui, "hud-cameras", Icon::Camera, "") {
         state.toggle(Menu::Look);

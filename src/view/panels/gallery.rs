@@ -22,7 +22,7 @@ use crate::view::bindings::{Act, BINDINGS, Binding, Bindings, KEYS, heard};
 use crate::view::{on_foot, theme};
 
 /// Names of the screens.
-pub const SCREENS: [&str; 32] = [
+pub const SCREENS: [&str; 33] = [
     "title",
     "exercises",
     "brief",
@@ -34,6 +34,7 @@ pub const SCREENS: [&str; 32] = [
     "rewound",
     "radio",
     "looking",
+    "instructor",
     "check",
     "folded",
     "pause",
@@ -86,11 +87,12 @@ pub fn show(name: &str, ui: &mut Ui, texts: &Texts) {
         "look" => {
             look_closer::show(ui, texts, &look_model(texts));
         }
-        "guided" | "practice" | "assessed" | "rewound" | "radio" | "looking" | "check"
-        | "folded" => {
+        "guided" | "practice" | "assessed" | "rewound" | "radio" | "looking" | "instructor"
+        | "check" | "folded" => {
             let open = match name {
                 "radio" => Some(hud::Menu::Radio),
                 "looking" => Some(hud::Menu::Look),
+                "instructor" => Some(hud::Menu::Instructor),
                 "check" => Some(hud::Menu::Check),
                 _ => None,
             };

@@ -4,14 +4,16 @@ use bevy_egui::egui::Ui;
 
 use super::gallery::{exercise, picture, right, say, scenarios, why};
 use super::gauges::Bubble;
-use super::{function_check, hud, look_closer, look_from, parts, pendant, radio, set_out};
+use super::{
+    function_check, hud, instructor, look_closer, look_from, parts, pendant, radio, set_out,
+};
 use crate::domain::finding::FindingKind;
 use crate::domain::rig::End;
 use crate::domain::set_out::Setting;
 use crate::domain::spec::{Duty, Motion};
 use crate::session::mode::Mode;
 use crate::session::walk::{Thing, holes, stamped};
-use crate::sim::controls::{Button, Call, Held};
+use crate::sim::controls::{Button, Call, Held, Upset};
 use crate::sim::line::EventKind;
 use crate::texts::{Message, Texts};
 use crate::view::bindings::{Act, Bindings};
@@ -148,6 +150,7 @@ pub fn hud_model(name: &str, ui: &Ui, texts: &Texts) -> hud::Model {
         speed: if is_practice { 0.5 } else { 1.0 },
         is_paused: name == "rewound",
         is_behind: is_practice,
+        is_unrecorded: name == "assessed",
         time_can_be_held: !is_assessed,
         speeds: if is_practice {
             vec![0.1, 0.25, 0.5, 1.0, 2.0, 4.0]
@@ -196,6 +199,8 @@ pub fn hud_model(name: &str, ui: &Ui, texts: &Texts) -> hud::Model {
         check: Some(check_model(texts)),
         pendant: pendant_model(texts),
         radio: radio::Model::of(&bindings, texts),
+        instructor: is_practice
+            .then(|| instructor::Model::of(&bindings, texts, |upset| upset != Upset::RadioDies)),
         keys: hud::Keys::of(&bindings, texts),
     }
 }

@@ -10,10 +10,10 @@ use bevy_egui::egui::{Align, Align2, Area, Id, Layout, Pos2, Rect, Ui, pos2, vec
 pub use super::instruments::{Instruments, Nearest};
 use super::parts::{self, Overlay, Press, say};
 use super::timeline::Track;
-use super::{Picture, function_check, look_from, pendant, radio};
+use super::{Picture, function_check, instructor, look_from, pendant, radio};
 use super::{bar, instruments, step_card};
 use crate::session::mode::Mode;
-use crate::sim::controls::{Call, Held};
+use crate::sim::controls::{Call, Held, Upset};
 use crate::texts::{Message, Texts};
 use crate::view::bindings::{Act, Bindings};
 use crate::view::icons::Icon;
@@ -29,6 +29,8 @@ pub struct Model {
     pub is_paused: bool,
     /// The machine cannot keep up.
     pub is_behind: bool,
+    /// What is recorded does not reach the disk.
+    pub is_unrecorded: bool,
     /// Whether time can be held, slowed and stepped.
     pub time_can_be_held: bool,
     /// The speeds of time that can be chosen, from slow to fast.
@@ -53,6 +55,8 @@ pub struct Model {
     pub check: Option<function_check::Model>,
     pub pendant: pendant::Model,
     pub radio: radio::Model,
+    /// None where nothing may be brought about.
+    pub instructor: Option<instructor::Model>,
     pub keys: Keys,
 }
 
@@ -65,6 +69,7 @@ pub struct Keys {
     pub help: String,
     pub radio: String,
     pub check: String,
+    pub instructor: String,
     pub fold: String,
     pub take_over: String,
     pub done: String,
@@ -81,6 +86,7 @@ impl Keys {
             help: key(Act::Help),
             radio: key(Act::Radio),
             check: key(Act::Check),
+            instructor: key(Act::Instructor),
             fold: key(Act::Fold),
             take_over: key(Act::TakeOver),
             done: key(Act::Done),
@@ -141,6 +147,7 @@ pub enum Menu {
     Radio,
     Look,
     Check,
+    Instructor,
 }
 
 impl State {
@@ -176,6 +183,7 @@ pub enum Action {
     Look(look_from::Action),
     Check(function_check::Action),
     Say(Call),
+    Upset(Upset),
     Rewind(f64),
     /// From the moment that is shown, or from whoever drives.
     TakeOver,
@@ -486,6 +494,22 @@ fn right_column(
                 match action {
                     Some(function_check::Action::Close) => state.open = None,
                     Some(action) => done.actions.push(Action::Check(action)),
+                    None => {}
+                }
+                return;
+            }
+        }
+        Some(Menu::Instructor) => {
+            if let Some(model) = &model.instructor {
+                let action = place(room.height())
+                    .overlay("instructor")
+                    .show(ui.ctx(), |ui| instructor::show(ui, texts, model, closes));
+                match action {
+                    Some(instructor::Action::Close) => state.open = None,
+                    Some(instructor::Action::Upset(upset)) => {
+                        done.actions.push(Action::Upset(upset));
+                        state.open = None;
+                    }
                     None => {}
                 }
                 return;

@@ -34,6 +34,7 @@ mod gallery_line;
 pub mod gauges;
 pub mod hud;
 mod inputs;
+pub mod instructor;
 pub mod instruments;
 pub mod lab;
 mod lab_picture;

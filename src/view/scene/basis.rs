@@ -3,7 +3,7 @@
 use super::Built;
 use super::site::Site;
 use super::weather::{Sky, Weather};
-use crate::domain::spec::{LineSpec, PersonSpec, StickSpec, ZoneSpec};
+use crate::domain::spec::{Duty, LineSpec, StickSpec, ZoneSpec};
 use crate::view::quality::Quality;
 use crate::view::yard::Yard;
 
@@ -14,6 +14,7 @@ pub struct Basis {
     quality: Quality,
     weather: Weather,
     spec: LineSpec,
+    duties: Vec<Duty>,
     site: Site,
 }
 
@@ -38,6 +39,7 @@ impl Basis {
             quality,
             weather: Weather::over(yard),
             spec: yard.spec().clone(),
+            duties: yard.duties().to_vec(),
             site: Site::of(yard.rig()),
         }
     }
@@ -75,16 +77,13 @@ impl Basis {
                 same_ground && self.site == other.site && one.pipe_of(0) == two.pipe_of(0)
             }
             Built::Shade => {
-                same_ground && self.weather == other.weather && is_steel_alike(one, two)
+                same_ground
+                    && self.weather == other.weather
+                    && self.duties == other.duties
+                    && is_steel_alike(one, two)
             }
             Built::Cones => same_ground && one.zone == two.zone && is_steel_alike(one, two),
-            Built::People => {
-                let duties = |spec: &LineSpec| {
-                    let duty = |person: &PersonSpec| person.duty;
-                    spec.people.iter().map(duty).collect::<Vec<_>>()
-                };
-                duties(one) == duties(two)
-            }
+            Built::People => self.duties == other.duties,
             Built::Machinery => is_steel_alike(one, two),
             Built::Marks => one == two,
         };

@@ -206,12 +206,12 @@ fn build(
     mut materials: ResMut<Assets<StandardMaterial>>,
 ) {
     wardrobe.open(*quality, &mut materials);
-    for (person, spec) in yard.spec().people.iter().enumerate() {
+    for (person, &duty) in yard.duties().iter().enumerate() {
         let skin = person % colours::SKIN.len();
-        let bones = wardrobe.bones(spec.duty, skin, &mut meshes);
+        let bones = wardrobe.bones(duty, skin, &mut meshes);
         let figure = Figure {
             person,
-            duty: spec.duty,
+            duty,
             motion: None,
             is_down: false,
         };
@@ -686,6 +686,7 @@ mod tests {
 
     fn person(feet: Vec3, state: State) -> PersonShown {
         PersonShown {
+            duty: Duty::Rigger,
             feet,
             facing_rad: 0.0,
             state,

@@ -17,7 +17,7 @@ use core::fmt;
 use serde::{Deserialize, Serialize};
 
 use crate::domain::rig::{Point, Rig};
-use crate::domain::spec::{Duty, Place};
+use crate::domain::spec::{Duty, PersonSpec, Place};
 use crate::domain::zone::Zone;
 use crate::sim::Vector;
 use crate::sim::controls::{Button, Call, Controls};
@@ -70,6 +70,8 @@ pub struct People {
     /// For how long the spotter has seen a reason to say stop, s.
     alarm_s: f64,
     says_stop: bool,
+    /// Until when the spotter says stop for a reason of their own, s.
+    calls_stop_until_s: f64,
     /// Where the sticks' ends were a tick ago; None for one that was not there.
     ends: Vec<Option<Ends>>,
     strikes: Vec<Strike>,
@@ -90,6 +92,7 @@ impl People {
             last_horn: false,
             alarm_s: 0.0,
             says_stop: false,
+            calls_stop_until_s: 0.0,
             ends: Vec::new(),
             strikes: Vec::new(),
         }
@@ -116,6 +119,22 @@ impl People {
     /// The spotter is saying stop on the radio.
     pub fn spotter_says_stop(&self) -> bool {
         self.says_stop
+    }
+
+    /// Somebody comes to the site on foot. Returns who they are from now on.
+    pub fn admit(&mut self, spec: &PersonSpec) -> PersonId {
+        self.people.push(Person::new(spec, false));
+        PersonId(self.people.len() - 1)
+    }
+
+    /// The spotter says stop until a time, s, whatever they see.
+    pub fn call_stop_until(&mut self, until_s: f64) {
+        self.calls_stop_until_s = until_s;
+    }
+
+    /// The spotter's radio dies.
+    pub fn radio_dies(&mut self) {
+        self.radio_dead = true;
     }
 
     /// The radio that was dead has been mended.
@@ -165,7 +184,7 @@ impl People {
             dt_s: f64::from(world.settings().dt_s),
         };
         self.hear(controls, site.now_s);
-        self.spot(watch, site.dt_s);
+        self.spot(watch, site.now_s, site.dt_s);
         let (mut deeds, mut pulls) = (Vec::new(), Vec::new());
         for person in &mut self.people {
             let work = person.tick(&site);
@@ -210,7 +229,7 @@ impl People {
     }
 
     /// The spotter says stop after their reaction, for as long as there is reason to.
-    fn spot(&mut self, watch: &Watch, dt_s: f64) {
+    fn spot(&mut self, watch: &Watch, now_s: f64, dt_s: f64) {
         let breached = self.people.iter().any(|person| {
             person.is_on_foot()
                 && person.spec().duty != Duty::Spotter
@@ -219,10 +238,11 @@ impl People {
         let reason = watch.stick_lost || (watch.stick_can_move && breached);
         self.alarm_s = if reason { self.alarm_s + dt_s } else { 0.0 };
         let alarm_s = self.alarm_s;
-        self.says_stop = reason
+        let calls = now_s < self.calls_stop_until_s;
+        self.says_stop = (reason || calls)
             && self
                 .spotter()
-                .is_some_and(|spotter| alarm_s > spotter.spec().reaction_s);
+                .is_some_and(|spotter| calls || alarm_s > spotter.spec().reaction_s);
     }
 
     /// After the world's step: sees what this tick's motion has done to anybody. `movers` are the
@@ -282,6 +302,8 @@ impl People {
                 .map_or(0.0, |call| 1.0 + person::number_of(call)),
             f64::from(u8::from(self.last_horn)),
             self.alarm_s,
+            self.calls_stop_until_s,
+            f64::from(u8::from(self.radio_dead)),
             self.strikes.len() as f64,
         ];
         let people = self.people.iter().flat_map(Person::state_numbers);
