@@ -1,5 +1,8 @@
 //! The program as its user meets it: commands, exit codes, files.
 
+#[path = "common/program.rs"]
+mod program;
+
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
 
@@ -7,17 +10,7 @@ use chockline::evidence::{Outcome, Recording};
 use chockline::operator::{Operator, Recorded};
 use chockline::scenario;
 use chockline::sim::line::Line;
-
-fn chockline(args: &[&str]) -> Output {
-    Command::new(env!("CARGO_BIN_EXE_chockline"))
-        // Where there is a screen, the program without arguments would open its window.
-        .env_remove("DISPLAY")
-        .env_remove("WAYLAND_DISPLAY")
-        .args(args)
-        .current_dir(env!("CARGO_MANIFEST_DIR"))
-        .output()
-        .expect("the program starts")
-}
+use program::chockline;
 
 fn code(output: &Output) -> i32 {
     output.status.code().expect("the program ends by itself")

@@ -4,6 +4,11 @@
 //! The large numbers are asked for by the environment: `CHOCKLINE_KILLS=200`, `CHOCKLINE_VERIFIES=500`,
 //! `CHOCKLINE_HOUR=1`, each with `cargo test --release --test recording`.
 
+#[path = "common/chance.rs"]
+mod chance;
+#[path = "common/program.rs"]
+mod program;
+
 use std::io::{BufRead, BufReader, Read, Write};
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output, Stdio};
@@ -12,6 +17,7 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 use std::thread::sleep;
 use std::time::{Duration, Instant};
 
+use chance::Chance;
 use chockline::domain::set_out::SetOut;
 use chockline::evidence::{Difference, Outcome, Recording, part_of};
 use chockline::operator::ROSTER;
@@ -22,6 +28,7 @@ use chockline::session::{Course, Finished, Mode, Run, Step};
 use chockline::sim::controls::{Button, Controls};
 use chockline::sim::line::Body;
 use chockline::sim::world::StickId;
+use program::chockline;
 
 fn asked(variable: &str) -> Option<usize> {
     std::env::var(variable).ok()?.parse().ok()
@@ -42,28 +49,6 @@ fn demonstrated(id: &str, operator: &str, seed: u64) -> Finished {
     course.seed = seed;
     let member = chockline::operator::member(operator).unwrap();
     to_its_end(course.demonstrate(member).unwrap())
-}
-
-/// Numbers that look like chance and are always the same.
-struct Chance(u64);
-
-impl Chance {
-    fn below(&mut self, most: u64) -> u64 {
-        self.0 = self
-            .0
-            .wrapping_mul(6_364_136_223_846_793_005)
-            .wrapping_add(1_442_695_040_888_963_407);
-        (self.0 >> 33) % most
-    }
-}
-
-fn chockline(args: &[&str]) -> Output {
-    Command::new(env!("CARGO_BIN_EXE_chockline"))
-        .args(["--lang", "en"])
-        .args(args)
-        .current_dir(env!("CARGO_MANIFEST_DIR"))
-        .output()
-        .expect("the program starts")
 }
 
 fn replayed(path: &Path, more: &[&str]) -> (i32, String) {

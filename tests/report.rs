@@ -1,6 +1,9 @@
 //! The report of a recording on paper: what it says comes from the verdict, whoever writes a name cannot
 //! write into the page, and the page is sound HTML that asks nothing of any network.
 
+#[path = "common/program.rs"]
+mod program;
+
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
@@ -17,6 +20,7 @@ use html5ever::tendril::TendrilSink;
 use html5ever::{ParseOpts, parse_document};
 use jiff::Timestamp;
 use markup5ever_rcdom::{Handle, NodeData, RcDom};
+use program::chockline;
 
 const HASH: &str = "00112233445566778899aabbccddeeff00112233445566778899aabbccddeeff";
 
@@ -491,16 +495,6 @@ fn colours_stand_out_from_what_they_stand_on() {
             assert!(found >= 3.0, "{mark} on {ground}: {found:.2}");
         }
     }
-}
-
-fn chockline(args: &[&str]) -> Output {
-    Command::new(env!("CARGO_BIN_EXE_chockline"))
-        .env_remove("DISPLAY")
-        .env_remove("WAYLAND_DISPLAY")
-        .args(args)
-        .current_dir(env!("CARGO_MANIFEST_DIR"))
-        .output()
-        .expect("the program starts")
 }
 
 /// From the command line: nothing is lost that is not a report.

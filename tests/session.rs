@@ -1,10 +1,14 @@
 //! A run as the window makes it, without the window: the same bits as headless, rewinding, taking over,
 //! how it ends, and what is kept of it.
 
+#[path = "common/chance.rs"]
+mod chance;
+
 use std::path::Path;
 use std::process::Command;
 use std::sync::Arc;
 
+use chance::Chance;
 use chockline::domain::finding::FindingKind;
 use chockline::domain::set_out::SetOut;
 use chockline::evidence::{Head, Outcome, Recorder, Recording};
@@ -44,19 +48,6 @@ fn headless(course: &Course, operator: &str) -> (Played, Recording) {
     let head = Head::of(text, course.seed, operator, &played.set_out);
     let recording = recorder.finish(&played, head, outcome);
     (played, recording)
-}
-
-/// Numbers that look like chance and are always the same.
-struct Chance(u64);
-
-impl Chance {
-    fn below(&mut self, most: u64) -> u64 {
-        self.0 = self
-            .0
-            .wrapping_mul(6_364_136_223_846_793_005)
-            .wrapping_add(1_442_695_040_888_963_407);
-        (self.0 >> 33) % most
-    }
 }
 
 /// Drives a run with given controls to a tick, or to its end.
