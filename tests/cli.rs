@@ -4,7 +4,7 @@
 mod program;
 
 use std::path::{Path, PathBuf};
-use std::process::{Command, Output};
+use std::process::Output;
 
 use chockline::evidence::{Outcome, Recording};
 use chockline::operator::{Operator, Recorded};

@@ -678,7 +678,8 @@ fn a_debrief_shows_events_findings_and_plots_of_the_run() {
         panic!("no result")
     };
     let inquiries = played.inquiries(&scenario);
-    let debrief = Debrief::of(&played.log, &played.verdict, &inquiries);
+    let people = &played.spec.people;
+    let debrief = Debrief::of(people, &played.log, &played.verdict, &inquiries);
     assert_eq!(debrief.findings.len(), played.verdict.findings.len());
     let tilt = &debrief.findings[0];
     assert_eq!(tilt.severity, Severity::Major);

@@ -6,7 +6,6 @@ mod program;
 
 use std::fs;
 use std::path::{Path, PathBuf};
-use std::process::{Command, Output};
 use std::sync::OnceLock;
 
 use chockline::domain::set_out::SetOut;

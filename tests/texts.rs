@@ -11,6 +11,7 @@ use chockline::domain::finding::FindingKind;
 use chockline::domain::rig::End;
 use chockline::domain::spec::{Item, Motion};
 use chockline::operator::ROSTER;
+use chockline::sim::controls::Upset;
 use chockline::sim::line::{BarFrom, EventKind, PersonId, Striker};
 use chockline::sim::world::StickId;
 use chockline::texts::{Lang, Message, Texts};
@@ -305,6 +306,7 @@ fn every_event_can_be_said() {
         cycle: 1,
         open,
     }));
+    kinds.extend(Upset::ALL.map(|upset| EventKind::Upset { upset }));
     let strikers = [Striker::Stick(stick), Striker::Loader, Striker::Machinery];
     kinds.extend(strikers.map(|by| EventKind::Struck {
         person,
@@ -328,7 +330,7 @@ fn every_event_can_be_said() {
     for lang in Lang::ALL {
         let mut said = BTreeSet::new();
         for kind in &kinds {
-            let text = Texts::of(lang).try_say(&words::event(kind));
+            let text = Texts::of(lang).try_say(&words::event(kind, &[]));
             let text = text.unwrap_or_else(|(_, why)| panic!("{lang:?}: {why}"));
             assert!(
                 said.insert(text.clone()),

@@ -119,7 +119,7 @@ fn shown(
         .map(|event| {
             Message::new("replay-event")
                 .measured("time", time_s(event.tick), 2)
-                .with("event", texts.say(&words::event(&event.kind)))
+                .with("event", texts.say(&words::event(&event.kind, &spec.people)))
         })
         .collect();
     said.push(

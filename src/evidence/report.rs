@@ -6,6 +6,7 @@ use super::figures::Figures;
 use super::outcome::Outcome;
 use super::reasons::Reason;
 use super::score::score_lines;
+use crate::domain::spec::PersonSpec;
 use crate::judge::{Inquiry, Played, Verdict};
 use crate::operator::Ending;
 use crate::scenario::{Goal, Scenario};
@@ -38,6 +39,9 @@ pub struct Report {
     /// What caused findings, and their last chances: by the place of the finding.
     pub inquiries: Vec<(usize, Inquiry)>,
     pub events: Vec<TimedEvent>,
+    /// Whom the line is described with.
+    #[serde(skip)]
+    pub people: Vec<PersonSpec>,
     pub ending: Ending,
     pub duration_s: f64,
     /// Hash of the final state, as sixteen hexadecimal digits.
@@ -112,6 +116,7 @@ impl Report {
             figures,
             verdict: played.verdict.clone(),
             inquiries,
+            people: line.rig().spec().people.clone(),
             events: line
                 .events()
                 .iter()
@@ -176,7 +181,7 @@ impl Report {
         let happened = self
             .events
             .iter()
-            .map(|event| (event.time_s, words::event(&event.event.kind)))
+            .map(|event| (event.time_s, words::event(&event.event.kind, &self.people)))
             .chain([(self.duration_s, ended(self.ending))]);
         lines.extend(
             happened.map(|(time_s, message)| format!("  {time_s:7.2} s  {}", texts.say(&message))),

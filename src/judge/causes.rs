@@ -127,7 +127,11 @@ impl Rerun<'_> {
             .collect();
         let mut inquiry = Inquiry {
             tried: candidates.len(),
-            window_s: BACK_S.into_iter().fold(0.0, f64::max),
+            // Rounded up to whole seconds, and no longer than the run was.
+            window_s: BACK_S
+                .into_iter()
+                .fold(0.0, f64::max)
+                .min(super::time_s(finding.tick).ceil()),
             ..Inquiry::default()
         };
         for (candidate, comes) in candidates.iter().zip(verdicts) {

@@ -12,7 +12,7 @@ use crate::domain::limits;
 use crate::domain::math::{deg, rad};
 use crate::domain::pipe::Pipe;
 use crate::domain::rig::End;
-use crate::domain::spec::{Duty, Item, Motion};
+use crate::domain::spec::{Item, Motion};
 use crate::operator::Ending;
 use crate::sim::controls::{Button, Call};
 use crate::sim::drive::Way;
@@ -742,9 +742,7 @@ fn left_live(case: &Case) -> Option<Finding> {
 
 impl Case<'_> {
     fn person(&self, person: PersonId) -> Message {
-        let known = self.spec().people.get(person.0);
-        // Whom the line is not described with came later, by the instructor's hand.
-        words::duty(known.map_or(Duty::Visitor, |person| person.duty))
+        words::person(person, &self.spec().people)
     }
 
     /// Whether another stick has gone through in the cycle that a tick is in.

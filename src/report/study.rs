@@ -130,7 +130,12 @@ impl Study {
 
     /// Timeline and findings.
     pub fn debrief(&self) -> Debrief {
-        Debrief::of(&self.recording.log, &self.verdict, self.inquiries())
+        Debrief::of(
+            &self.spec.people,
+            &self.recording.log,
+            &self.verdict,
+            self.inquiries(),
+        )
     }
 }
 

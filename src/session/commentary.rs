@@ -2,7 +2,7 @@
 //! steps with their reasons and the acts that are in error. Captions, for those who hear nothing.
 
 use crate::domain::limits::DROPPED;
-use crate::domain::spec::Duty;
+use crate::domain::spec::{Duty, PersonSpec};
 use crate::operator::Doing;
 use crate::scenario::Scenario;
 use crate::session::coach::{Coach, StepId};
@@ -64,7 +64,7 @@ impl Caption {
 }
 
 /// What an event is worth saying; none where it is of the ordinary.
-pub fn caption(kind: &EventKind) -> Option<Message> {
+pub fn caption(kind: &EventKind, people: &[PersonSpec]) -> Option<Message> {
     match *kind {
         EventKind::CycleBegan { .. }
         | EventKind::CycleEnded
@@ -77,7 +77,7 @@ pub fn caption(kind: &EventKind) -> Option<Message> {
         | EventKind::HeldByLoader { .. } => None,
         EventKind::GateStruck { speed_m_per_s, .. } if speed_m_per_s < BLOW_M_PER_S => None,
         EventKind::Landed { fall_m_per_s, .. } if fall_m_per_s < DROPPED.value => None,
-        _ => Some(words::event(kind)),
+        _ => Some(words::event(kind, people)),
     }
 }
 
@@ -194,7 +194,8 @@ impl Commentator {
         let tick = line.tick_count();
         let mut said = self.captions.see(line, done);
         for event in line.events().get(self.told..).unwrap_or_default() {
-            let happened = caption(&event.kind).into_iter();
+            let people = &line.rig().spec().people;
+            let happened = caption(&event.kind, people).into_iter();
             said.extend(happened.map(|what| Caption::new(tick, Speaker::Commentator, what)));
         }
         self.told = line.events().len();

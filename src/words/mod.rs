@@ -3,7 +3,7 @@
 use crate::domain::math::deg;
 use crate::domain::rig::End;
 use crate::domain::set_out::{SetOutFault, Setting};
-use crate::domain::spec::{Duty, Item, Motion, Surface};
+use crate::domain::spec::{Duty, Item, Motion, PersonSpec, Surface};
 use crate::domain::zone::{AREA_MIN_M2, ZoneFault};
 use crate::sim::controls::{Button, Call, Upset};
 use crate::sim::line::{BarFrom, Body, EventKind, PersonId, Striker};
@@ -15,9 +15,11 @@ pub fn stick(stick: StickId) -> Message {
     Message::new("stick").with("stick", stick.to_string())
 }
 
-/// "person 1".
-pub fn person(person: PersonId) -> Message {
-    Message::new("person").with("person", person.to_string())
+/// Somebody on a line that is described with these people, by what they are there for. Whom it is not
+/// described with came later, by the instructor's hand.
+pub fn person(person: PersonId, people: &[PersonSpec]) -> Message {
+    let known = people.get(person.0);
+    duty(known.map_or(Duty::Visitor, |person| person.duty))
 }
 
 /// "near rail".
@@ -248,13 +250,13 @@ pub fn upset(upset: Upset) -> Message {
     })
 }
 
-/// What has happened, in a line.
-pub fn event(kind: &EventKind) -> Message {
+/// What has happened, in a line; on a line that is described with these people.
+pub fn event(kind: &EventKind, people: &[PersonSpec]) -> Message {
     let of = |id: &'static str, one: StickId| Message::new(id).with("stick", stick(one));
     let at = |id: &'static str, one: StickId, speed_m_per_s: f64| {
         of(id, one).measured("speed", speed_m_per_s, 2)
     };
-    let about = |id: &'static str, one: PersonId| Message::new(id).with("person", person(one));
+    let about = |id: &'static str, one| Message::new(id).with("person", person(one, people));
     match *kind {
         EventKind::FeedRefused => Message::new("event-feed-refused"),
         EventKind::CycleBegan { .. } => Message::new("event-cycle-began"),

@@ -1,6 +1,5 @@
 # What is on the line.
 stick = stick { $stick }
-person = person { $person }
 rail-near = near rail
 rail-far = far rail
 end-near = near end
@@ -51,10 +50,10 @@ event-not-in-reach = the jaws find no end within reach
 event-unclamped = the jaws let { $stick } go
 event-joined = the joint of { $stick } is made
 event-stalled = a drive is held by its load
-event-struck = { $by } strikes { $person } at { $speed } m/s, { $energy } J
-event-zone-entered = { $person } is in the line of fire while a stick can move
-event-zone-left = { $person } is clear
-event-under-stick = { $person } is under { $stick }, which is raised
+event-struck = { $by } strikes the { $person } at { $speed } m/s, { $energy } J
+event-zone-entered = the { $person } is in the line of fire while a stick can move
+event-zone-left = the { $person } is clear
+event-under-stick = the { $person } is under { $stick }, which is raised
 event-stop-said = the spotter says stop
 event-gate-closed-under = the gate begins to close while { $stick } is still over it
 event-row-struck = { $stick } comes up against the row at { $speed } m/s

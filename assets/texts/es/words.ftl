@@ -1,6 +1,5 @@
 # Lo que hay en la línea.
 stick = tramo { $stick }
-person = persona { $person }
 rail-near = riel cercano
 rail-far = riel lejano
 end-near = extremo cercano
@@ -51,10 +50,10 @@ event-not-in-reach = las mordazas no encuentran ningún extremo a su alcance
 event-unclamped = las mordazas sueltan el { $stick }
 event-joined = la unión del { $stick } está hecha
 event-stalled = la carga detiene un accionamiento
-event-struck = { $by } golpea a la { $person } a { $speed } m/s, { $energy } J
-event-zone-entered = la { $person } está en la línea de fuego mientras un tramo puede moverse
-event-zone-left = la { $person } está fuera de peligro
-event-under-stick = la { $person } está debajo del { $stick }, que está elevado
+event-struck = { $person } recibe un golpe ({ $by }) a { $speed } m/s y { $energy } J
+event-zone-entered = { $person } está en la línea de fuego mientras un tramo puede moverse
+event-zone-left = { $person } está fuera de peligro
+event-under-stick = { $person } está debajo del { $stick }, que está elevado
 event-stop-said = el vigía da la voz de alto
 event-gate-closed-under = la compuerta empieza a cerrar con el { $stick } todavía encima
 event-row-struck = el { $stick } llega contra la fila a { $speed } m/s

@@ -10,6 +10,7 @@ pub use timeline::{Cluster, Mark, MarkKind, clusters};
 pub use trace::{Tracer, Traces, trace};
 
 use crate::domain::finding::Severity;
+use crate::domain::spec::PersonSpec;
 use crate::evidence::{Told, finding_head, finding_told, leading, result, severity};
 use crate::judge::{Inquiry, Log, Verdict, explain};
 use crate::texts::Message;
@@ -46,8 +47,14 @@ pub struct FindingShown {
 }
 
 impl Debrief {
-    /// Of a run that is over; `inquiries` by the place of their finding.
-    pub fn of(log: &Log, verdict: &Verdict, inquiries: &[(usize, Inquiry)]) -> Self {
+    /// Of a run that is over, on a line that is described with these people; `inquiries` by the place of
+    /// their finding.
+    pub fn of(
+        people: &[PersonSpec],
+        log: &Log,
+        verdict: &Verdict,
+        inquiries: &[(usize, Inquiry)],
+    ) -> Self {
         let findings = verdict.score.lines.iter().filter_map(|cost| {
             let finding = verdict.findings.get(cost.finding)?;
             let inquiry = inquiries.iter().find(|(of, _)| *of == cost.finding);
@@ -68,7 +75,7 @@ impl Debrief {
             passed: verdict.score.passed,
             points: verdict.score.points,
             ticks: log.ticks,
-            marks: timeline::marks(log, verdict),
+            marks: timeline::marks(people, log, verdict),
             findings: findings.collect(),
             leading: leading(&verdict.leading),
         }

@@ -2,6 +2,7 @@
 //! are drawn as one.
 
 use crate::domain::finding::Severity;
+use crate::domain::spec::PersonSpec;
 use crate::judge::{Log, Verdict, explain};
 use crate::session::commentary::caption;
 use crate::sim::controls::{Button, Controls};
@@ -39,11 +40,11 @@ impl Mark {
     }
 }
 
-/// All marks of a run, in the order of their ticks.
-pub fn marks(log: &Log, verdict: &Verdict) -> Vec<Mark> {
+/// All marks of a run on a line that is described with these people, in the order of their ticks.
+pub fn marks(people: &[PersonSpec], log: &Log, verdict: &Verdict) -> Vec<Mark> {
     let mut marks = acts(log);
     for noted in &log.events {
-        let happened = caption(&noted.event.kind).into_iter();
+        let happened = caption(&noted.event.kind, people).into_iter();
         marks.extend(happened.map(|said| Mark::new(noted.event.tick, MarkKind::Event, said)));
     }
     for (i, finding) in verdict.findings.iter().enumerate() {

@@ -410,7 +410,12 @@ fn find(finished: &Finished, inquest: &Inquest, lang: crate::texts::Lang) -> Opt
         None => Reflection::of(&played.verdict, finished.course.seed),
     };
     let traces = debrief::trace(&played.spec, &played.log);
-    let debrief = Debrief::of(&played.log, &played.verdict, &inquiries);
+    let debrief = Debrief::of(
+        &played.spec.people,
+        &played.log,
+        &played.verdict,
+        &inquiries,
+    );
     Some(Found {
         question,
         reflection,

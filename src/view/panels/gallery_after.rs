@@ -104,8 +104,8 @@ pub fn debrief_model(texts: &Texts) -> debrief::Model {
             moment(time_s, mark, texts.say(&explain(kind).title))
         })
         .collect();
-    let cycle = texts.say(&words::event(&EventKind::CycleEnded));
-    let people = texts.say(&words::event(&EventKind::StopSaid));
+    let cycle = texts.say(&words::event(&EventKind::CycleEnded, &[]));
+    let people = texts.say(&words::event(&EventKind::StopSaid, &[]));
     moments.extend([8.0, 33.0, 58.0].map(|t| moment(t, MomentMark::Cycle, cycle.clone())));
     moments.push(moment(90.0, MomentMark::People, people));
     let wave = |name: String, unit: &str, high: f64, limits: Vec<f64>, digits: usize| {

@@ -180,7 +180,7 @@ pub fn hud_model(name: &str, ui: &Ui, texts: &Texts) -> hud::Model {
         }),
         captions: vec![
             parts::sentence(&clear),
-            parts::sentence(&texts.say(&words::event(&event))),
+            parts::sentence(&texts.say(&words::event(&event, &[]))),
         ],
         second_view: (!is_assessed).then(|| hud::SecondView {
             picture: picture(ui.ctx()),
