@@ -96,11 +96,7 @@ impl Store {
     }
 }
 
-fn serve(
-    mut stream: TcpStream,
-    kept: &Mutex<Kept>,
-    script: &Mutex<VecDeque<Deed>>,
-) -> Option<()> {
+fn serve(mut stream: TcpStream, kept: &Mutex<Kept>, script: &Mutex<VecDeque<Deed>>) -> Option<()> {
     let mut reader = BufReader::new(stream.try_clone().ok()?);
     loop {
         let mut head = String::new();
