@@ -66,6 +66,7 @@ pub struct OfPerson {
 #[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct OfExercise {
     pub scenario: String,
+    pub hash: String,
     pub title: String,
     /// Otherwise it is not taught any more, or not in this form.
     pub is_taught: bool,
@@ -248,6 +249,7 @@ impl Records {
             };
             OfExercise {
                 scenario: key.0.clone(),
+                hash: key.1.clone(),
                 title: title.unwrap_or(&key.0).to_owned(),
                 is_taught: title.is_some(),
                 attempts: rows.iter().filter(|row| row.exercise == *key).count() as u64,

@@ -151,6 +151,15 @@ impl House {
         self.store.as_ref().map(Store::new_sweep)
     }
 
+    /// Where everything is kept; none where nothing is.
+    pub fn store(&self) -> Option<&Store> {
+        self.store.as_ref()
+    }
+
+    pub fn library(&self) -> &Library {
+        &self.library
+    }
+
     /// Whether there is a place to keep anything.
     pub fn has_place(&self) -> bool {
         self.store.is_some()
