@@ -104,11 +104,12 @@ trainer-months = in { $months ->
 }
 trainer-date = Date, as YYYY-MM-DD
 trainer-date-fault = That is no date: write year, month and day, as 2027-03-31.
+trainer-due-for = For what
 trainer-due-all = All of it
 trainer-sign-off = Sign off
 trainer-sign-off-means = You stand for this attempt as its evaluator. It does not replace evaluation at the workplace.
 trainer-sign-off-title = Sign this off?
-trainer-sign-off-sure = { $by } stands for it. A signature cannot be taken back.
+trainer-sign-off-sure = { $exercise }, { $date }: { $result }. { $by } stands for it. A signature cannot be taken back.
 trainer-sign-off-yes = Sign off
 trainer-sign-off-no = Not yet
 trainer-by = Your name

@@ -104,11 +104,12 @@ trainer-months = en { $months ->
 }
 trainer-date = Fecha, como AAAA-MM-DD
 trainer-date-fault = Eso no es una fecha: escriba año, mes y día, como 2027-03-31.
+trainer-due-for = Para qué
 trainer-due-all = Todo
 trainer-sign-off = Firmar
 trainer-sign-off-means = Usted responde por este intento como evaluador. No sustituye la evaluación en el puesto de trabajo.
 trainer-sign-off-title = ¿Firmar esto?
-trainer-sign-off-sure = { $by } responde por ello. Una firma no se puede retirar.
+trainer-sign-off-sure = { $exercise }, { $date }: { $result }. { $by } responde por ello. Una firma no se puede retirar.
 trainer-sign-off-yes = Firmar
 trainer-sign-off-no = Todavía no
 trainer-by = Su nombre

@@ -266,10 +266,14 @@ fn columns(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Opti
         tabs(ui, texts, model, state);
         told(ui, model);
         parts::space(ui, gap::SMALL);
-        if state.tab == Tab::People {
+        if state.tab == Tab::People && !model.people.is_empty() {
             seek(ui, texts, state);
+            trainer_table::heads(ui, texts);
         }
-        parts::scroll(ui, "shown", true, |ui| shown(ui, texts, model, state, true))
+        let width = trainer_table::width(ui);
+        parts::scroll(ui, "shown", true, |ui| {
+            shown(ui, texts, model, state, Some(width))
+        })
     });
     class.or(shown)
 }
@@ -299,9 +303,11 @@ fn in_turn(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Opti
     parts::space(ui, gap::SMALL);
     if state.tab == Tab::People {
         adds(ui, texts, state, false);
+    }
+    if state.tab == Tab::People && !model.people.is_empty() {
         seek(ui, texts, state);
     }
-    shown(ui, texts, model, state, false)
+    shown(ui, texts, model, state, None)
 }
 
 fn tabs(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) {
@@ -390,10 +396,10 @@ fn shown(
     texts: &Texts,
     model: &Model,
     state: &State,
-    is_wide: bool,
+    width: Option<f32>,
 ) -> Option<Action> {
     match state.tab {
-        Tab::People => trainer_table::show(ui, texts, model, &state.sought, is_wide),
+        Tab::People => trainer_table::show(ui, texts, model, &state.sought, width),
         Tab::Glance => {
             trainer_glance::show(ui, texts, &model.glance);
             None

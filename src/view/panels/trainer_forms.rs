@@ -162,16 +162,18 @@ pub fn sure(ui: &mut Ui, texts: &Texts, model: &Model, open: &mut Option<Form>) 
     let Some(Form::SignOff { by, note, asked }) = open else {
         return None;
     };
-    let about = chosen(model).map_or_else(String::new, |attempt| {
-        format!("{}, {}. {}", attempt.title, attempt.date, attempt.result)
-    });
-    let question = Message::new("trainer-sign-off-sure").with("by", by.trim());
+    let attempt = chosen(model)?;
+    let question = Message::new("trainer-sign-off-sure")
+        .with("exercise", attempt.title.as_str())
+        .with("date", attempt.date.as_str())
+        .with("result", attempt.result.as_str())
+        .with("by", by.trim());
     let question = dialog::Model {
         mark: Mark::Note,
         title: say(texts, "trainer-sign-off-title"),
-        what: about,
+        what: texts.say(&question),
         place: None,
-        remedy: Some(texts.say(&question)),
+        remedy: None,
         answers: vec![
             say(texts, "trainer-sign-off-yes"),
             say(texts, "trainer-sign-off-no"),
@@ -198,6 +200,7 @@ fn due(ui: &mut Ui, texts: &Texts, model: &Model, on: &mut String, at_exercise: 
     }
     line(ui, texts, "trainer-date", on, at.is_none());
     if let Some(attempt) = chosen(model) {
+        parts::note(ui, &say(texts, "trainer-due-for"));
         let what = [say(texts, "trainer-due-all"), attempt.title.clone()];
         let pressed = parts::row(ui, |ui| parts::choice(ui, &what, usize::from(*at_exercise)));
         *at_exercise = pressed.map_or(*at_exercise, |pressed| pressed == 1);

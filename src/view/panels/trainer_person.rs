@@ -28,7 +28,7 @@ pub fn show(
         });
         let done = parts::within(ui, "right", right, |ui| {
             parts::scroll(ui, "attempt", true, |ui| {
-                chosen(ui, texts, model, person, state)
+                chosen(ui, texts, model, person, state, false)
             })
         });
         return listed.or(done);
@@ -36,7 +36,7 @@ pub fn show(
     parts::scroll(ui, "person", true, |ui| {
         told(ui, model);
         if state.opened {
-            return chosen(ui, texts, model, person, state);
+            return chosen(ui, texts, model, person, state, true);
         }
         about(ui, texts, person, state);
         let listed = list(ui, texts, person, state);
@@ -97,13 +97,14 @@ fn list(ui: &mut Ui, texts: &Texts, person: &Person, state: &State) -> Option<Ac
     action
 }
 
-/// The attempt that is looked at.
+/// The attempt that is looked at; the screen may begin with what can be done about it.
 fn chosen(
     ui: &mut Ui,
     texts: &Texts,
     model: &Model,
     person: &Person,
     state: &mut State,
+    begins: bool,
 ) -> Option<Action> {
     let Some(attempt) = person.attempts.get(person.chosen) else {
         parts::body(ui, &say(texts, "trainer-no-attempt"));
@@ -116,7 +117,7 @@ fn chosen(
         parts::sign(ui, *mark, remark);
     }
     parts::space(ui, gap::SMALL);
-    let action = acts(ui, texts, model, attempt, state);
+    let action = acts(ui, texts, model, attempt, state, begins);
     if let Some((mark, page)) = &attempt.page {
         parts::sign(ui, *mark, page);
     }
@@ -139,6 +140,7 @@ fn acts(
     model: &Model,
     attempt: &Attempt,
     state: &mut State,
+    begins: bool,
 ) -> Option<Action> {
     let by = || model.trainer.clone();
     let mut action = None;
@@ -152,7 +154,11 @@ fn acts(
             };
             ui.add_enabled_ui(can, |ui| press.show(ui)).inner
         };
-        if press(ui, "trainer-sign-off", Some(Icon::Tick), attempt.counts).clicked() {
+        let sign = press(ui, "trainer-sign-off", Some(Icon::Tick), attempt.counts);
+        if begins && attempt.counts {
+            parts::home(ui, &sign);
+        }
+        if sign.clicked() {
             state.form = Some(Form::SignOff {
                 by: by(),
                 note: String::new(),
@@ -162,7 +168,11 @@ fn acts(
         if press(ui, "trainer-certificate", None, attempt.counts).clicked() {
             action = Some(Action::Certificate);
         }
-        if press(ui, "trainer-report", None, true).clicked() {
+        let report = press(ui, "trainer-report", None, true);
+        if begins && !attempt.counts {
+            parts::home(ui, &report);
+        }
+        if report.clicked() {
             action = Some(Action::Report);
         }
         if press(ui, "trainer-void", None, attempt.counts).clicked() {

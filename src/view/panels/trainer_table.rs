@@ -22,21 +22,25 @@ const COLUMNS: [(&str, f32); 5] = [
     ("trainer-due", 0.19),
 ];
 
+/// How wide columns are above and in what scrolls here, whether or not there is a bar at its side.
+pub fn width(ui: &Ui) -> f32 {
+    let bar = ui.spacing().scroll.allocated_width();
+    ui.available_width() - 2.0 * parts::SCROLL_MARGIN - bar
+}
+
+/// In columns of a width, or below each other.
 pub fn show(
     ui: &mut Ui,
     texts: &Texts,
     model: &Model,
     sought: &str,
-    is_wide: bool,
+    width: Option<f32>,
 ) -> Option<Action> {
     if model.people.is_empty() {
         if model.busy.is_none() && model.fault.is_none() {
             parts::sign(ui, Mark::Note, &say(texts, "trainer-nobody"));
         }
         return None;
-    }
-    if is_wide {
-        heads(ui, texts);
     }
     let sought = sought.trim().to_lowercase();
     let mut action = None;
@@ -46,10 +50,12 @@ pub fn show(
             continue;
         }
         is_any = true;
-        let response = if is_wide {
-            ui.push_id(("person", i), |ui| row(ui, texts, person)).inner
-        } else {
-            card(ui, texts, person)
+        let response = match width {
+            Some(width) => {
+                let row = ui.push_id(("person", i), |ui| row(ui, texts, person, width));
+                row.inner
+            }
+            None => card(ui, texts, person),
         };
         if response.clicked() {
             action = Some(Action::Person(i));
@@ -86,22 +92,21 @@ fn card(ui: &mut Ui, texts: &Texts, person: &Row) -> Response {
 /// What stands in a column: a sign, and words.
 type Cell<'a> = (Option<Mark>, &'a str);
 
-fn heads(ui: &mut Ui, texts: &Texts) {
+/// What stands in the columns: above the rows, which scroll.
+pub fn heads(ui: &mut Ui, texts: &Texts) {
+    let width = width(ui);
     let words = COLUMNS.map(|(id, _)| say(texts, id));
     let cells = words.each_ref().map(|word| (None, word.as_str()));
     let small = TextStyle::Small.resolve(ui.style());
-    let laid = lay(
-        ui,
-        &cells,
-        [&small; 5].map(Clone::clone),
-        theme::palette(ui).weak,
-    );
-    let (rect, _) =
-        ui.allocate_exact_size(vec2(ui.available_width(), height(&laid)), Sense::hover());
-    paint(ui, rect, &laid, theme::palette(ui).weak);
+    let weak = theme::palette(ui).weak;
+    let laid = lay(ui, width, &cells, [&small; 5].map(Clone::clone), weak);
+    let size = vec2(ui.available_width(), height(&laid));
+    let (rect, _) = ui.allocate_exact_size(size, Sense::hover());
+    let rect = rect.translate(vec2(parts::SCROLL_MARGIN, 0.0));
+    paint(ui, rect, &laid, weak);
 }
 
-fn row(ui: &mut Ui, texts: &Texts, person: &Row) -> Response {
+fn row(ui: &mut Ui, texts: &Texts, person: &Row, width: f32) -> Response {
     let [none, no_date] = ["trainer-none", "trainer-no-date"].map(|id| say(texts, id));
     let cells = [
         (None, person.name.as_str()),
@@ -131,9 +136,9 @@ fn row(ui: &mut Ui, texts: &Texts, person: &Row) -> Response {
         plain.clone(),
         plain,
     ];
-    let laid = lay(ui, &cells, fonts, palette.text);
+    let laid = lay(ui, width, &cells, fonts, palette.text);
     let tall = height(&laid).max(ui.spacing().interact_size.y);
-    let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), tall), Sense::click());
+    let (rect, response) = ui.allocate_exact_size(vec2(width, tall), Sense::click());
     response.widget_info(|| {
         WidgetInfo::labeled(WidgetType::Button, ui.is_enabled(), person.name.as_str())
     });
@@ -166,9 +171,8 @@ struct Laid {
     words: Arc<Galley>,
 }
 
-fn lay(ui: &Ui, cells: &[Cell; 5], fonts: [FontId; 5], color: Color32) -> Vec<Laid> {
+fn lay(ui: &Ui, width: f32, cells: &[Cell; 5], fonts: [FontId; 5], color: Color32) -> Vec<Laid> {
     let em = theme::em(ui);
-    let width = ui.available_width();
     let mut left = gap::SMALL * em;
     let mut laid = Vec::with_capacity(cells.len());
     for (((mark, text), font), (_, share)) in cells.iter().zip(fonts).zip(COLUMNS) {
