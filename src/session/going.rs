@@ -153,7 +153,7 @@ mod tests {
             let feed = (tick > 100).then_some(Button::Feed);
             run.tick(&Controls::held(feed)).unwrap();
         }
-        println!("running");
+        println!("on the line");
         loop {
             std::thread::sleep(std::time::Duration::from_secs(1));
         }
@@ -175,7 +175,7 @@ mod tests {
         let lines = BufReader::new(child.stdout.take().unwrap()).lines();
         let runs = lines
             .map_while(Result::ok)
-            .any(|line| line.contains("running"));
+            .any(|line| line.contains("on the line"));
         assert!(runs, "the other program makes its run");
         // Its thread has the last of it on the disk soon.
         let until = std::time::Instant::now() + std::time::Duration::from_secs(20);

@@ -39,6 +39,7 @@ trainer-due-at = { $date }, { $exercise }
 trainer-overdue-at = { $date }, { $exercise }, overdue
 trainer-result-passed = passed, { $points } points
 trainer-result-failed = not passed, { $points } points
+trainer-result-broken = broken off, not passed
 trainer-result-fault = no result: the simulation failed
 trainer-result-void = does not count ({ $result })
 trainer-not-passed = tried, not passed; { $points } points at best

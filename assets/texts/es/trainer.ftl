@@ -39,6 +39,7 @@ trainer-due-at = { $date }, { $exercise }
 trainer-overdue-at = { $date }, { $exercise }, vencido
 trainer-result-passed = aprobado, { $points } puntos
 trainer-result-failed = no aprobado, { $points } puntos
+trainer-result-broken = interrumpido, no aprobado
 trainer-result-fault = sin resultado: falló la simulación
 trainer-result-void = no cuenta ({ $result })
 trainer-not-passed = intentado, sin aprobar; { $points } puntos como mucho

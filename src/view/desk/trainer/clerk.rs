@@ -22,6 +22,8 @@ const LOOK_EVERY: Duration = Duration::from_secs(1);
 /// What is to be seen of the records.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Query {
+    /// Tells this one from those before it.
+    pub number: u64,
     /// None for everybody.
     pub class: Option<String>,
     pub person: Option<PersonId>,
@@ -74,7 +76,8 @@ pub struct Seen {
 /// What the clerk says.
 #[derive(Debug)]
 pub enum Told {
-    Seen(Box<Seen>),
+    /// What was asked for by the query of a number.
+    Seen(u64, Box<Seen>),
     /// It cannot be read now; it is tried again.
     Unread(Message),
     Written(Message),
@@ -84,7 +87,7 @@ pub enum Told {
 
 enum Ask {
     Look(Box<Query>),
-    Write(Box<Write>),
+    Write(Box<(Write, Query)>),
 }
 
 /// See the module's text.
@@ -108,8 +111,9 @@ impl Clerk {
         let _ = self.asks.send(Ask::Look(Box::new(query)));
     }
 
-    pub fn write(&self, write: Write) {
-        let _ = self.asks.send(Ask::Write(Box::new(write)));
+    /// Writes, and from then on this is to be seen.
+    pub fn write(&self, write: Write, query: Query) {
+        let _ = self.asks.send(Ask::Write(Box::new((write, query))));
     }
 
     /// What there is to be heard.
@@ -134,14 +138,16 @@ fn work(file: &Path, asked: &Receiver<Ask>, tell: &Sender<Told>) {
                 query = Some(*asked);
                 known = None;
             }
-            Ok(Ask::Write(what)) => {
-                let told = match write(file, *what) {
+            Ok(Ask::Write(asked)) => {
+                let (what, next) = *asked;
+                let told = match write(file, what) {
                     Ok(done) => Told::Written(done),
                     Err(error) => Told::Refused(error.message()),
                 };
                 if tell.send(told).is_err() {
                     return;
                 }
+                query = Some(next);
                 known = None;
             }
             Err(RecvTimeoutError::Timeout) => {}
@@ -154,7 +160,7 @@ fn work(file: &Path, asked: &Receiver<Ask>, tell: &Sender<Told>) {
         let told = match look(file, query) {
             Ok(seen) => {
                 known = now;
-                Told::Seen(Box::new(seen))
+                Told::Seen(query.number, Box::new(seen))
             }
             Err(error) => Told::Unread(error.message()),
         };

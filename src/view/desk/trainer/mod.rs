@@ -131,11 +131,17 @@ impl Trainer {
 
     /// Asks for what is to be seen now.
     fn look(&mut self) {
+        let query = self.next_query();
         if let Some(clerk) = &self.clerk {
-            clerk.look(self.query.clone());
+            clerk.look(query);
             self.is_reading = true;
         }
         self.shown = None;
+    }
+
+    fn next_query(&mut self) -> Query {
+        self.query.number += 1;
+        self.query.clone()
     }
 
     /// Takes what the others have done meanwhile.
@@ -166,9 +172,15 @@ impl Trainer {
 
     fn hear(&mut self, told: Told) {
         match told {
-            Told::Seen(seen) => {
+            // Something else has been asked for since.
+            Told::Seen(number, _) if number != self.query.number => {}
+            Told::Seen(_, seen) => {
                 self.seen = *seen;
                 self.query.class.clone_from(&self.seen.class);
+                // Who is not there any more is not looked at.
+                if self.person().is_none() {
+                    self.query.person = None;
+                }
                 self.is_reading = false;
                 self.fault = None;
             }
@@ -282,12 +294,13 @@ impl Trainer {
     }
 
     fn write(&mut self, what: Write) {
+        let query = self.next_query();
         if let Some(clerk) = &self.clerk {
             self.done = None;
             self.is_writing = true;
-            clerk.write(what);
             // It is seen when it is written.
-            self.look();
+            self.is_reading = true;
+            clerk.write(what, query);
         }
     }
 

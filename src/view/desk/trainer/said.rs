@@ -9,7 +9,7 @@ use super::pages::{Page, Stage};
 use crate::domain::finding::Severity;
 use crate::evidence::severity;
 use crate::judge::explain;
-use crate::operator::member;
+use crate::operator::{Ending, member};
 use crate::records::{
     Attempt, Due, Exercise, Found, Kept, MOST_FINDINGS, MOST_OPEN, OfExercise, OfPerson, Person,
     PersonId, Standing, name_or_nobody, what_of,
@@ -45,10 +45,11 @@ fn minute(at: Timestamp) -> String {
 
 /// What came of an attempt.
 fn result(attempt: &Attempt) -> (Mark, Message) {
-    let (mark, id) = match (attempt.ended.is_some(), attempt.passed) {
-        (false, _) => return (Mark::Off, "trainer-result-fault".into()),
-        (true, true) => (Mark::Ok, "trainer-result-passed"),
-        (true, false) => (Mark::Not, "trainer-result-failed"),
+    let (mark, id) = match (attempt.ended, attempt.passed) {
+        (None, _) => return (Mark::Off, "trainer-result-fault".into()),
+        (Some(_), true) => (Mark::Ok, "trainer-result-passed"),
+        (Some(Ending::BrokenOff), false) => return (Mark::Not, "trainer-result-broken".into()),
+        (Some(_), false) => (Mark::Not, "trainer-result-failed"),
     };
     (mark, Message::new(id).measured("points", attempt.points, 0))
 }

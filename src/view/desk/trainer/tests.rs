@@ -442,3 +442,49 @@ fn whoever_is_left_and_come_back_to_is_still_there() {
     assert_eq!(model.person.unwrap().name, "Ana Núñez");
     assert_eq!(bench.trainer.caption(), "window-trainer-person");
 }
+
+/// What was begun here leads back here, and to whoever it was begun for.
+#[test]
+fn an_assessment_leads_back_to_whoever_it_was_for() {
+    use crate::view::desk::{Desk, Screen};
+
+    let bench = Bench::class();
+    let mut desk = Desk::new(House::at(bench.trainer.store.clone(), Lang::English));
+    desk.turn(Turn::Trainer);
+    let person = bench.trainer.query.person;
+    let ready = |desk: &mut Desk| {
+        let until = Instant::now() + Duration::from_secs(30);
+        loop {
+            let Screen::Trainer(trainer) = &mut desk.screen else {
+                panic!("another screen");
+            };
+            trainer.drive();
+            if !trainer.is_reading {
+                return;
+            }
+            assert!(Instant::now() < until);
+            std::thread::sleep(Duration::from_millis(5));
+        }
+    };
+    ready(&mut desk);
+    if let Screen::Trainer(trainer) = &mut desk.screen {
+        trainer.query.person = person;
+        trainer.look();
+    }
+    ready(&mut desk);
+    let Screen::Trainer(trainer) = &mut desk.screen else {
+        panic!("another screen");
+    };
+    let brief = trainer.assess(0, false, &desk.house).unwrap();
+    desk.turn(brief);
+    assert!(matches!(&desk.screen, Screen::Brief(_)) && desk.is_for_trainer);
+    desk.turn(Turn::Exercises);
+    let Screen::Trainer(trainer) = &desk.screen else {
+        panic!("not back");
+    };
+    assert_eq!(trainer.query.person, person);
+    // From the first screen on everything is as it was before.
+    desk.turn(Turn::Title);
+    desk.turn(Turn::Exercises);
+    assert!(matches!(desk.screen, Screen::Exercises));
+}
