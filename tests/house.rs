@@ -55,7 +55,7 @@ const LAYERS: [(&str, &[&str]); 15] = [
     (
         "view",
         &[
-            "session", "lab", "records", "evidence", "judge", "words", "operator", "sim",
+            "report", "session", "lab", "records", "evidence", "judge", "words", "operator", "sim",
             "scenario", "domain", "texts",
         ],
     ),
@@ -73,7 +73,7 @@ const LAYERS: [(&str, &[&str]); 15] = [
 const CRATES: [(&str, &[&str]); 11] = [
     ("domain", &["libm", "serde"]),
     ("html", &["base64", "maud"]),
-    ("report", &["jiff"]),
+    ("report", &["jiff", "sha2"]),
     ("texts", &["fluent_bundle", "serde", "unic_langid"]),
     ("judge", &["rayon", "serde"]),
     ("scenario", &["chacha20", "rand", "ron", "serde", "strsim"]),

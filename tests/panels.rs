@@ -15,7 +15,7 @@ use chockline::view::icons::Mark;
 use chockline::view::on_foot;
 use chockline::view::panels::{
     self, bindings, brief, controls_help, debrief, dialog, exercises, gallery, hud, lab, lab_watch,
-    look_closer, pause, pendant, radio, set_out, settings, title, vote, what_happened,
+    look_closer, pause, pendant, radio, set_out, settings, title, trainer, vote, what_happened,
 };
 use chockline::view::theme::{self, Palette, ThemeChoice};
 use egui::accesskit::{Action as Access, Role};
@@ -1601,4 +1601,264 @@ fn every_screen_of_the_laboratory_says_what_its_answers_are_good_for() {
             );
         }
     }
+}
+
+/// The trainer's screen with a state of its own.
+fn trainers(
+    name: &'static str,
+    state: trainer::State,
+    change: impl Fn(&mut trainer::Model) + 'static,
+) -> (
+    Harness<'static>,
+    Rc<RefCell<trainer::State>>,
+    Made<trainer::Action>,
+) {
+    let (made, mut keep) = Made::new();
+    let state = Rc::new(RefCell::new(state));
+    let shown = state.clone();
+    let harness = plain(move |ui| {
+        let texts = Texts::of(ENGLISH);
+        let mut model = gallery::trainer_model(name, texts);
+        change(&mut model);
+        keep(trainer::show(ui, texts, &model, &mut shown.borrow_mut()));
+    });
+    (harness, state, made)
+}
+
+fn form(form: trainer::Form) -> trainer::State {
+    trainer::State {
+        form: Some(form),
+        ..trainer::State::default()
+    }
+}
+
+fn types(harness: &mut Harness<'_>, label: &str, text: &str) {
+    let fields = harness.query_all_by_role(Role::TextInput);
+    let lines = harness.query_all_by_role(Role::MultilineTextInput);
+    let field = fields.chain(lines).find(|field| {
+        let node = field.accesskit_node();
+        node.labelled_by()
+            .any(|by| by.value().as_deref() == Some(label))
+    });
+    field.expect(label).focus();
+    harness.run_steps(2);
+    harness.event(Event::Text(text.to_owned()));
+    harness.run_steps(2);
+}
+
+#[test]
+fn of_two_hundred_people_one_is_found_and_opened_by_keys_alone() {
+    let many = |model: &mut trainer::Model| {
+        let row = |i: usize| trainer::Row {
+            name: format!("Person {i}"),
+            ..trainer::Row::default()
+        };
+        model.people = (0..200).map(row).collect();
+    };
+    let (mut harness, state, made) = trainers("trainer", trainer::State::default(), many);
+    // The last of them is reached, and then in sight.
+    harness.get_by_label("Person 199").focus();
+    harness.run_steps(4);
+    let rect = harness.get_by_label("Person 199").rect();
+    assert!(
+        Rect::from_min_size(Pos2::ZERO, SMALL).contains_rect(rect),
+        "{rect:?}"
+    );
+    harness.key_press(Key::Enter);
+    harness.run_steps(2);
+    assert_eq!(made.take(), [trainer::Action::Person(199)]);
+    types(&mut harness, "Find a name", "son 17");
+    assert_eq!(state.borrow().sought, "son 17");
+    assert!(harness.query_by_label("Person 16").is_none());
+    harness.get_by_label("Person 17").focus();
+    harness.run_steps(2);
+    harness.key_press(Key::ArrowDown);
+    harness.run_steps(2);
+    harness.key_press(Key::Enter);
+    harness.run_steps(2);
+    assert_eq!(made.take(), [trainer::Action::Person(170)]);
+    state.borrow_mut().sought = "nobody".to_owned();
+    harness.run_steps(2);
+    harness.get_by_label("No name here has that in it.");
+}
+
+#[test]
+fn a_class_is_chosen_and_the_screen_is_left() {
+    let (mut harness, _, made) = trainers("trainer", trainer::State::default(), |_| ());
+    harness.get_by_label("Apprentices").click();
+    harness.run_steps(2);
+    assert_eq!(made.take(), [trainer::Action::Class(2)]);
+    harness.key_press(Key::Escape);
+    harness.run_steps(2);
+    assert_eq!(made.take(), [trainer::Action::Back]);
+    let (mut harness, _, made) = trainers("trainer_person", trainer::State::default(), |_| ());
+    harness.key_press(Key::Escape);
+    harness.run_steps(2);
+    assert_eq!(made.take(), [trainer::Action::All], "from a person to all");
+}
+
+#[test]
+fn a_signature_is_asked_for_once_and_given_by_keys_alone() {
+    let (mut harness, state, made) = trainers("trainer_person", trainer::State::default(), |_| ());
+    harness
+        .get_by_role_and_label(Role::Button, "Sign off")
+        .click();
+    harness.run_steps(3);
+    let trainer::Form::SignOff { by, .. } = state.borrow().form.clone().unwrap() else {
+        panic!("no signing off");
+    };
+    assert_eq!(by, "Jo Vega", "as they signed last");
+    harness
+        .get_by_role_and_label(Role::Button, "Sign off")
+        .focus();
+    harness.run_steps(2);
+    harness.key_press(Key::Enter);
+    harness.run_steps(3);
+    assert_eq!(made.take(), [], "it is asked first");
+    harness.key_press(Key::Escape);
+    harness.run_steps(3);
+    assert!(state.borrow().form.is_some(), "back to what is written");
+    harness
+        .get_by_role_and_label(Role::Button, "Sign off")
+        .focus();
+    harness.run_steps(2);
+    for _ in 0..2 {
+        harness.key_press(Key::Enter);
+        harness.run_steps(3);
+    }
+    let signed = trainer::Action::SignOff {
+        by: "Jo Vega".to_owned(),
+        note: String::new(),
+    };
+    assert_eq!(made.take(), [signed]);
+    assert!(state.borrow().form.is_some(), "until it is written");
+    // The first ends the writing.
+    for _ in 0..2 {
+        harness.key_press(Key::Escape);
+        harness.run_steps(3);
+    }
+    assert_eq!(state.borrow().form, None);
+}
+
+#[test]
+fn what_does_not_count_can_be_neither_signed_off_nor_certified() {
+    let other = |model: &mut trainer::Model| {
+        if let Some(person) = &mut model.person {
+            person.chosen = 2;
+        }
+    };
+    let (harness, _, _) = trainers("trainer_person", trainer::State::default(), other);
+    for (label, is_off) in [
+        ("Sign off", true),
+        ("Certificate", true),
+        ("Does not count", true),
+        ("Report", false),
+    ] {
+        let node = harness.get_by_label(label);
+        assert_eq!(node.accesskit_node().is_disabled(), is_off, "{label}");
+    }
+}
+
+#[test]
+fn people_are_added_by_their_names_and_a_number_is_one_persons() {
+    let people = trainer::Form::People {
+        names: String::new(),
+        number: String::new(),
+    };
+    let (mut harness, state, made) = trainers("trainer", form(people), |_| ());
+    let add = |harness: &Harness<'_>, label: &str| {
+        let node = harness.get_by_label(label);
+        !node.accesskit_node().is_disabled()
+    };
+    assert!(!add(&harness, "Add 0 people"));
+    types(&mut harness, "Names, one a line", "Ana Núñez\n, Bo Lund ;");
+    assert!(add(&harness, "Add 2 people"));
+    let label = "Number, where somebody of this name is here already; mostly empty";
+    types(&mut harness, label, "7");
+    assert!(!add(&harness, "Add 2 people"), "whose would it be?");
+    if let Some(trainer::Form::People { number, .. }) = &mut state.borrow_mut().form {
+        number.clear();
+    }
+    harness.run_steps(2);
+    harness.get_by_label("Add 2 people").click();
+    harness.run_steps(2);
+    let added = trainer::Action::AddPeople {
+        names: vec!["Ana Núñez".to_owned(), "Bo Lund".to_owned()],
+        number: String::new(),
+    };
+    assert_eq!(made.take(), [added]);
+}
+
+#[test]
+fn a_date_is_chosen_or_written_and_what_is_none_is_told() {
+    let due = trainer::Form::Due {
+        on: "2027-02-30".to_owned(),
+        at_exercise: false,
+    };
+    let (mut harness, state, made) = trainers("trainer_person", form(due), |_| ());
+    let button = |harness: &Harness<'_>| {
+        let node = harness.get_by_label("Set the date");
+        !node.accesskit_node().is_disabled()
+    };
+    assert!(!button(&harness));
+    let told = painted(&harness);
+    assert!(
+        told.iter()
+            .any(|text| text.text.starts_with("That is no date"))
+    );
+    harness.get_by_label("in 6 months").click();
+    harness.run_steps(2);
+    assert!(button(&harness));
+    harness.get_by_label("Set the date").click();
+    harness.run_steps(2);
+    let set = |at_exercise| trainer::Action::Due {
+        on: "2027-06-28".to_owned(),
+        at_exercise,
+    };
+    assert_eq!(made.take(), [set(false)]);
+    if let Some(trainer::Form::Due { at_exercise, .. }) = &mut state.borrow_mut().form {
+        *at_exercise = true;
+    }
+    harness.run_steps(2);
+    harness.get_by_label("Set the date").click();
+    harness.run_steps(2);
+    assert_eq!(made.take(), [set(true)]);
+}
+
+#[test]
+fn the_proposed_exercise_or_another_is_assessed() {
+    let (mut harness, state, made) = trainers("trainer_person", trainer::State::default(), |_| ());
+    // By Enter, with nothing touched before: what is most likely wanted.
+    for _ in 0..2 {
+        harness.key_press(Key::Enter);
+        harness.run_steps(3);
+    }
+    let assess = |exercise| trainer::Action::Assess {
+        exercise,
+        others: false,
+    };
+    assert_eq!(made.take(), [assess(2)]);
+    press_far(&mut harness, "Steady feed");
+    let form = state.borrow().form.clone();
+    let chosen = trainer::Form::Assess {
+        exercise: 5,
+        others: false,
+    };
+    assert_eq!(form, Some(chosen));
+    harness.run_steps(2);
+    harness.get_by_label("Assess: Steady feed").click();
+    harness.run_steps(2);
+    assert_eq!(made.take(), [assess(5)]);
+}
+
+#[test]
+fn what_is_being_written_is_not_written_twice() {
+    let void = trainer::Form::Void {
+        by: "Jo Vega".to_owned(),
+        why: "A fault of the hut".to_owned(),
+    };
+    let busy = |model: &mut trainer::Model| model.is_writing = true;
+    let (harness, _, _) = trainers("trainer_person", form(void), busy);
+    let node = harness.get_by_label("Let it not count");
+    assert!(node.accesskit_node().is_disabled());
 }

@@ -12,7 +12,7 @@ use serde_json::Value;
 use uuid::Uuid;
 
 use super::error::RecordsError;
-use super::people::{ClassId, Person, PersonId, person_of, uid_in, unreadable};
+use super::people::{ClassId, Person, PersonId, person_named, person_of, uid_in, unreadable};
 use super::sql;
 use super::store::Records;
 use super::uid::uid_named;
@@ -160,6 +160,7 @@ pub struct SignOff {
 /// When somebody has to come again.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Due {
+    pub whose: PersonId,
     pub person: String,
     /// None for all of it.
     pub scenario: Option<String>,
@@ -327,7 +328,7 @@ impl Records {
                     return Ok(());
                 }
                 let person = match &attempt.trainee {
-                    Some(name) => person_of(db, name, "")?,
+                    Some(name) => person_named(db, name)?,
                     None => None,
                 };
                 insert(db, attempt, findings, person, &origin).map(|_| ())
@@ -353,6 +354,39 @@ impl Records {
             attempt_in,
         );
         rows.and_then(Iterator::collect).map_err(fault)
+    }
+
+    /// The last attempt of each of a class, or of everybody, that counts.
+    ///
+    /// # Errors
+    /// Where they cannot be read.
+    pub fn last_attempts(
+        &self,
+        class: Option<ClassId>,
+    ) -> Result<Vec<(PersonId, Attempt)>, RecordsError> {
+        let fault = self.fault();
+        let mut query = self.db.prepare(sql::LAST_ATTEMPTS).map_err(&fault)?;
+        let rows = query.query_map([class.map(|class| class.0)], |row| {
+            Ok((PersonId(row.get(20)?), attempt_in(row)?))
+        });
+        rows.and_then(Iterator::collect).map_err(fault)
+    }
+
+    /// Everything about the attempts of a person, those too that do not count: the last first.
+    ///
+    /// # Errors
+    /// Where they cannot be read.
+    pub fn kept_of(&self, person: PersonId) -> Result<Vec<Kept>, RecordsError> {
+        let which = Which {
+            person: Some(person),
+            void: true,
+            ..Which::default()
+        };
+        let mut all = Vec::new();
+        for attempt in self.attempts(which)?.iter().rev() {
+            all.extend(self.kept(attempt.uid)?);
+        }
+        Ok(all)
     }
 
     /// By what an attempt of this store's is known: it follows from what tells it from all others here.
@@ -517,6 +551,7 @@ impl Records {
         let rows = query.query_map([class.map(|class| class.0)], |row| {
             let scenario: String = row.get(2)?;
             Ok(Due {
+                whose: PersonId(row.get(6)?),
                 person: row.get(1)?,
                 scenario: (!scenario.is_empty()).then_some(scenario),
                 on: date_in(row, 3)?,
@@ -532,7 +567,7 @@ impl Records {
     pub fn due_after(&self, kept: &Kept) -> Result<Option<Date>, RecordsError> {
         let of = |due: &Due| {
             let scenario = due.scenario.as_ref();
-            kept.attempt.trainee.as_ref() == Some(&due.person)
+            kept.person == Some(due.whose)
                 && scenario.is_none_or(|scenario| *scenario == kept.attempt.scenario)
         };
         let due = self.due(None)?;

@@ -39,5 +39,7 @@ pub use error::RecordsError;
 pub use people::{ClassId, Person, PersonId};
 pub use standing::Standing;
 pub use store::{Checked, FILE, Records};
-pub use summary::{Exercise, LAST_ROUND, OfExercise, OfKind, OfPerson, Round, Summary};
+pub use summary::{
+    Exercise, LAST_ROUND, MOST_FINDINGS, MOST_OPEN, OfExercise, OfKind, OfPerson, Round, Summary,
+};
 pub use uid::uid_named;

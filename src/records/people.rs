@@ -32,6 +32,25 @@ pub struct Person {
     pub number: String,
 }
 
+impl Person {
+    /// Their name, with the number where they have one.
+    pub fn said(&self) -> Message {
+        let said = match self.number.is_empty() {
+            true => Message::new("records-name"),
+            false => Message::new("records-name-number").with("number", self.number.as_str()),
+        };
+        said.with("name", self.name.as_str())
+    }
+
+    /// By what an attempt that they are about to make is theirs, and nobody else's of the same name.
+    pub fn named(&self) -> String {
+        match self.number.is_empty() {
+            true => self.name.clone(),
+            false => format!("{} #{}", self.name, self.number),
+        }
+    }
+}
+
 /// A name as it is written: one line, single spaces, no longer than fits, nothing that a table would
 /// take for a formula. Nothing where nothing is left.
 pub fn tidy(name: &str) -> Option<String> {
@@ -85,6 +104,19 @@ pub(super) fn person_of(
     let uid = Uuid::new_v4().to_string();
     db.execute(sql::PERSON_ADD, (uid, &name, &key, &number))?;
     Ok(Some(PersonId(db.last_insert_rowid())))
+}
+
+/// Whoever is meant by a name, or by a name and a number as [`Person::named`] writes them.
+pub(super) fn person_named(db: &Connection, name: &str) -> rusqlite::Result<Option<PersonId>> {
+    if let Some((name, number)) = name.rsplit_once('#') {
+        let by = (key_of(name), tidy(number).unwrap_or_default());
+        let mut known = db.prepare_cached(sql::PERSON_BY_KEY)?;
+        let known = known.query_row(by, |row| row.get(0)).optional()?;
+        if let Some(id) = known {
+            return Ok(Some(PersonId(id)));
+        }
+    }
+    person_of(db, name, "")
 }
 
 impl Records {

@@ -83,6 +83,12 @@ pub const ATTEMPTS: &str = attempts!(
     AND (?3 IS NULL OR a.whose IN (SELECT person FROM memberships WHERE class = ?3)) \
     AND (?4 OR NOT a.is_void) ORDER BY a.seq"
 );
+/// The last attempts that count, of everybody who has one.
+pub const LAST_ATTEMPTS: &str = attempts!(
+    "WHERE a.seq IN (SELECT MAX(seq) FROM attempts_now \
+        WHERE NOT is_void AND whose IS NOT NULL GROUP BY whose) \
+    AND (?1 IS NULL OR a.whose IN (SELECT person FROM memberships WHERE class = ?1)) ORDER BY a.seq"
+);
 pub const ATTEMPT: &str = attempts!("WHERE a.uid = ?1");
 pub const ATTEMPT_SEQ: &str = "SELECT seq FROM attempts WHERE uid = ?1";
 pub const TICKET_KNOWN: &str = "SELECT EXISTS (SELECT 1 FROM attempts WHERE ticket = ?1)";

@@ -7,14 +7,20 @@ use serde::Serialize;
 
 use super::attempts::known_kind;
 use super::error::RecordsError;
-use super::people::{ClassId, unreadable};
+use super::people::{ClassId, PersonId, unreadable};
 use super::sql;
 use super::standing::Standing;
 use super::store::Records;
 use crate::domain::finding::FindingKind;
+use crate::judge::explain;
+use crate::texts::Message;
 
 /// Attempts after which they are counted together.
 pub const LAST_ROUND: usize = 5;
+/// Of the findings of a class, so many are told.
+pub const MOST_FINDINGS: usize = 8;
+/// Of what is still open, so many are told.
+pub const MOST_OPEN: usize = 3;
 
 /// An exercise that there is to teach, in the order in which they are taught.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -48,6 +54,8 @@ pub struct Summary {
 
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct OfPerson {
+    #[serde(skip)]
+    pub id: PersonId,
     pub name: String,
     pub number: String,
     pub attempts: u64,
@@ -58,7 +66,10 @@ pub struct OfPerson {
 #[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct OfExercise {
     pub scenario: String,
+    pub hash: String,
     pub title: String,
+    /// Otherwise it is not taught any more, or not in this form.
+    pub is_taught: bool,
     pub attempts: u64,
     /// People with a name.
     pub tried: u64,
@@ -89,6 +100,88 @@ impl Round {
     /// Mean points of its attempts.
     pub fn mean(&self) -> f64 {
         self.points / self.attempts.max(1) as f64
+    }
+
+    /// Share of its attempts that were passed, 0 to 1.
+    pub fn share_passed(&self) -> f64 {
+        self.passed as f64 / self.attempts.max(1) as f64
+    }
+
+    /// The same in words, of the round of a number, from 0.
+    pub fn said(&self, nth: usize) -> Message {
+        let is_last = nth + 1 == LAST_ROUND;
+        Message::new(if is_last {
+            "summary-round-last"
+        } else {
+            "summary-round"
+        })
+        .with("nth", (nth + 1).to_string())
+        .with("attempts", self.attempts)
+        .measured("passed", 100.0 * self.share_passed(), 0)
+        .measured("points", self.mean(), 0)
+    }
+}
+
+impl OfExercise {
+    pub fn said(&self) -> Message {
+        Message::new("summary-exercise")
+            .with("title", self.title.as_str())
+            .with("attempts", self.attempts)
+            .with("tried", self.tried.to_string())
+            .with("passed", self.passed.to_string())
+            .with("mastered", self.mastered.to_string())
+    }
+
+    /// That it is to be taught next to so many people.
+    pub fn next_said(&self, people: usize) -> Message {
+        Message::new("summary-next-exercise")
+            .with("title", self.title.as_str())
+            .with("mastered", self.mastered.to_string())
+            .with("people", people)
+    }
+}
+
+impl OfKind {
+    pub fn title(&self) -> Message {
+        match self.kind {
+            Some(kind) => explain(kind).title,
+            None => Message::new("records-line").with("text", self.id.as_str()),
+        }
+    }
+
+    pub fn said(&self) -> Message {
+        Message::new("summary-finding")
+            .with("title", self.title())
+            .with("people", self.people)
+            .with("times", self.times)
+            .measured("points", self.points, 0)
+    }
+
+    /// That it has still to be taught, and what is right.
+    pub fn open_said(&self) -> Message {
+        let said = Message::new("summary-open")
+            .with("title", self.title())
+            .with("people", self.people);
+        match self.kind {
+            Some(kind) => Message::new("summary-open-right")
+                .with("open", said)
+                .with("right", explain(kind).right),
+            None => said,
+        }
+    }
+}
+
+impl Summary {
+    /// Who and how many it is about: a class by its name, or everybody.
+    pub fn head(&self, class: Option<&str>) -> Message {
+        let who = match class {
+            Some(name) => Message::new("summary-class").with("name", name),
+            None => "summary-everybody".into(),
+        };
+        Message::new("summary-head")
+            .with("who", who)
+            .with("people", self.people.len())
+            .with("attempts", self.attempts)
     }
 }
 
@@ -142,6 +235,7 @@ impl Records {
             let standings = keys.iter().map(|key| standing(person.id.0, key)).collect();
             let own = rows.iter().filter(|row| row.whose == Some(person.id.0));
             summary.people.push(OfPerson {
+                id: person.id,
                 name: person.name.clone(),
                 number: person.number.clone(),
                 attempts: own.count() as u64,
@@ -155,7 +249,9 @@ impl Records {
             };
             OfExercise {
                 scenario: key.0.clone(),
+                hash: key.1.clone(),
                 title: title.unwrap_or(&key.0).to_owned(),
+                is_taught: title.is_some(),
                 attempts: rows.iter().filter(|row| row.exercise == *key).count() as u64,
                 tried: count(|standing| *standing != Standing::NotTried),
                 passed: count(|standing| standing.is_passed()),

@@ -13,8 +13,10 @@ mod page;
 mod plan;
 mod settings;
 mod study;
+mod written;
 
 pub use moments::{Moment, Pictures, Taken};
-pub use page::{Paper, is_report, page};
+pub use page::{Paper, page};
 pub use settings::{Row, Standing, rows};
 pub use study::Study;
+pub use written::{load, may_go, report};

@@ -5,6 +5,7 @@ use std::fs::{self, File, TryLockError};
 use std::io;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
+use std::time::Duration;
 
 use jiff::Timestamp;
 
@@ -31,17 +32,7 @@ pub struct Leftover {
 /// those are put aside. Of other runs as much as was recorded is put in its place.
 pub fn leftovers(store: &Store) -> (Vec<Leftover>, Vec<Message>) {
     let (mut found, mut warnings) = (Vec::new(), Vec::new());
-    let entries = fs::read_dir(store.recordings())
-        .into_iter()
-        .flatten()
-        .flatten();
-    let mut parts: Vec<PathBuf> = entries
-        .map(|entry| entry.path())
-        .filter(|part| part_of(&part.with_extension("")) == *part)
-        .filter(|part| is_recording(&part.with_extension("")))
-        .collect();
-    parts.sort();
-    for part in parts {
+    for part in growing(store) {
         match Leftover::read(&part) {
             Ok(Some(leftover)) if leftover.recording.head.mode.counts() => found.push(leftover),
             Ok(Some(leftover)) => leftover.put_in_place(),
@@ -60,25 +51,65 @@ pub fn leftovers(store: &Store) -> (Vec<Leftover>, Vec<Message>) {
     (found, warnings)
 }
 
+/// The files of recordings that are not in their place: they are being written, or were left.
+pub(super) fn growing(store: &Store) -> Vec<PathBuf> {
+    let entries = fs::read_dir(store.recordings())
+        .into_iter()
+        .flatten()
+        .flatten();
+    let mut parts: Vec<PathBuf> = entries
+        .map(|entry| entry.path())
+        .filter(|part| part_of(&part.with_extension("")) == *part)
+        .filter(|part| is_recording(&part.with_extension("")))
+        .collect();
+    parts.sort();
+    parts
+}
+
 fn is_recording(path: &Path) -> bool {
     path.extension().is_some_and(|ending| ending == ENDING)
 }
 
+/// Who has a growing recording.
+pub(super) enum Held {
+    /// A program that is making the run.
+    Living,
+    /// Nobody: this is its file, held from now on.
+    Left(File),
+    /// Somebody who has made the file and written nothing yet, or who came no further.
+    Empty,
+}
+
+/// How often, and with which pause between, it is looked again whether a file is held: whoever only
+/// looks holds it for an instant.
+const LOOKS: u32 = 3;
+const PAUSE: Duration = Duration::from_millis(10);
+
+/// Finds out who has a growing recording. Whoever writes it holds its file from before the first byte:
+/// an empty one is not touched, or the one who is about to hold it could not.
+pub(super) fn held(part: &Path) -> io::Result<Held> {
+    if part.metadata()?.len() == 0 {
+        return Ok(Held::Empty);
+    }
+    let file = File::options().read(true).write(true).open(part)?;
+    for look in 1..=LOOKS {
+        match file.try_lock() {
+            Ok(()) => return Ok(Held::Left(file)),
+            Err(TryLockError::WouldBlock) if look < LOOKS => std::thread::sleep(PAUSE),
+            Err(TryLockError::WouldBlock) => {}
+            Err(TryLockError::Error(error)) => return Err(error),
+        }
+    }
+    Ok(Held::Living)
+}
+
 impl Leftover {
-    /// Reads what there is of a recording; none where a program is writing it.
+    /// Reads what there is of a recording; none where a program is writing it, or nothing is in it.
     fn read(part: &Path) -> Result<Option<Self>, Message> {
-        let open = || -> io::Result<Option<File>> {
-            let file = File::options().read(true).write(true).open(part)?;
-            match file.try_lock() {
-                Ok(()) => Ok(Some(file)),
-                Err(TryLockError::WouldBlock) => Ok(None),
-                Err(TryLockError::Error(error)) => Err(error),
-            }
-        };
-        let opened = open().map_err(|error| {
+        let held = held(part).map_err(|error| {
             Message::new("recording-unreadable").with("error", error.to_string())
         })?;
-        let Some(file) = opened else {
+        let Held::Left(file) = held else {
             return Ok(None);
         };
         let recording = Recording::read(&file).map_err(|error| error.message())?;
@@ -312,6 +343,18 @@ mod tests {
         assert_eq!(leftovers(&store).0.len(), 1);
     }
 
+    /// It may be one that another program is about to write.
+    #[test]
+    fn an_empty_file_is_left_alone() {
+        let folder = tempfile::tempdir().unwrap();
+        let store = Store::at(folder.path()).unwrap();
+        let part = store.recordings().join("x.chock.part");
+        fs::write(&part, "").unwrap();
+        let (found, warnings) = leftovers(&store);
+        assert!(found.is_empty() && warnings.is_empty());
+        assert!(part.exists());
+    }
+
     /// Wherever the power goes while it is written: once the head is whole there is a result.
     #[test]
     fn cut_at_any_byte_it_is_still_a_result() {
@@ -320,7 +363,7 @@ mod tests {
         let (path, _) = cut_short(&store, 14);
         let whole = fs::read(&path).unwrap();
         let (mut last, mut heads) = (0, 0);
-        for cut in 0..=whole.len() {
+        for cut in 1..=whole.len() {
             let folder = tempfile::tempdir().unwrap();
             let store = Store::at(folder.path()).unwrap();
             let part = store.recordings().join("x.chock.part");

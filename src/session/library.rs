@@ -6,6 +6,8 @@ use std::sync::Arc;
 
 use super::course::Course;
 use super::mode::Mode;
+use super::store::hash_of;
+use crate::records::{Attempt, Exercise, Kept, Records, RecordsError, Trained};
 use crate::scenario::{self, LoadError, Loaded, name_of};
 use crate::texts::Lang;
 
@@ -121,6 +123,43 @@ impl Library {
         named()
             .find(|entry| entry.path.is_none())
             .or_else(|| named().next())
+    }
+
+    /// What there is to teach, from easy to hard.
+    pub fn exercises(&self, lang: Lang) -> Vec<Exercise> {
+        let entries = self.entries.iter();
+        entries
+            .map(|entry| Exercise {
+                scenario: entry.id.clone(),
+                hash: hash_of(&entry.loaded.text),
+                title: entry.loaded.scenario.texts(lang).name,
+            })
+            .collect()
+    }
+
+    /// The scenario of an attempt, where it is still taught as it was then.
+    pub fn taught(&self, attempt: &Attempt) -> Option<&Entry> {
+        self.entries.iter().find(|entry| {
+            entry.id == attempt.scenario && hash_of(&entry.loaded.text) == attempt.scenario_hash
+        })
+    }
+
+    /// What goes on the certificate of an attempt beside what is kept of it.
+    ///
+    /// # Errors
+    /// Where the records cannot be read.
+    pub fn trained(
+        &self,
+        kept: &Kept,
+        records: &Records,
+        lang: Lang,
+    ) -> Result<Trained, RecordsError> {
+        let taught = self.taught(&kept.attempt);
+        let trains = taught.map(|entry| entry.loaded.scenario.texts(lang).trains);
+        Ok(Trained {
+            trains: trains.unwrap_or_default(),
+            due: records.due_after(kept)?,
+        })
     }
 
     /// What a newcomer is shown first.

@@ -18,6 +18,7 @@
 //! | [`commentary`] | what happens, in captions |
 //! | [`story`], [`debrief`] | what happened, and why |
 //! | [`walk`] | set-out and walk-round |
+//! | [`going`] | runs that are being made now, by whichever program |
 //! | [`settings`] | what the user has chosen |
 
 pub mod brief;
@@ -28,6 +29,7 @@ pub mod course;
 pub mod debrief;
 pub mod drills;
 pub mod finished;
+pub mod going;
 pub mod hands;
 pub mod leftover;
 pub mod library;

@@ -37,6 +37,8 @@ pub struct Settings {
     pub volume_pct: u32,
     /// Who is at the pendant.
     pub trainee: Option<String>,
+    /// Who stands for attempts.
+    pub trainer: Option<String>,
 }
 
 impl Default for Settings {
@@ -51,6 +53,7 @@ impl Default for Settings {
             projector: false,
             volume_pct: 80,
             trainee: None,
+            trainer: None,
         }
     }
 }

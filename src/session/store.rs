@@ -140,7 +140,11 @@ impl Store {
         self.folder.join(records::FILE)
     }
 
-    fn records(&self) -> Result<Records, StoreError> {
+    /// The records, to write to them.
+    ///
+    /// # Errors
+    /// Where they cannot be written.
+    pub fn records(&self) -> Result<Records, StoreError> {
         Records::open(&self.records_file()).map_err(StoreError::Records)
     }
 

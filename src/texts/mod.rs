@@ -58,6 +58,7 @@ const FILES: &[(&str, [&str; 2])] = &files![
     "session",
     "story",
     "sweeps",
+    "trainer",
     "walk",
     "words",
 ];

@@ -1,7 +1,9 @@
 //! The renderer's frame: what the machine has to offer, and an app for a window or for pictures.
 
 use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::sync::atomic::{AtomicBool, Ordering};
 
+use bevy::app::PluginGroupBuilder;
 use bevy::asset::load_internal_asset;
 use bevy::image::ImageSampler;
 use bevy::log::LogPlugin;
@@ -136,13 +138,9 @@ pub fn for_pictures() -> Result<App, NoPicture> {
     attempt(|| {
         let mut app = App::new();
         let is_software = adapter.is_software;
-        app.insert_resource(adapter).add_plugins(
-            DefaultPlugins
-                .set(window)
-                .set(log())
-                .set(render(true))
-                .disable::<WinitPlugin>(),
-        );
+        let plugins = DefaultPlugins.set(window).set(render(true));
+        app.insert_resource(adapter)
+            .add_plugins(logged(plugins).disable::<WinitPlugin>());
         equip(&mut app, is_software);
         app
     })
@@ -178,8 +176,8 @@ pub fn for_window(size: [u32; 2]) -> Result<App, NoPicture> {
     attempt(|| {
         let mut app = App::new();
         let is_software = adapter.is_software;
-        app.insert_resource(adapter)
-            .add_plugins(DefaultPlugins.set(window).set(log()).set(render(false)));
+        let plugins = DefaultPlugins.set(window).set(render(false));
+        app.insert_resource(adapter).add_plugins(logged(plugins));
         equip(&mut app, is_software);
         app
     })
@@ -222,11 +220,17 @@ fn filter_evenly(mut made: MessageReader<AssetEvent<Image>>, mut images: ResMut<
     }
 }
 
-fn log() -> LogPlugin {
-    LogPlugin {
+/// The first app of the program brings its log, and there can be no other: pictures are also drawn
+/// beside a window.
+fn logged(plugins: PluginGroupBuilder) -> PluginGroupBuilder {
+    static IS_THERE: AtomicBool = AtomicBool::new(false);
+    if IS_THERE.swap(true, Ordering::Relaxed) {
+        return plugins.disable::<LogPlugin>();
+    }
+    plugins.set(LogPlugin {
         filter: LOG.to_owned(),
         ..default()
-    }
+    })
 }
 
 fn render(at_once: bool) -> RenderPlugin {

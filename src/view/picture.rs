@@ -22,7 +22,9 @@ use super::scene;
 use super::scene::weather::Sky;
 use super::shown::Shown;
 use super::yard::Yard;
+use crate::report::{Pictures, Study, Taken};
 use crate::sim::line::Line;
+use crate::texts::Message;
 
 /// Frames that are drawn before one counts: textures and pipelines come in.
 const WARM_UP_FRAMES: usize = 3;
@@ -37,6 +39,33 @@ type Over = Box<dyn FnMut(&egui::Context) + Send + Sync>;
 
 #[derive(Resource, Default)]
 struct OverYard(Option<Over>);
+
+/// Of every picture of a report, pixels: sharp across a sheet of paper.
+const OF_REPORT: [u32; 2] = [1280, 720];
+
+/// The decisive moments of a run, drawn for its report.
+pub fn of_moments(study: &Study) -> Pictures {
+    // What draws by the processor would take minutes for the highest level.
+    let studio = engine::adapter().and_then(|adapter| Studio::open(OF_REPORT, adapter.suits()));
+    let drawn = studio.and_then(|mut studio| {
+        study.drawn(|line, moment| {
+            let picture = studio.take(line, |yard| {
+                Viewpoint::of_moment(moment.camera, moment.subject, yard.rig())
+            })?;
+            Ok(Taken {
+                bytes: picture.jpeg()?,
+                media_type: "image/jpeg",
+                size: picture.size(),
+            })
+        })
+    });
+    match drawn {
+        Ok(taken) => Pictures::Taken(taken),
+        Err(error) => {
+            Pictures::Without(Message::new("paper-pictures-failed").with("why", error.message()))
+        }
+    }
+}
 
 /// Draws lines into pictures of one size.
 pub struct Studio {

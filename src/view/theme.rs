@@ -279,6 +279,10 @@ fn fonts() -> FontDefinitions {
         let others = fonts.families.entry(family).or_default();
         others.insert(0, name.to_owned());
     }
+    // A name may have letters that ours lack: they are thin in bold text too, and not a question mark.
+    let usual = fonts.families.get(&FontFamily::Proportional).cloned();
+    let bold = fonts.families.entry(FontFamily::Name(BOLD.into()));
+    bold.or_default().extend(usual.unwrap_or_default());
     fonts
 }
 

@@ -112,18 +112,18 @@ summary-nobodys = { $attempts ->
    *[other] { $attempts } attempts
 } without a name
 summary-exercises = Who passed what
-summary-exercise = {"  "}{ $title }: tried by { $tried }, passed by { $passed }, mastered by { $mastered } ({ $attempts ->
+summary-exercise = { $title }: tried by { $tried }, passed by { $passed }, mastered by { $mastered } ({ $attempts ->
     [one] 1 attempt
    *[other] { $attempts } attempts
 })
 summary-people = People
-summary-person = {"  "}{ $name }: { $attempts ->
+summary-person = { $name }: { $attempts ->
     [one] 1 attempt
    *[other] { $attempts } attempts
 }, passed { $passed }, mastered { $mastered }
 summary-person-open = { $person }; not passed yet: { $open }
 summary-findings = What is found most
-summary-finding = {"  "}{ $title }: { $people ->
+summary-finding = { $title }: { $people ->
     [one] 1 person
    *[other] { $people } people
 }, { $times ->
@@ -131,21 +131,21 @@ summary-finding = {"  "}{ $title }: { $people ->
    *[other] { $times } times
 }, { $points } points
 summary-rounds = From attempt to attempt at one exercise
-summary-round = {"  "}attempt { $nth }: { $passed } % passed, { $points } points on average ({ $attempts ->
+summary-round = attempt { $nth }: { $passed } % passed, { $points } points on average ({ $attempts ->
     [one] 1 attempt
    *[other] { $attempts } attempts
 })
-summary-round-last = {"  "}attempt { $nth } and later: { $passed } % passed, { $points } points on average ({ $attempts ->
+summary-round-last = attempt { $nth } and later: { $passed } % passed, { $points } points on average ({ $attempts ->
     [one] 1 attempt
    *[other] { $attempts } attempts
 })
 summary-next = To teach next
-summary-open = {"  "}{ $title }: still in the last attempt of { $people ->
+summary-open = { $title }: still in the last attempt of { $people ->
     [one] 1 person
    *[other] { $people } people
 }
 summary-open-right = { $open }. Right: { $right }
-summary-next-exercise = {"  "}Next exercise: { $title }, mastered by { $mastered } of { $people } (passed twice, with different seeds)
+summary-next-exercise = Next exercise: { $title }, mastered by { $mastered } of { $people } (passed twice, with different seeds)
 
 ## Statements and sending them.
 xapi-attempted = attempted

@@ -112,18 +112,18 @@ summary-nobodys = { $attempts ->
    *[other] { $attempts } intentos
 } sin nombre
 summary-exercises = Quién aprobó qué
-summary-exercise = {"  "}{ $title }: intentado por { $tried }, aprobado por { $passed }, dominado por { $mastered } ({ $attempts ->
+summary-exercise = { $title }: intentado por { $tried }, aprobado por { $passed }, dominado por { $mastered } ({ $attempts ->
     [one] 1 intento
    *[other] { $attempts } intentos
 })
 summary-people = Personas
-summary-person = {"  "}{ $name }: { $attempts ->
+summary-person = { $name }: { $attempts ->
     [one] 1 intento
    *[other] { $attempts } intentos
 }, aprobados { $passed }, dominados { $mastered }
 summary-person-open = { $person }; sin aprobar todavía: { $open }
 summary-findings = Lo que más se halla
-summary-finding = {"  "}{ $title }: { $people ->
+summary-finding = { $title }: { $people ->
     [one] 1 persona
    *[other] { $people } personas
 }, { $times ->
@@ -131,21 +131,21 @@ summary-finding = {"  "}{ $title }: { $people ->
    *[other] { $times } veces
 }, { $points } puntos
 summary-rounds = De intento en intento en un mismo ejercicio
-summary-round = {"  "}intento { $nth }: { $passed } % aprobados, { $points } puntos de media ({ $attempts ->
+summary-round = intento { $nth }: { $passed } % aprobados, { $points } puntos de media ({ $attempts ->
     [one] 1 intento
    *[other] { $attempts } intentos
 })
-summary-round-last = {"  "}intento { $nth } y siguientes: { $passed } % aprobados, { $points } puntos de media ({ $attempts ->
+summary-round-last = intento { $nth } y siguientes: { $passed } % aprobados, { $points } puntos de media ({ $attempts ->
     [one] 1 intento
    *[other] { $attempts } intentos
 })
 summary-next = Qué enseñar ahora
-summary-open = {"  "}{ $title }: todavía en el último intento de { $people ->
+summary-open = { $title }: todavía en el último intento de { $people ->
     [one] 1 persona
    *[other] { $people } personas
 }
 summary-open-right = { $open }. Lo correcto: { $right }
-summary-next-exercise = {"  "}Ejercicio siguiente: { $title }, dominado por { $mastered } de { $people } (aprobado dos veces, con semillas distintas)
+summary-next-exercise = Ejercicio siguiente: { $title }, dominado por { $mastered } de { $people } (aprobado dos veces, con semillas distintas)
 
 ## Declaraciones y su envío.
 xapi-attempted = intentó

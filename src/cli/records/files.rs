@@ -6,8 +6,7 @@ use super::look::class_of;
 use super::{Desk, Done, done, line};
 use crate::cli::{FAILED, PASSED, to_json};
 use crate::evidence::Output;
-use crate::records::{Carried, Disk, Records, RecordsError, Trained, certificate};
-use crate::session::store::hash_of;
+use crate::records::{Carried, Disk, Records, RecordsError, certificate};
 use crate::texts::Message;
 
 #[derive(Clone, Debug, clap::Args)]
@@ -56,18 +55,7 @@ impl Desk<'_> {
     pub fn certificate(&self, args: &CertificateArgs) -> Done {
         let records = self.to_read()?;
         let kept = records.find(&args.attempt)?;
-        let library = self.library();
-        let taught = library.entries().iter().find(|entry| {
-            entry.id == kept.attempt.scenario
-                && hash_of(&entry.loaded.text) == kept.attempt.scenario_hash
-        });
-        let lang = self.texts.lang();
-        let trained = Trained {
-            trains: taught
-                .map(|entry| entry.loaded.scenario.texts(lang).trains)
-                .unwrap_or_default(),
-            due: records.due_after(&kept)?,
-        };
+        let trained = self.library().trained(&kept, &records, self.texts.lang())?;
         let page = certificate(&kept, &trained, self.texts)?;
         self.write(&args.out, page.as_bytes())?;
         done(written(&args.out))

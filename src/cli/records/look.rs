@@ -9,16 +9,10 @@ use crate::cli::{PASSED, to_json};
 use crate::evidence::{Output, severity};
 use crate::judge::explain;
 use crate::records::{
-    Attempt, ClassId, Exercise, OfKind, Records, RecordsError, Standing, Summary, Which,
+    Attempt, ClassId, MOST_FINDINGS, MOST_OPEN, Records, RecordsError, Standing, Summary, Which,
     name_or_nobody, what_of,
 };
-use crate::session::store::hash_of;
 use crate::texts::Message;
-
-/// Of the findings of a class, so many are told.
-const MOST_FINDINGS: usize = 8;
-/// Of what is still open, so many are told.
-const MOST_OPEN: usize = 3;
 
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
 pub enum Kind {
@@ -73,17 +67,7 @@ impl Desk<'_> {
             Kind::People => records
                 .people(class)?
                 .into_iter()
-                .map(|person| {
-                    let id = match person.number.is_empty() {
-                        true => "records-name",
-                        false => "records-name-number",
-                    };
-                    let said = Message::new(id).with("name", person.name);
-                    match person.number.is_empty() {
-                        true => said,
-                        false => said.with("number", person.number),
-                    }
-                })
+                .map(|person| person.said())
                 .collect(),
             Kind::Classes => records
                 .classes()?
@@ -195,34 +179,15 @@ impl Desk<'_> {
     pub fn summary(&self, args: &SummaryArgs) -> Done {
         let records = self.to_read()?;
         let class = class_of(&records, args.class.as_deref())?;
-        let summary = records.summary(class.as_ref().map(|(id, _)| *id), &self.exercises())?;
+        let exercises = self.library().exercises(self.texts.lang());
+        let summary = records.summary(class.as_ref().map(|(id, _)| *id), &exercises)?;
         if let Some(path) = &args.json {
             let bytes = to_json(&summary)?;
             let output = Output::open(path).map_err(RecordsError::Output)?;
             output.write(&bytes).map_err(RecordsError::Output)?;
         }
-        let head = match &class {
-            Some((_, name)) => Message::new("summary-class").with("name", name.as_str()),
-            None => "summary-everybody".into(),
-        };
-        let head = Message::new("summary-head")
-            .with("who", head)
-            .with("people", summary.people.len())
-            .with("attempts", summary.attempts);
+        let head = summary.head(class.as_ref().map(|(_, name)| name.as_str()));
         Ok(([vec![head], self.summed_up(&summary)].concat(), PASSED))
-    }
-
-    /// What there is to teach, from easy to hard.
-    pub(super) fn exercises(&self) -> Vec<Exercise> {
-        let library = self.library();
-        let entries = library.entries().iter();
-        entries
-            .map(|entry| Exercise {
-                scenario: entry.id.clone(),
-                hash: hash_of(&entry.loaded.text),
-                title: entry.loaded.scenario.texts(self.texts.lang()).name,
-            })
-            .collect()
     }
 
     fn summed_up(&self, summary: &Summary) -> Vec<Message> {
@@ -233,17 +198,12 @@ impl Desk<'_> {
         if summary.attempts == 0 {
             lines.push("records-nothing".into());
         }
+        // Whatever stands below a heading.
+        let below = |said: Message| line(format!("  {}", self.texts.say(&said)));
         let heading = |id: &'static str| line(format!("\n{}", self.texts.say(&id.into())));
         if !summary.exercises.is_empty() {
             lines.push(heading("summary-exercises"));
-            lines.extend(summary.exercises.iter().map(|it| {
-                Message::new("summary-exercise")
-                    .with("title", it.title.as_str())
-                    .with("attempts", it.attempts)
-                    .with("tried", it.tried.to_string())
-                    .with("passed", it.passed.to_string())
-                    .with("mastered", it.mastered.to_string())
-            }));
+            lines.extend(summary.exercises.iter().map(|it| below(it.said())));
             lines.push(heading("summary-people"));
         }
         for person in &summary.people {
@@ -269,71 +229,32 @@ impl Desk<'_> {
                     "mastered",
                     count(|it| matches!(it, Standing::Mastered { .. })),
                 );
-            lines.push(match open.is_empty() {
+            lines.push(below(match open.is_empty() {
                 true => said,
                 false => Message::new("summary-person-open")
                     .with("person", said)
                     .with("open", open.join(", ")),
-            });
+            }));
         }
         if !summary.findings.is_empty() {
             lines.push(heading("summary-findings"));
         }
         let findings = summary.findings.iter().take(MOST_FINDINGS);
-        lines.extend(findings.map(|it| {
-            Message::new("summary-finding")
-                .with("title", title_of(it))
-                .with("people", it.people)
-                .with("times", it.times)
-                .measured("points", it.points, 0)
-        }));
+        lines.extend(findings.map(|it| below(it.said())));
         if !summary.rounds.is_empty() {
             lines.push(heading("summary-rounds"));
         }
-        lines.extend(summary.rounds.iter().enumerate().map(|(nth, round)| {
-            let last = nth + 1 == crate::records::LAST_ROUND;
-            let id = if last {
-                "summary-round-last"
-            } else {
-                "summary-round"
-            };
-            let passed = 100.0 * round.passed as f64 / round.attempts.max(1) as f64;
-            Message::new(id)
-                .with("nth", (nth + 1).to_string())
-                .with("attempts", round.attempts)
-                .measured("passed", passed, 0)
-                .measured("points", round.mean(), 0)
-        }));
+        let rounds = summary.rounds.iter().enumerate();
+        lines.extend(rounds.map(|(nth, round)| below(round.said(nth))));
         if !summary.open.is_empty() || summary.next.is_some() {
             lines.push(heading("summary-next"));
         }
-        for it in summary.open.iter().take(MOST_OPEN) {
-            let said = Message::new("summary-open")
-                .with("title", title_of(it))
-                .with("people", it.people);
-            lines.push(match it.kind {
-                Some(kind) => Message::new("summary-open-right")
-                    .with("open", said)
-                    .with("right", explain(kind).right),
-                None => said,
-            });
-        }
+        let open = summary.open.iter().take(MOST_OPEN);
+        lines.extend(open.map(|it| below(it.open_said())));
         if let Some(next) = &summary.next {
-            lines.push(
-                Message::new("summary-next-exercise")
-                    .with("title", next.title.as_str())
-                    .with("mastered", next.mastered.to_string())
-                    .with("people", summary.people.len()),
-            );
+            lines.push(below(next.next_said(summary.people.len())));
         }
         lines
-    }
-}
-
-fn title_of(it: &OfKind) -> Message {
-    match it.kind {
-        Some(kind) => explain(kind).title,
-        None => line(it.id.clone()),
     }
 }
 

@@ -39,10 +39,19 @@ pub struct House {
 impl House {
     /// Opens the records; without a place to keep them, nothing is kept, which is said.
     pub fn open(environment: Lang) -> Self {
-        let mut notices = Vec::new();
-        let store = Store::open()
-            .map_err(|error| notices.push(error.message()))
-            .ok();
+        match Store::open() {
+            Ok(store) => Self::of(Some(store), Vec::new(), environment),
+            Err(error) => Self::of(None, vec![error.message()], environment),
+        }
+    }
+
+    /// With the records in a place of the caller's.
+    #[cfg(test)]
+    pub fn at(store: Store, environment: Lang) -> Self {
+        Self::of(Some(store), Vec::new(), environment)
+    }
+
+    fn of(store: Option<Store>, mut notices: Vec<Message>, environment: Lang) -> Self {
         let settings = store.as_ref().map_or_else(Settings::default, |store| {
             let (settings, fault) = Settings::load(&store.settings());
             notices.extend(fault);
@@ -149,6 +158,15 @@ impl House {
     /// A folder for a sweep that begins now; none where nothing is kept.
     pub fn lab_folder(&self) -> Option<PathBuf> {
         self.store.as_ref().map(Store::new_sweep)
+    }
+
+    /// Where everything is kept; none where nothing is.
+    pub fn store(&self) -> Option<&Store> {
+        self.store.as_ref()
+    }
+
+    pub fn library(&self) -> &Library {
+        &self.library
     }
 
     /// Whether there is a place to keep anything.

@@ -12,6 +12,7 @@
 //! | `goal` | where things ought to be when the step is done |
 //! | `after` | what happened, and the debrief |
 //! | `lab` | the laboratory |
+//! | `trainer` | classes and people |
 //! | `set_out` | on foot about the line before pipe moves |
 //! | `options` | settings and keys |
 
@@ -25,6 +26,7 @@ mod marks;
 mod on_line;
 mod options;
 mod set_out;
+mod trainer;
 
 use std::time::Duration;
 
@@ -54,6 +56,7 @@ pub use house::House;
 use lab::Lab;
 use on_line::OnLine;
 use set_out::SettingOut;
+use trainer::Trainer;
 
 /// How long a window that shows nothing that moves waits for somebody to do something.
 const IDLE: Duration = Duration::from_millis(500);
@@ -114,6 +117,7 @@ enum Screen {
     Line(Box<OnLine>),
     After(Box<After>),
     Lab(Box<Lab>),
+    Trainer(Box<Trainer>),
 }
 
 /// What lies over a screen.
@@ -173,6 +177,7 @@ enum Turn {
     Title,
     Exercises,
     Lab,
+    Trainer,
     Brief(Box<Briefed>),
     SetOut(Box<SettingOut>),
     Vote(Box<(Run, Class)>),
@@ -189,6 +194,10 @@ pub struct Desk {
     screen: Screen,
     /// The laboratory as it was left.
     lab: Option<Box<Lab>>,
+    /// The trainer's screen as it was left.
+    trainer: Option<Box<Trainer>>,
+    /// What is run now was begun there, and leads back there.
+    is_for_trainer: bool,
     over: Vec<Over>,
     bindings: Bindings,
     exercises: exercises::State,
@@ -221,6 +230,8 @@ impl Desk {
             house,
             screen: Screen::Title,
             lab: None,
+            trainer: None,
+            is_for_trainer: false,
             over,
             bindings,
             exercises,
@@ -255,6 +266,7 @@ impl Desk {
             (None, Screen::Line(_)) => "window-line",
             (None, Screen::After(after)) => after.caption(),
             (None, Screen::Lab(lab)) => lab.caption(),
+            (None, Screen::Trainer(trainer)) => trainer.caption(),
         };
         let caption = Message::new("window").with("screen", Message::new(screen));
         self.texts().say(&caption)
@@ -296,6 +308,10 @@ impl Desk {
                 lab.drive(frame);
                 None
             }
+            Screen::Trainer(trainer) => {
+                trainer.drive();
+                None
+            }
             Screen::Title | Screen::Exercises | Screen::Brief(_) | Screen::Vote(_) => None,
         };
         if let Some(turn) = turn {
@@ -313,7 +329,11 @@ impl Desk {
             Screen::Lab(lab) => lab.look(yard, changed),
             // It shows itself, before it walks.
             Screen::SetOut(_) => {}
-            Screen::Title | Screen::Exercises | Screen::Brief(_) | Screen::Vote(_) => {
+            Screen::Title
+            | Screen::Exercises
+            | Screen::Brief(_)
+            | Screen::Vote(_)
+            | Screen::Trainer(_) => {
                 yard.passed_s = 0.0;
                 if let Some(line) = self.backdrop.as_ref().filter(|_| changed) {
                     yard.show(line);
@@ -383,6 +403,7 @@ impl Desk {
                 after.show(ui, &self.house)
             }
             Screen::Lab(lab) => lab.show(ui, &self.house, easel),
+            Screen::Trainer(trainer) => trainer.show(ui, &mut self.house),
         }
     }
 
@@ -403,6 +424,7 @@ impl Desk {
                 .map(|course| Turn::Brief(Box::new(Briefed::new(course)))),
             title::Action::Exercises => Some(Turn::Exercises),
             title::Action::Laboratory => Some(Turn::Lab),
+            title::Action::Trainer => Some(Turn::Trainer),
             title::Action::Settings => Some(Turn::Over(Over::Settings)),
             title::Action::Keys => Some(Turn::Over(Over::Keys)),
             title::Action::Quit => {
@@ -532,7 +554,7 @@ impl Desk {
             self.over.push(Over::Notice(fault));
             // An assessment that could be lost is not begun.
             if run.mode().counts() {
-                self.screen = Screen::Exercises;
+                self.turn(Turn::Exercises);
                 return;
             }
         }
@@ -548,7 +570,7 @@ impl Desk {
                     Screen::After(Box::new(After::new(finished, class, self.house.lang())));
             }
             Err(fault) => {
-                self.screen = Screen::Exercises;
+                self.turn(Turn::Exercises);
                 self.over.push(Over::Notice(fault));
             }
         }
@@ -572,10 +594,30 @@ impl Desk {
         match turn {
             Turn::Title => {
                 let left = core::mem::replace(&mut self.screen, Screen::Title);
-                if let Screen::Lab(mut lab) = left {
-                    lab.leave();
-                    self.lab = Some(lab);
+                self.is_for_trainer = false;
+                match left {
+                    Screen::Lab(mut lab) => {
+                        lab.leave();
+                        self.lab = Some(lab);
+                    }
+                    Screen::Trainer(trainer) => self.put_aside(trainer),
+                    _ => {}
                 }
+            }
+            Turn::Trainer => {
+                let kept = self.trainer.take();
+                let trainer = kept.or_else(|| Trainer::new(&self.house).map(Box::new));
+                let Some(mut trainer) = trainer else {
+                    self.over.push(Over::Notice("notice-no-place".into()));
+                    return;
+                };
+                trainer.enter(&self.house);
+                self.screen = Screen::Trainer(trainer);
+            }
+            Turn::Exercises if self.is_for_trainer => {
+                self.is_for_trainer = false;
+                self.turn(Turn::Trainer);
+                return;
             }
             Turn::Lab => {
                 let kept = self.lab.take();
@@ -592,7 +634,11 @@ impl Desk {
             }
             Turn::Brief(briefed) => {
                 self.backdrop = Some(Line::build(&briefed.course().as_found()));
-                self.screen = Screen::Brief(briefed);
+                let left = core::mem::replace(&mut self.screen, Screen::Brief(briefed));
+                if let Screen::Trainer(trainer) = left {
+                    self.is_for_trainer = true;
+                    self.put_aside(trainer);
+                }
             }
             Turn::SetOut(setting_out) => {
                 self.screen = Screen::SetOut(setting_out);
@@ -623,6 +669,11 @@ impl Desk {
         self.changed = true;
     }
 
+    fn put_aside(&mut self, mut trainer: Box<Trainer>) {
+        trainer.leave();
+        self.trainer = Some(trainer);
+    }
+
     /// Who is on foot, and where they can walk.
     pub fn on_foot(&self) -> Option<&(OnFoot, Site)> {
         match &self.screen {
@@ -637,7 +688,7 @@ impl Desk {
             .iter()
             .any(|over| matches!(over, Over::Settings | Over::Keys));
         let hidden = match &self.screen {
-            Screen::Exercises | Screen::Brief(_) | Screen::Vote(_) => true,
+            Screen::Exercises | Screen::Brief(_) | Screen::Vote(_) | Screen::Trainer(_) => true,
             Screen::Lab(lab) => !lab.is_large(),
             _ => false,
         };
@@ -650,7 +701,11 @@ impl Desk {
             Screen::Line(_) | Screen::SetOut(_) => self.over.is_empty(),
             Screen::After(after) => after.moves(),
             Screen::Lab(lab) => lab.moves(),
-            Screen::Title | Screen::Exercises | Screen::Brief(_) | Screen::Vote(_) => false,
+            Screen::Title
+            | Screen::Exercises
+            | Screen::Brief(_)
+            | Screen::Vote(_)
+            | Screen::Trainer(_) => false,
         };
         let (viewpoint, second) = match &self.screen {
             Screen::Line(on_line) => (on_line.viewpoint(), on_line.second(yard)),
@@ -660,7 +715,7 @@ impl Desk {
                 Viewpoint::new(CameraName::Orbit, yard.rig()),
                 Some(Viewpoint::new(CameraName::Orbit, yard.rig())),
             ),
-            Screen::Title | Screen::Vote(_) | Screen::SetOut(_) => {
+            Screen::Title | Screen::Vote(_) | Screen::SetOut(_) | Screen::Trainer(_) => {
                 (Viewpoint::new(CameraName::Orbit, yard.rig()), None)
             }
         };
@@ -673,7 +728,10 @@ impl Desk {
             ghost,
             viewpoint,
             second,
-            idle: (!moves).then_some(IDLE),
+            idle: match &self.screen {
+                Screen::Trainer(trainer) => Some(trainer.idle(IDLE)),
+                _ => (!moves).then_some(IDLE),
+            },
             shows_yard: self.shows_yard(),
             seen_in: self.scene.seen_in,
             keys_to_line: self.over.is_empty()

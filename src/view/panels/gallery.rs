@@ -7,6 +7,7 @@ use bevy_egui::egui::{Color32, ColorImage, Context, Id, TextureHandle, TextureOp
 pub use super::gallery_after::{debrief_model, dialog_model, story_model, vote_model};
 pub use super::gallery_lab::{lab_model, lab_watch_model};
 pub use super::gallery_line::{hud_model, look_model, pendant_model, set_out_model};
+pub use super::gallery_trainer::trainer_model;
 use super::{
     Picture, bindings, brief, controls_help, debrief, dialog, exercises, hud, look_closer, pause,
     set_out, settings, title, vote, what_happened,
@@ -22,7 +23,7 @@ use crate::view::bindings::{Act, BINDINGS, Binding, Bindings, KEYS, heard};
 use crate::view::{on_foot, theme};
 
 /// Names of the screens.
-pub const SCREENS: [&str; 33] = [
+pub const SCREENS: [&str; 47] = [
     "title",
     "exercises",
     "brief",
@@ -56,6 +57,20 @@ pub const SCREENS: [&str; 33] = [
     "lab_two",
     "lab_done",
     "lab_watch",
+    "trainer",
+    "trainer_none",
+    "trainer_fault",
+    "trainer_glance",
+    "trainer_going",
+    "trainer_classes",
+    "trainer_person",
+    "trainer_attempt",
+    "trainer_add",
+    "trainer_sign",
+    "trainer_sure",
+    "trainer_date",
+    "trainer_void",
+    "trainer_assess",
 ];
 
 /// A wait that is not over.
@@ -149,6 +164,7 @@ pub fn show(name: &str, ui: &mut Ui, texts: &Texts) {
         }
         _ => {
             super::gallery_lab::show(name, ui, texts);
+            super::gallery_trainer::show(name, ui, texts);
         }
     }
 }

@@ -16,6 +16,7 @@
 //! | [`pause`], [`settings`], [`bindings`], [`controls_help`] | beside it |
 //! | [`vote`], [`what_happened`], [`debrief`] | before and after |
 //! | [`lab`], [`lab_watch`] | the laboratory, and one of its trials |
+//! | [`trainer`] | classes and people |
 //! | [`dialog`] | one message that wants an answer |
 //! | [`gallery`] | all of them with data made up for tests and pictures |
 
@@ -31,6 +32,7 @@ pub mod gallery;
 mod gallery_after;
 mod gallery_lab;
 mod gallery_line;
+mod gallery_trainer;
 pub mod gauges;
 pub mod hud;
 mod inputs;
@@ -58,6 +60,11 @@ mod slide;
 mod step_card;
 mod timeline;
 pub mod title;
+pub mod trainer;
+mod trainer_forms;
+mod trainer_glance;
+mod trainer_person;
+mod trainer_table;
 pub mod vote;
 pub mod what_happened;
 

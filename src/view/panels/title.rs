@@ -18,6 +18,7 @@ pub enum Action {
     Continue,
     Exercises,
     Laboratory,
+    Trainer,
     Settings,
     Keys,
     Quit,
@@ -65,13 +66,14 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
 }
 
 fn entries(ui: &mut Ui, texts: &Texts, model: &Model, is_tight: bool) -> Option<Action> {
-    const ENTRIES: [(&str, &str, Action); 5] = [
+    const ENTRIES: [(&str, &str, Action); 6] = [
         ("title-exercises", "title-exercises-note", Action::Exercises),
         (
             "title-laboratory",
             "title-laboratory-note",
             Action::Laboratory,
         ),
+        ("title-trainer", "title-trainer-note", Action::Trainer),
         ("title-settings", "title-settings-note", Action::Settings),
         ("title-keys", "title-keys-note", Action::Keys),
         ("title-quit", "title-quit-note", Action::Quit),
