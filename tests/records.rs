@@ -432,10 +432,10 @@ fn whoever_is_forgotten_leaves_no_trace_but_numbers() {
         .set_due(&person, None, "2027-01-01".parse().unwrap())
         .unwrap();
     let carried = records.carried(None).unwrap();
-    let before = records.summary(None, &[]).unwrap();
+    let before = records.summary(None, &[], Lang::English).unwrap();
     let gone = records.forget(&person).unwrap();
     assert_eq!(gone.len(), 10, "its recordings");
-    let after = records.summary(None, &[]).unwrap();
+    let after = records.summary(None, &[], Lang::English).unwrap();
     assert_eq!(after.attempts, before.attempts);
     assert_eq!(after.findings, before.findings);
     assert_eq!(after.rounds, before.rounds);
@@ -632,7 +632,9 @@ fn a_class_is_summed_up() {
         hash: hash.to_owned(),
         title: scenario.to_uppercase(),
     });
-    let summary = records.summary(Some(class), &taught).unwrap();
+    let summary = records
+        .summary(Some(class), &taught, Lang::English)
+        .unwrap();
     assert_eq!((summary.attempts, summary.nobodys), (4, 0));
     let [of] = summary.exercises.as_slice() else {
         panic!("{summary:?}");
@@ -670,8 +672,20 @@ fn a_class_is_summed_up() {
         last
     );
     assert_eq!(summary.next.unwrap().scenario, "exercise-0");
-    let everybody = records.summary(None, &taught).unwrap();
-    assert_eq!((everybody.attempts, everybody.people.len()), (5, 4));
+    let everybody = |records: &Records| records.summary(None, &taught, Lang::English).unwrap();
+    let all = everybody(&records);
+    assert_eq!((all.attempts, all.people.len()), (5, 4));
+    // Whoever signs off is nobody to be taught, until they try something themselves.
+    let signed = exercise(1, "Ana", false, 1).uid;
+    records.sign_off(signed, "Rosa", "", None).unwrap();
+    assert_eq!(everybody(&records).people.len(), 4);
+    records.add(&exercise(10, "Rosa", true, 1), &[]).unwrap();
+    assert_eq!(everybody(&records).people.len(), 5);
+    // What is not taught any more keeps the name that it had.
+    let spanish = records.summary(None, &[], Lang::Spanish).unwrap();
+    let titled = exercise(1, "Ana", false, 1);
+    assert_eq!(spanish.exercises[0].title, titled.title("es"));
+    assert!(!spanish.exercises[0].is_taught);
 }
 
 #[test]
@@ -691,7 +705,7 @@ fn a_large_class_is_summed_up_at_once() {
     records.take_in(&made.carried(None).unwrap()).unwrap();
     let (class, _) = records.find_class("All").unwrap();
     let begun = Instant::now();
-    let summary = records.summary(Some(class), &[]).unwrap();
+    let summary = records.summary(Some(class), &[], Lang::English).unwrap();
     let took = begun.elapsed();
     println!("{attempts} attempts of 200 people summed up in {took:?}");
     assert_eq!((summary.attempts, summary.people.len()), (attempts, 200));

@@ -65,11 +65,16 @@ pub struct Attempt {
 impl Attempt {
     /// The name of the scenario in a language, as far as it has one.
     pub fn title(&self, lang: &str) -> &str {
-        let titles = &self.titles;
-        let english = Lang::English.code();
-        let title = titles.get(lang).or_else(|| titles.get(english));
-        title.unwrap_or(&self.scenario)
+        title_in(&self.titles, lang).unwrap_or(&self.scenario)
     }
+}
+
+/// The title in a language, or else the English one.
+pub(super) fn title_in<'a>(titles: &'a BTreeMap<String, String>, lang: &str) -> Option<&'a str> {
+    let title = titles
+        .get(lang)
+        .or_else(|| titles.get(Lang::English.code()));
+    title.map(String::as_str)
 }
 
 /// What was found in an attempt.

@@ -169,10 +169,23 @@ impl Records {
     /// # Errors
     /// Where they cannot be read.
     pub fn people(&self, class: Option<ClassId>) -> Result<Vec<Person>, RecordsError> {
+        self.people_by(sql::PEOPLE, class)
+    }
+
+    fn people_by(&self, sql: &str, class: Option<ClassId>) -> Result<Vec<Person>, RecordsError> {
         let fault = self.fault();
-        let mut query = self.db.prepare(sql::PEOPLE).map_err(&fault)?;
+        let mut query = self.db.prepare(sql).map_err(&fault)?;
         let rows = query.query_map([class.map(|class| class.0)], person_in);
         rows.and_then(Iterator::collect).map_err(fault)
+    }
+
+    /// Those who may learn something, in the order of their names: whoever has only signed off what others
+    /// did is none of them. Without a class everybody is asked for.
+    ///
+    /// # Errors
+    /// Where they cannot be read.
+    pub fn trainees(&self, class: Option<ClassId>) -> Result<Vec<Person>, RecordsError> {
+        self.people_by(sql::TRAINEES, class)
     }
 
     /// Classes with how many are in them.

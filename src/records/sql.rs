@@ -33,6 +33,20 @@ pub const PEOPLE: &str = "SELECT p.id, p.uid, p.name, p.number FROM people p \
     WHERE p.name IS NOT NULL AND (?1 IS NULL OR EXISTS (\
         SELECT 1 FROM memberships m WHERE m.class = ?1 AND m.person = p.id)) \
     ORDER BY p.key, p.number";
+/// Those who may learn something: whoever only stands for others' attempts is none of them, unless they are
+/// in the class that is asked for.
+pub const TRAINEES: &str = "SELECT p.id, p.uid, p.name, p.number FROM people p \
+    WHERE p.name IS NOT NULL AND (?1 IS NOT NULL AND EXISTS (\
+        SELECT 1 FROM memberships m WHERE m.class = ?1 AND m.person = p.id) \
+    OR ?1 IS NULL AND (EXISTS (SELECT 1 FROM memberships m WHERE m.person = p.id) \
+        OR EXISTS (SELECT 1 FROM attempts a WHERE a.person = p.id) \
+        OR EXISTS (SELECT 1 FROM corrections c WHERE c.person = p.id) \
+        OR NOT EXISTS (SELECT 1 FROM sign_offs s WHERE s.made_by = p.id) \
+            AND NOT EXISTS (SELECT 1 FROM corrections c WHERE c.made_by = p.id))) \
+    ORDER BY p.key, p.number";
+/// What an exercise was called when it was tried last.
+pub const TITLES: &str = "SELECT scenario, scenario_hash, titles, MAX(seq) FROM attempts \
+    GROUP BY scenario, scenario_hash";
 pub const ALIAS_ADD: &str = "INSERT OR IGNORE INTO aliases (uid, person) VALUES (?1, ?2)";
 pub const FORGOTTEN: &str = "SELECT EXISTS (SELECT 1 FROM forgotten WHERE uid = ?1)";
 pub const FORGET: &[&str] = &[

@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use serde::Serialize;
 
-use super::attempts::known_kind;
+use super::attempts::{known_kind, title_in};
 use super::error::RecordsError;
 use super::people::{ClassId, PersonId, unreadable};
 use super::sql;
@@ -13,7 +13,7 @@ use super::standing::Standing;
 use super::store::Records;
 use crate::domain::finding::FindingKind;
 use crate::judge::explain;
-use crate::texts::Message;
+use crate::texts::{Lang, Message};
 
 /// Attempts after which they are counted together.
 pub const LAST_ROUND: usize = 5;
@@ -123,9 +123,19 @@ impl Round {
 }
 
 impl OfExercise {
+    /// Its title; of an earlier text of it, that.
+    pub fn named(&self) -> Message {
+        Message::new(if self.is_taught {
+            "records-line"
+        } else {
+            "summary-earlier"
+        })
+        .with("text", self.title.as_str())
+    }
+
     pub fn said(&self) -> Message {
         Message::new("summary-exercise")
-            .with("title", self.title.as_str())
+            .with("title", self.named())
             .with("attempts", self.attempts)
             .with("tried", self.tried.to_string())
             .with("passed", self.passed.to_string())
@@ -197,7 +207,8 @@ struct Row {
 }
 
 impl Records {
-    /// Sums up a class, or everybody. The exercises are those that there are to teach.
+    /// Sums up a class, or everybody. The exercises are those that there are to teach; what is not taught any
+    /// more has its title in a language, as far as it had one.
     ///
     /// # Errors
     /// Where the store cannot be read.
@@ -205,9 +216,11 @@ impl Records {
         &self,
         class: Option<ClassId>,
         exercises: &[Exercise],
+        lang: Lang,
     ) -> Result<Summary, RecordsError> {
         let rows = self.rows(class).map_err(self.fault())?;
-        let people = self.people(class)?;
+        let people = self.trainees(class)?;
+        let titles = self.titles(lang).map_err(self.fault())?;
         let mut summary = Summary {
             attempts: rows.len() as u64,
             ..Summary::default()
@@ -250,7 +263,10 @@ impl Records {
             OfExercise {
                 scenario: key.0.clone(),
                 hash: key.1.clone(),
-                title: title.unwrap_or(&key.0).to_owned(),
+                title: match title {
+                    Some(title) => title.to_owned(),
+                    None => titles.get(key).unwrap_or(&key.0).clone(),
+                },
                 is_taught: title.is_some(),
                 attempts: rows.iter().filter(|row| row.exercise == *key).count() as u64,
                 tried: count(|standing| *standing != Standing::NotTried),
@@ -298,6 +314,21 @@ impl Records {
             }
         }
         Ok(summary)
+    }
+
+    /// What exercises were called when they were tried last.
+    fn titles(&self, lang: Lang) -> rusqlite::Result<BTreeMap<(String, String), String>> {
+        let mut query = self.db.prepare(sql::TITLES)?;
+        let rows = query.query_map([], |row| {
+            let (scenario, hash): (String, String) = (row.get(0)?, row.get(1)?);
+            let titles: String = row.get(2)?;
+            let titles = serde_json::from_str(&titles).map_err(|error| unreadable(2, error))?;
+            let title = title_in(&titles, lang.code())
+                .unwrap_or(&scenario)
+                .to_owned();
+            Ok(((scenario, hash), title))
+        })?;
+        rows.collect()
     }
 
     fn rows(&self, class: Option<ClassId>) -> rusqlite::Result<Vec<Row>> {

@@ -112,6 +112,7 @@ summary-nobodys = { $attempts ->
    *[other] { $attempts } attempts
 } without a name
 summary-exercises = Who passed what
+summary-earlier = { $text } (no longer taught in this form)
 summary-exercise = { $title }: tried by { $tried }, passed by { $passed }, mastered by { $mastered } ({ $attempts ->
     [one] 1 attempt
    *[other] { $attempts } attempts

@@ -112,6 +112,7 @@ summary-nobodys = { $attempts ->
    *[other] { $attempts } intentos
 } sin nombre
 summary-exercises = Quién aprobó qué
+summary-earlier = { $text } (ya no se enseña en esta forma)
 summary-exercise = { $title }: intentado por { $tried }, aprobado por { $passed }, dominado por { $mastered } ({ $attempts ->
     [one] 1 intento
    *[other] { $attempts } intentos

@@ -180,7 +180,11 @@ impl Desk<'_> {
         let records = self.to_read()?;
         let class = class_of(&records, args.class.as_deref())?;
         let exercises = self.library().exercises(self.texts.lang());
-        let summary = records.summary(class.as_ref().map(|(id, _)| *id), &exercises)?;
+        let summary = records.summary(
+            class.as_ref().map(|(id, _)| *id),
+            &exercises,
+            self.texts.lang(),
+        )?;
         if let Some(path) = &args.json {
             let bytes = to_json(&summary)?;
             let output = Output::open(path).map_err(RecordsError::Output)?;

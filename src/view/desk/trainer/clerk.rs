@@ -14,7 +14,7 @@ use uuid::Uuid;
 use crate::records::{
     Attempt, Correction, Due, Exercise, Kept, Person, PersonId, Records, RecordsError, Summary,
 };
-use crate::texts::Message;
+use crate::texts::{Lang, Message};
 
 /// How often it is looked whether another program has written to the records.
 const LOOK_EVERY: Duration = Duration::from_secs(1);
@@ -29,6 +29,7 @@ pub struct Query {
     pub person: Option<PersonId>,
     /// What there is to teach.
     pub exercises: Vec<Exercise>,
+    pub lang: Lang,
 }
 
 /// What is to be written.
@@ -199,7 +200,7 @@ fn look(file: &Path, query: &Query) -> Result<Seen, RecordsError> {
         everybody: records.people(None)?.len() as u64,
         last: records.last_attempts(id)?,
         due: records.due(id)?,
-        summary: records.summary(id, &query.exercises)?,
+        summary: records.summary(id, &query.exercises, query.lang)?,
         kept: kept.unwrap_or_default(),
     })
 }

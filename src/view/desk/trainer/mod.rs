@@ -98,6 +98,7 @@ impl Trainer {
     pub fn enter(&mut self, house: &House) {
         self.exercises = house.library().exercises(house.lang());
         self.query.exercises.clone_from(&self.exercises);
+        self.query.lang = house.lang();
         self.signs = house.settings.trainer.clone().unwrap_or_default();
         self.today = said::today();
         self.clerk = Some(Clerk::new(self.store.records_file()));
