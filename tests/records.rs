@@ -683,7 +683,7 @@ fn a_class_is_summed_up() {
     assert_eq!(everybody(&records).people.len(), 5);
     // What is not taught any more keeps the name that it had.
     let spanish = records.summary(None, &[], Lang::Spanish).unwrap();
-    let titled = exercise(1, "Ana", false, 1);
+    let titled = exercise(10, "Rosa", true, 1);
     assert_eq!(spanish.exercises[0].title, titled.title("es"));
     assert!(!spanish.exercises[0].is_taught);
 }
