@@ -1679,13 +1679,14 @@ fn of_two_hundred_people_one_is_found_and_opened_by_keys_alone() {
     types(&mut harness, "Find a name", "son 17");
     assert_eq!(state.borrow().sought, "son 17");
     assert!(harness.query_by_label("Person 16").is_none());
-    harness.get_by_label("Person 17").focus();
-    harness.run_steps(2);
-    harness.key_press(Key::ArrowDown);
-    harness.run_steps(2);
-    harness.key_press(Key::Enter);
-    harness.run_steps(2);
-    assert_eq!(made.take(), [trainer::Action::Person(170)]);
+    // From the field to the first who is found, and on.
+    for found in [17, 170] {
+        harness.key_press(Key::ArrowDown);
+        harness.run_steps(3);
+        harness.key_press(Key::Enter);
+        harness.run_steps(2);
+        assert_eq!(made.take(), [trainer::Action::Person(found)]);
+    }
     state.borrow_mut().sought = "nobody".to_owned();
     harness.run_steps(2);
     harness.get_by_label("No name here has that in it.");

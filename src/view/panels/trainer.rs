@@ -1,7 +1,7 @@
 //! The trainer's screen: classes at the left; people, the class at a glance, or the runs that are going
 //! on at the right. A person, or what is asked before something is written, takes the place of all.
 
-use bevy_egui::egui::{TextEdit, Ui};
+use bevy_egui::egui::{Key, TextEdit, Ui};
 
 use super::parts::{self, Press, say};
 use super::{trainer_forms, trainer_glance, trainer_person, trainer_table};
@@ -159,6 +159,8 @@ pub struct State {
     pub tab: Tab,
     /// What is looked for among the people.
     pub sought: String,
+    /// It was sought: the keyboard goes on to the first who was found.
+    pub goes_on: bool,
     /// In a narrow window: the list of classes is open, or an attempt.
     pub opened: bool,
     pub form: Option<Form>,
@@ -384,22 +386,26 @@ const SOUGHT_MOST: usize = 60;
 fn seek(ui: &mut Ui, texts: &Texts, state: &mut State) {
     let label = say(texts, "trainer-seek");
     let sought = &mut state.sought;
-    parts::field(ui, &label, |_| {
+    let field = parts::field(ui, &label, |_| {
         TextEdit::singleline(sought)
             .desired_width(f32::INFINITY)
             .char_limit(SOUGHT_MOST)
     });
+    // The arrows stay in a field.
+    let pressed = |key| ui.input(|input| input.key_pressed(key));
+    state.goes_on =
+        field.has_focus() && pressed(Key::ArrowDown) || field.lost_focus() && pressed(Key::Enter);
 }
 
 fn shown(
     ui: &mut Ui,
     texts: &Texts,
     model: &Model,
-    state: &State,
+    state: &mut State,
     width: Option<f32>,
 ) -> Option<Action> {
     match state.tab {
-        Tab::People => trainer_table::show(ui, texts, model, &state.sought, width),
+        Tab::People => trainer_table::show(ui, texts, model, state, width),
         Tab::Glance => {
             trainer_glance::show(ui, texts, &model.glance);
             None

@@ -8,7 +8,7 @@ use bevy_egui::egui::{
 };
 
 use super::parts::{self, Press, say};
-use super::trainer::{Action, Model, Row};
+use super::trainer::{Action, Model, Row, State};
 use crate::texts::Texts;
 use crate::view::icons::{self, Mark};
 use crate::view::theme::{self, gap};
@@ -33,7 +33,7 @@ pub fn show(
     ui: &mut Ui,
     texts: &Texts,
     model: &Model,
-    sought: &str,
+    state: &mut State,
     width: Option<f32>,
 ) -> Option<Action> {
     if model.people.is_empty() {
@@ -42,7 +42,7 @@ pub fn show(
         }
         return None;
     }
-    let sought = sought.trim().to_lowercase();
+    let sought = state.sought.trim().to_lowercase();
     let mut action = None;
     let mut is_any = false;
     for (i, person) in model.people.iter().enumerate() {
@@ -57,6 +57,9 @@ pub fn show(
             }
             None => card(ui, texts, person),
         };
+        if std::mem::take(&mut state.goes_on) {
+            response.request_focus();
+        }
         if response.clicked() {
             action = Some(Action::Person(i));
         }
