@@ -54,8 +54,6 @@ pub enum Icon {
     Camera,
     Help,
     Radio,
-    /// What an instructor brings about.
-    Hand,
     Look,
     Tick,
     Fold,
@@ -225,14 +223,6 @@ pub fn icon(painter: &Painter, rect: Rect, icon: Icon, color: Color32) {
             for reach in [0.35, 0.65] {
                 arc(painter, p(0.1, -0.75), reach * r, -0.7, 0.7, line);
             }
-        }
-        Icon::Hand => {
-            let palm = Rect::from_center_size(p(0.1, 0.4), vec2(1.0, 0.9) * r);
-            painter.rect_stroke(palm, 0.3 * r, line, StrokeKind::Inside);
-            for (x, tip) in [(-0.28, -0.6), (-0.02, -0.85), (0.24, -0.8), (0.5, -0.5)] {
-                painter.line_segment([p(x, 0.0), p(x, tip)], line);
-            }
-            painter.line_segment([p(-0.38, 0.45), p(-0.85, 0.0)], line);
         }
         Icon::Look => {
             let corners = (0..=12).map(|i| {

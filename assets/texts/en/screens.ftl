@@ -104,7 +104,6 @@ hud-slower = Time slower ({ $key })
 hud-faster = Time faster ({ $key })
 hud-speed-next = Speed of time, now { $speed } ×
 hud-help = What is next?
-hud-instructor = Instructor
 hud-unrecorded = Not recorded
 hud-radio = Radio
 hud-check = Function check
@@ -169,6 +168,7 @@ pause-resume = Go on
 pause-restart = Begin again
 pause-settings = Settings
 pause-keys = Keys
+pause-instructor = Instructor: bring something about
 pause-end = End the run
 pause-assessed = An assessment that has begun ends as a result: ending it now is judged as it stands.
 

@@ -104,7 +104,6 @@ hud-slower = Tiempo más lento ({ $key })
 hud-faster = Tiempo más rápido ({ $key })
 hud-speed-next = Velocidad del tiempo, ahora { $speed } ×
 hud-help = ¿Qué sigue?
-hud-instructor = Instructor
 hud-unrecorded = Sin grabar
 hud-radio = Radio
 hud-check = Prueba de funciones
@@ -169,6 +168,7 @@ pause-resume = Seguir
 pause-restart = Empezar de nuevo
 pause-settings = Ajustes
 pause-keys = Teclas
+pause-instructor = Instructor: provocar algo
 pause-end = Terminar la práctica
 pause-assessed = Una evaluación iniciada termina como resultado: si se termina ahora, se juzga como está.
 

@@ -514,6 +514,12 @@ impl Desk {
             pause::Action::Restart => self.over.push(Over::Leave(Leave::Restart)),
             pause::Action::Settings => self.over.push(Over::Settings),
             pause::Action::Keys => self.over.push(Over::Keys),
+            pause::Action::Instructor => {
+                self.over.pop();
+                if let Screen::Line(on_line) = &mut self.screen {
+                    on_line.open_instructor();
+                }
+            }
             pause::Action::End => self.over.push(Over::Leave(Leave::End)),
         }
     }

@@ -159,6 +159,11 @@ impl OnLine {
         self.viewpoint
     }
 
+    /// Opens what an instructor can bring about.
+    pub fn open_instructor(&mut self) {
+        self.hud.open = Some(hud::Menu::Instructor);
+    }
+
     /// Whether something is open that is chosen from.
     pub fn has_menu(&self) -> bool {
         self.hud.open.is_some()

@@ -150,9 +150,6 @@ fn tools(
     if model.check.is_some() && tool(ui, "hud-check", Icon::Tick, &keys.check) {
         state.toggle(Menu::Check);
     }
-    if model.instructor.is_some() && tool(ui, "hud-instructor", Icon::Hand, &keys.instructor) {
-        state.toggle(Menu::Instructor);
-    }
     if model.look.has_choice() && tool(ui, "hud-cameras", Icon::Camera, "") {
         state.toggle(Menu::Look);
     }

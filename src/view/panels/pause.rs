@@ -23,6 +23,8 @@ pub enum Action {
     Restart,
     Settings,
     Keys,
+    /// What an instructor can bring about.
+    Instructor,
     /// The run is over, and judged where it is judged.
     End,
 }
@@ -59,11 +61,16 @@ fn inner(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
         ("pause-restart", Action::Restart),
         ("pause-settings", Action::Settings),
         ("pause-keys", Action::Keys),
+        ("pause-instructor", Action::Instructor),
         ("pause-end", Action::End),
     ];
     for (id, chosen) in entries {
         // A started assessment ends as a result; it is not begun again.
         if is_assessed && chosen == Action::Restart {
+            continue;
+        }
+        let may_upset = model.mode.may_upset() && model.has_begun;
+        if !may_upset && chosen == Action::Instructor {
             continue;
         }
         let text = say(texts, id);
