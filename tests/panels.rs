@@ -1602,3 +1602,44 @@ fn every_screen_of_the_laboratory_says_what_its_answers_are_good_for() {
         }
     }
 }
+
+#[test]
+fn an_exact_number_is_written_by_keys_alone() {
+    let (mut harness, _, made) = laboratory("lab_new", lab::State::default());
+    let writes = |harness: &mut Harness<'_>, field: &str, text: &str, ends: Key| {
+        harness.get_by_label(field).focus();
+        harness.run_steps(2);
+        harness.event(Event::Text(text.to_owned()));
+        harness.run_steps(2);
+        harness.key_press(ends);
+        harness.run_steps(3);
+    };
+    let pitch = "Pitch of the rack: from, exactly";
+    writes(&mut harness, pitch, "2.37", Key::Enter);
+    let to = |to| lab::Action::Pitch { end: 0, to };
+    assert_eq!(made.take(), [to(2.37)]);
+    // A comma will do; what is beyond the ends is brought back; what is no number changes nothing.
+    writes(&mut harness, pitch, "3,5", Key::Tab);
+    assert_eq!(made.take(), [to(3.5)]);
+    writes(&mut harness, pitch, "-20", Key::Enter);
+    let brought_back = made.take();
+    assert!(
+        matches!(brought_back[..], [lab::Action::Pitch { end: 0, to }] if to >= 0.0),
+        "{brought_back:?}"
+    );
+    writes(&mut harness, pitch, "steep", Key::Enter);
+    // Escape only ends the writing.
+    writes(&mut harness, pitch, "4.25", Key::Escape);
+    assert_eq!(made.take(), []);
+    let friction = "contact.friction_dry: to, exactly";
+    writes(&mut harness, friction, "0.3725", Key::Enter);
+    let range = lab::Action::Range {
+        variable: 0,
+        end: 1,
+        to: 0.3725,
+    };
+    assert_eq!(made.take(), [range]);
+    // Each box that is ticked is told from the others.
+    let toggle = "contact.friction_dry: nobody has measured it";
+    assert!(harness.query_by_label(toggle).is_some());
+}
