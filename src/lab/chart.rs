@@ -387,12 +387,7 @@ impl Probability {
         let least = (self.x.1 - self.x.0) / 200.0;
         for &(from, to) in &self.safe {
             let corners = [(from - least, 0.0), (to + least, 1.0)];
-            chart
-                .draw_series([Rectangle::new(corners, SHADE.mix(0.25).filled())])?
-                .label(&self.safe_name)
-                .legend(|(x, y)| {
-                    Rectangle::new([(x, y - 5), (x + 20, y + 5)], SHADE.mix(0.4).filled())
-                });
+            chart.draw_series([Rectangle::new(corners, SHADE.mix(0.25).filled())])?;
         }
         for series in &self.series {
             let i = series.event as usize;
@@ -402,28 +397,37 @@ impl Probability {
             let band: Vec<_> = upper.chain(lower).collect();
             chart.draw_series([Polygon::new(band, own.mix(0.15).filled())])?;
             let line: Vec<_> = series.points.iter().map(|(x, p, _, _)| (*x, *p)).collect();
-            chart
-                .draw_series([PathElement::new(line.clone(), own.stroke_width(2))])?
-                .label(&series.name)
-                .legend(move |(x, y)| {
-                    EmptyElement::at((x, y))
-                        + PathElement::new(vec![(0, 0), (20, 0)], own.stroke_width(2))
-                        + mark(i, (10, 0))
-                });
+            chart.draw_series([PathElement::new(line.clone(), own.stroke_width(2))])?;
             chart.draw_series(
                 line.iter()
                     .map(|at| EmptyElement::at(*at) + mark(i, (0, 0))),
             )?;
         }
-        // Beside the curves, where it hides nothing of them.
-        let (width, _) = chart.plotting_area().dim_in_pixel();
-        chart
-            .configure_series_labels()
-            .background_style(WHITE)
-            .border_style(INK)
-            .label_font((FONT, 14))
-            .position(SeriesLabelPosition::Coordinate(width as i32 + 12, 0))
-            .draw()
+        self.names(area)
+    }
+
+    /// Names beside the curves, where they hide nothing of them.
+    fn names<DB: DrawingBackend>(&self, area: &DrawingArea<DB, Shift>) -> Drawn<DB> {
+        let x = (SIZE.0 - LEGEND) as i32 + 16;
+        let mut y = 56;
+        let name = |text: &str, y: i32| {
+            let style = (FONT, 14).into_font().color(&INK);
+            area.draw(&Text::new(text.to_owned(), (x + 28, y - 7), style))
+        };
+        for series in &self.series {
+            let i = series.event as usize;
+            let line = vec![(x, y), (x + 20, y)];
+            area.draw(&PathElement::new(line, colour(i).stroke_width(2)))?;
+            area.draw(&(EmptyElement::at((x + 10, y)) + mark(i, (0, 0))))?;
+            name(&series.name, y)?;
+            y += 22;
+        }
+        if !self.safe.is_empty() {
+            let corners = [(x, y - 6), (x + 20, y + 6)];
+            area.draw(&Rectangle::new(corners, SHADE.mix(0.4).filled()))?;
+            name(&self.safe_name, y)?;
+        }
+        Ok(())
     }
 }
 
