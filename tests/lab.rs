@@ -408,6 +408,33 @@ fn stopping_early_changes_no_outcome() {
     }
 }
 
+/// Nor with a single stick, of which nothing is waited for once it lies: one that goes over the receiver's
+/// stop is slow on top of it.
+#[test]
+fn a_single_stick_that_goes_over_the_receiver_is_not_taken_for_received() {
+    let base = BASE.replace("sticks: 2", "sticks: 1");
+    let sweep = "(format: 1, name: \"over\", base: \"base.ron\", seed: 3,
+        against: (path: \"rack.pitch_deg\", values: [5, 8, 9, 10, 11, 12, 13]),
+        vary: [(path: \"pipe.ovality_pct\", spread: Uniform(0, 3)),
+               (path: \"contact.friction_dry\", spread: Uniform(0.15, 0.4)),
+               (path: \"contact.restitution\", spread: Uniform(0, 0.3))],
+        measure: [RollOff], budget: (trials: 8))";
+    let bench = Bench::new(&base, sweep);
+    let sweep = bench.sweep();
+    let engine = Engine::new(&sweep, 1).unwrap();
+    let mut over = 0;
+    for &pitch in &sweep.values {
+        for number in 0..sweep.budget.trials {
+            let [early, end] = [Patience::UntilCertain, Patience::ToTheEnd]
+                .map(|patience| engine.at(0, pitch, None, number, patience).1);
+            assert_eq!(early.outcome, end.outcome, "{pitch} deg, {number}");
+            over += u32::from(early.outcome == Some(Outcome::RollOff));
+        }
+    }
+    let all = sweep.trials() as u32;
+    assert!(0 < over && over < all, "{over} of {all} go over");
+}
+
 #[test]
 fn wrong_sweeps_say_what_is_wrong_and_what_was_meant() {
     let with = |old: &str, new: &str| {

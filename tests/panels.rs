@@ -983,7 +983,7 @@ fn the_pointer_is_known_to_be_over_a_card() {
 }
 
 #[test]
-fn an_assessment_is_not_begun_again() {
+fn an_assessment_is_not_begun_again_and_nothing_is_brought_about_in_it() {
     let shown = |mode| {
         plain(move |ui| {
             let model = pause::Model {
@@ -1000,11 +1000,12 @@ fn an_assessment_is_not_begun_again() {
             .query_by_label("Begin again")
             .is_some()
     );
-    assert!(
-        shown(Mode::Assessed)
-            .query_by_label("Begin again")
-            .is_none()
-    );
+    let instructor = "Instructor: bring something about";
+    assert!(shown(Mode::Practice).query_by_label(instructor).is_some());
+    let assessed = shown(Mode::Assessed);
+    for entry in ["Begin again", instructor] {
+        assert!(assessed.query_by_label(entry).is_none(), "{entry}");
+    }
 }
 
 /// The settings with a state of their own.
@@ -1871,4 +1872,45 @@ fn what_is_being_written_is_not_written_twice() {
     let (harness, _, _) = trainers("trainer_person", form(void), busy);
     let node = harness.get_by_label("Let it not count");
     assert!(node.accesskit_node().is_disabled());
+}
+
+#[test]
+fn an_exact_number_is_written_by_keys_alone() {
+    let (mut harness, _, made) = laboratory("lab_new", lab::State::default());
+    let writes = |harness: &mut Harness<'_>, field: &str, text: &str, ends: Key| {
+        harness.get_by_label(field).focus();
+        harness.run_steps(2);
+        harness.event(Event::Text(text.to_owned()));
+        harness.run_steps(2);
+        harness.key_press(ends);
+        harness.run_steps(3);
+    };
+    let pitch = "Pitch of the rack: from, exactly";
+    writes(&mut harness, pitch, "2.37", Key::Enter);
+    let to = |to| lab::Action::Pitch { end: 0, to };
+    assert_eq!(made.take(), [to(2.37)]);
+    // A comma will do; what is beyond the ends is brought back; what is no number changes nothing.
+    writes(&mut harness, pitch, "3,5", Key::Tab);
+    assert_eq!(made.take(), [to(3.5)]);
+    writes(&mut harness, pitch, "-20", Key::Enter);
+    let brought_back = made.take();
+    assert!(
+        matches!(brought_back[..], [lab::Action::Pitch { end: 0, to }] if to >= 0.0),
+        "{brought_back:?}"
+    );
+    writes(&mut harness, pitch, "steep", Key::Enter);
+    // Escape only ends the writing.
+    writes(&mut harness, pitch, "4.25", Key::Escape);
+    assert_eq!(made.take(), []);
+    let friction = "contact.friction_dry: to, exactly";
+    writes(&mut harness, friction, "0.3725", Key::Enter);
+    let range = lab::Action::Range {
+        variable: 0,
+        end: 1,
+        to: 0.3725,
+    };
+    assert_eq!(made.take(), [range]);
+    // Each box that is ticked is told from the others.
+    let toggle = "contact.friction_dry: nobody has measured it";
+    assert!(harness.query_by_label(toggle).is_some());
 }

@@ -412,6 +412,14 @@ impl Rig {
         (tan(half_bend) + FAR_MARGIN_R) * self.setting_radius_m - tan(half_bend) * radius_m
     }
 
+    /// Height of the centre of a stick of radius `radius_m` seated in the raised receiver, m: over the
+    /// apex it is R cos of the lean over cos of half the bend (geometry, derived).
+    pub fn seat_height_of_m(&self, radius_m: f64) -> f64 {
+        let half_bend = (SADDLE_NEAR_RAD + SADDLE_FAR_RAD) / 2.0;
+        let lean = (SADDLE_FAR_RAD - SADDLE_NEAR_RAD) / 2.0;
+        self.seat_height_m + (radius_m - self.setting_radius_m) * cos(lean) / cos(half_bend)
+    }
+
     /// Length of a cradle's face from the apex, m.
     pub fn wing_m(&self) -> f64 {
         let tall_m = self.setting_radius_m * (1.0 + WING_OVALITY / 2.0);

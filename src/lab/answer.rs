@@ -9,7 +9,7 @@ use super::bounds::{Band, at_most, exact_lower, exact_upper, wilson_of_share};
 use super::file::{Event, Measure, Sampling, Sweep};
 use super::sobol::{Block, INDEPENDENT, Index, Results, indices};
 use super::spread::normal_quantile;
-use super::table::{Row, Table};
+use super::table::{Provenance, Row, Table};
 use crate::domain::limits;
 use crate::domain::math::deg;
 
@@ -92,6 +92,13 @@ pub struct Swing {
     pub all: f64,
 }
 
+impl Swing {
+    /// How far apart the two thirds are.
+    pub fn width(&self) -> f64 {
+        (self.high_third - self.low_third).abs()
+    }
+}
+
 /// Which part of the variance of a result each factor brings about.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Indices {
@@ -123,6 +130,8 @@ pub struct Pair {
 /// See the module's text.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Answer {
+    /// Of the rows that were read.
+    pub provenance: Provenance,
     pub trials: u64,
     pub failed: u64,
     /// The first few reasons of failed trials.
@@ -143,6 +152,7 @@ pub fn answer(sweep: &Sweep, table: &Table) -> Answer {
     failures.dedup();
     failures.truncate(5);
     Answer {
+        provenance: table.provenance.clone(),
         trials: rows.len() as u64,
         failed: failed.len() as u64,
         failures,

@@ -21,8 +21,10 @@ use crate::texts::{Message, Texts};
 /// A family of fonts, no entry of the catalogue.
 const FONT: &str = concat!("sans", "-serif");
 const SIZE: (u32, u32) = (900, 520);
+/// Room for the names of series beside their curves.
+const LEGEND: u32 = 210;
 const INK: RGBColor = RGBColor(30, 34, 40);
-/// Blue, vermilion, green: dark, middle and light enough to be told apart in grey.
+/// Blue, vermilion, green. In grey they are much alike: marks, outlines and names tell them apart.
 const COLOURS: [RGBColor; 3] = [
     RGBColor(0, 114, 178),
     RGBColor(213, 94, 0),
@@ -79,8 +81,9 @@ struct Bars {
 #[derive(Clone, Debug)]
 struct Bar {
     name: String,
-    /// Colour, and how dark.
     tone: usize,
+    /// Drawn as an outline: told from full ones without colours.
+    is_open: bool,
     spans: Vec<(f64, f64)>,
 }
 
@@ -181,18 +184,21 @@ fn windows(sweep: &Sweep, answer: &Answer, texts: &Texts) -> Chart {
             rows.push(Bar {
                 name: name("lab-window-estimate"),
                 tone: 2,
+                is_open: true,
                 spans: vec![estimate.window_deg()],
             });
         }
         rows.push(Bar {
             name: name("lab-window-shown"),
             tone: 0,
+            is_open: false,
             spans: curve.window.shown.clone(),
         });
         if let Some(worst) = &curve.window.worst_case {
             rows.push(Bar {
                 name: name("lab-window-worst"),
                 tone: 1,
+                is_open: false,
                 spans: worst.clone(),
             });
         }
@@ -231,13 +237,13 @@ fn tornado(answer: &Answer, event: Event, texts: &Texts) -> Option<Chart> {
         .iter()
         .filter_map(|sensitivity| Some((sensitivity.path.clone(), of(sensitivity)?)))
         .collect();
-    let width = |swing: &super::answer::Swing| (swing.high_third - swing.low_third).abs();
-    rows.sort_by(|a, b| width(&b.1).total_cmp(&width(&a.1)));
+    rows.sort_by(|a, b| b.1.width().total_cmp(&a.1.width()));
     let all = rows.first()?.1.all;
     let bars = rows.iter().map(|(path, swing)| Bar {
         name: path.clone(),
-        // Which way it goes is told by the tone: more of it, more of the event; or less.
+        // Which way it goes: more of it, more of the event; or less.
         tone: usize::from(swing.high_third > swing.low_third),
+        is_open: swing.high_third <= swing.low_third,
         spans: vec![(
             swing.low_third.min(swing.high_third),
             swing.low_third.max(swing.high_third),
@@ -365,6 +371,7 @@ impl Probability {
         let mut chart = ChartBuilder::on(area)
             .caption(title, (FONT, 20))
             .margin(12)
+            .margin_right(LEGEND)
             .x_label_area_size(48)
             .y_label_area_size(62)
             .build_cartesian_2d(self.x.0..self.x.1, 0.0..1.0)?;
@@ -380,12 +387,7 @@ impl Probability {
         let least = (self.x.1 - self.x.0) / 200.0;
         for &(from, to) in &self.safe {
             let corners = [(from - least, 0.0), (to + least, 1.0)];
-            chart
-                .draw_series([Rectangle::new(corners, SHADE.mix(0.25).filled())])?
-                .label(&self.safe_name)
-                .legend(|(x, y)| {
-                    Rectangle::new([(x, y - 5), (x + 20, y + 5)], SHADE.mix(0.4).filled())
-                });
+            chart.draw_series([Rectangle::new(corners, SHADE.mix(0.25).filled())])?;
         }
         for series in &self.series {
             let i = series.event as usize;
@@ -395,26 +397,37 @@ impl Probability {
             let band: Vec<_> = upper.chain(lower).collect();
             chart.draw_series([Polygon::new(band, own.mix(0.15).filled())])?;
             let line: Vec<_> = series.points.iter().map(|(x, p, _, _)| (*x, *p)).collect();
-            chart
-                .draw_series([PathElement::new(line.clone(), own.stroke_width(2))])?
-                .label(&series.name)
-                .legend(move |(x, y)| {
-                    EmptyElement::at((x, y))
-                        + PathElement::new(vec![(0, 0), (20, 0)], own.stroke_width(2))
-                        + mark(i, (10, 0))
-                });
+            chart.draw_series([PathElement::new(line.clone(), own.stroke_width(2))])?;
             chart.draw_series(
                 line.iter()
                     .map(|at| EmptyElement::at(*at) + mark(i, (0, 0))),
             )?;
         }
-        chart
-            .configure_series_labels()
-            .background_style(WHITE.mix(0.85))
-            .border_style(INK)
-            .label_font((FONT, 14))
-            .position(SeriesLabelPosition::MiddleLeft)
-            .draw()
+        self.names(area)
+    }
+
+    /// Names beside the curves, where they hide nothing of them.
+    fn names<DB: DrawingBackend>(&self, area: &DrawingArea<DB, Shift>) -> Drawn<DB> {
+        let x = (SIZE.0 - LEGEND) as i32 + 16;
+        let mut y = 56;
+        let name = |text: &str, y: i32| {
+            let style = (FONT, 14).into_font().color(&INK);
+            area.draw(&Text::new(text.to_owned(), (x + 28, y - 7), style))
+        };
+        for series in &self.series {
+            let i = series.event as usize;
+            let line = vec![(x, y), (x + 20, y)];
+            area.draw(&PathElement::new(line, colour(i).stroke_width(2)))?;
+            area.draw(&(EmptyElement::at((x + 10, y)) + mark(i, (0, 0))))?;
+            name(&series.name, y)?;
+            y += 22;
+        }
+        if !self.safe.is_empty() {
+            let corners = [(x, y - 6), (x + 20, y + 6)];
+            area.draw(&Rectangle::new(corners, SHADE.mix(0.4).filled()))?;
+            name(&self.safe_name, y)?;
+        }
+        Ok(())
     }
 }
 
@@ -463,7 +476,12 @@ impl Bars {
             for &(from, to) in &row.spans {
                 let (from, to) = (from.max(self.x.0), to.min(self.x.1));
                 let corners = [(from - least, middle - 0.3), (to + least, middle + 0.3)];
-                chart.draw_series([Rectangle::new(corners, colour(row.tone).filled())])?;
+                let style = if row.is_open {
+                    colour(row.tone).stroke_width(2)
+                } else {
+                    colour(row.tone).filled()
+                };
+                chart.draw_series([Rectangle::new(corners, style)])?;
             }
             let (_, y) = chart.backend_coord(&(self.x.0, middle));
             let name = Text::new(

@@ -9,8 +9,8 @@ use std::fs;
 use std::io::{ErrorKind, Write};
 use std::path::{Path, PathBuf};
 
-use serde::Deserialize;
 use serde::de::value::{Error as WordError, StrDeserializer};
+use serde::{Deserialize, Serialize, Serializer};
 
 use super::file::{Level, Measure, Sweep};
 use crate::evidence::{Outcome, beside};
@@ -51,6 +51,12 @@ impl Row {
 /// What the rows depend on: names and what stands behind them.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Provenance(pub Vec<(String, String)>);
+
+impl Serialize for Provenance {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_map(self.0.iter().map(|(name, text)| (name, text)))
+    }
+}
 
 impl Provenance {
     pub fn of(sweep: &Sweep) -> Self {

@@ -2,6 +2,7 @@
 //! certain.
 
 use super::file::Measure;
+use crate::domain::math::GRAVITY_M_PER_S2;
 use crate::domain::spec::{LineSpec, ZoneSpec};
 use crate::evidence::{Figures, Outcome};
 use crate::judge::over_speed_m_per_s;
@@ -16,8 +17,8 @@ use crate::words;
 const STILL_S: f64 = 0.1;
 /// The same for a stick that hangs before an open gate, s.
 const HANG_S: f64 = 0.5;
-/// A stick that is slower than this part of the speed that takes it over the receiver's stop has lost
-/// too much to leave it: what it loses it does not get back.
+/// A stick with less energy than one that rolls at this part of the speed that takes it over the receiver's
+/// stop has lost too much to leave it: what it loses it does not get back.
 const STAYS: f64 = 0.7;
 /// How long all lies still where it is watched to the end, s.
 const LONG_S: f64 = 3.0;
@@ -372,8 +373,19 @@ fn has_settled(line: &Line) -> bool {
     settled && gone > 0
 }
 
+/// By its energy, not by its speed alone: one that just gets over the stop is slow on top of it.
 fn stays(line: &Line, stick: StickId) -> bool {
-    let roller = line.world().pipe(stick).roller();
-    let over = over_speed_m_per_s(line.rig(), roller);
-    over.is_some_and(|over| line.speed_m_per_s(stick) < STAYS * over)
+    let (rig, pipe, state) = (line.rig(), line.world().pipe(stick), line.stick(stick));
+    let roller = pipe.roller();
+    let seat_m = rig.seat_height_of_m(roller.radius_m) - line.receiver_lowered_m();
+    let rise_m = (line.plane_point(stick).y_m - seat_m).max(0.0);
+    let surface = f64::from(state.spin.length()) * roller.radius_m;
+    let speed = line.speed_m_per_s(stick);
+    // Twice the energy to the mass, and of one that rolls at the speed that it stays with, m²/s².
+    let has =
+        speed * speed + roller.shape_factor * surface * surface + 2.0 * GRAVITY_M_PER_S2 * rise_m;
+    over_speed_m_per_s(rig, roller).is_some_and(|over| {
+        let stays = STAYS * over;
+        has < (1.0 + roller.shape_factor) * stays * stays
+    })
 }

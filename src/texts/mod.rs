@@ -47,6 +47,7 @@ const FILES: &[(&str, [&str; 2])] = &files![
     "fields",
     "judge",
     "lab",
+    "lab_numbers",
     "lab_screen",
     "operators",
     "recordings",

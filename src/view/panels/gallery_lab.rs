@@ -312,6 +312,11 @@ pub fn lab_model(name: &str, ui: &Ui, texts: &Texts) -> lab::Model {
             one.truncate(if is_new { 1 } else { 4 });
             one
         },
+        matters: if name == "lab_done" {
+            vec![matters(texts)]
+        } else {
+            Vec::new()
+        },
         curves: if is_new {
             vec![lab::Curves {
                 title: String::new(),
@@ -331,6 +336,43 @@ pub fn lab_model(name: &str, ui: &Ui, texts: &Texts) -> lab::Model {
             texts.say(&Message::new("labscreen-saved").with("file", file))
         }),
         can_save: !is_new,
+    }
+}
+
+fn matters(texts: &Texts) -> lab::Matters {
+    let bar = |path: &str, low: f64, high: f64| {
+        let [low_said, high_said] = [low, high].map(|share| format!("{share}\u{202f}%"));
+        let said = Message::new("labscreen-thirds")
+            .with("low", low_said)
+            .with("high", high_said);
+        lab::Bar {
+            name: path.to_owned(),
+            said: texts.say(&said),
+            fill: if low < high {
+                lab::Fill::Full
+            } else {
+                lab::Fill::Ruled
+            },
+            spans: vec![(low.min(high), low.max(high))],
+        }
+    };
+    let head = Message::new("lab-tornado-title").with("event", Event::DoubleFeed.name());
+    let mark = Message::new("labscreen-matters-mark").with("all", "31\u{202f}%");
+    lab::Matters {
+        head: texts.say(&head),
+        axes: lab::Axes {
+            from: 0.0,
+            to: 100.0,
+            x_name: String::new(),
+            y_name: String::new(),
+            marks: vec![31.0],
+            marks_name: texts.say(&mark),
+        },
+        bars: vec![
+            bar("contact.friction_pipe_on_pipe", 62.0, 8.0),
+            bar("pipe.ovality_pct", 24.0, 40.0),
+            bar("contact.friction_dry", 28.0, 35.0),
+        ],
     }
 }
 

@@ -1,11 +1,11 @@
 //! What is chosen, turned on, moved step by step and written.
 
 use bevy_egui::egui::{
-    CornerRadius, Id, Margin, Rect, Response, Sense, Stroke, StrokeKind, TextEdit, TextStyle, Ui,
-    Vec2, WidgetInfo, WidgetType, pos2, vec2,
+    CornerRadius, Margin, Rect, Response, Sense, Stroke, StrokeKind, TextEdit, TextStyle, Ui, Vec2,
+    WidgetInfo, WidgetType, pos2, vec2,
 };
 
-use super::parts::{WRITING, home, paragraph, seen, widest, wrapped};
+use super::parts::{home, is_written, paragraph, seen, widest, wrapped};
 use super::press::Press;
 use crate::texts::{Message, Texts};
 use crate::view::icons::Icon;
@@ -39,6 +39,11 @@ pub fn first_choice(ui: &mut Ui, options: &[String], chosen: usize) -> Option<us
 
 /// Turns something on or off: a box that is ticked, and its words.
 pub fn toggle(ui: &mut Ui, text: &str, is_on: bool) -> bool {
+    toggle_called(ui, text, text, is_on)
+}
+
+/// The same, where its words stand beside what they are about: with a name that says it all.
+pub fn toggle_called(ui: &mut Ui, text: &str, name: &str, is_on: bool) -> bool {
     let em = theme::em(ui);
     let palette = theme::palette(ui);
     let beside = (1.8 * em).round();
@@ -48,7 +53,7 @@ pub fn toggle(ui: &mut Ui, text: &str, is_on: bool) -> bool {
     let size = vec2(beside + galley.size().x, height);
     let (rect, response) = ui.allocate_exact_size(size, Sense::click());
     response
-        .widget_info(|| WidgetInfo::selected(WidgetType::Checkbox, ui.is_enabled(), is_on, text));
+        .widget_info(|| WidgetInfo::selected(WidgetType::Checkbox, ui.is_enabled(), is_on, name));
     if ui.is_rect_visible(rect) {
         let center = pos2(rect.left() + 0.65 * em, rect.center().y);
         let square = Rect::from_center_size(center, Vec2::splat(1.2 * em));
@@ -146,8 +151,7 @@ pub fn field<'t>(ui: &mut Ui, label: &str, make: impl FnOnce(&Ui) -> TextEdit<'t
     ));
     let response = ui.add(edit).labelled_by(label.id);
     if response.has_focus() {
-        let now = ui.ctx().cumulative_pass_nr();
-        ui.data_mut(|data| data.insert_temp(Id::new(WRITING), now));
+        is_written(ui);
     }
     let edge = Stroke::new(1.0, palette.edge);
     ui.painter().rect_stroke(

@@ -39,6 +39,8 @@ pub struct Model {
     pub is_changed: bool,
     pub axes: Axes,
     pub bars: Vec<Bar>,
+    /// What matters most, event by event.
+    pub matters: Vec<Matters>,
     pub curves: Vec<Curves>,
     /// What the picture says, in words; with a head where a new matter begins.
     pub answers: Vec<Answer>,
@@ -124,6 +126,14 @@ pub struct Answer {
     pub head: Option<String>,
     pub mark: Option<Mark>,
     pub text: String,
+}
+
+/// How often an event comes from a variable's lowest to its highest third, the widest first.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Matters {
+    pub head: String,
+    pub axes: Axes,
+    pub bars: Vec<Bar>,
 }
 
 /// The trials of a pitch.
@@ -387,6 +397,11 @@ fn picture(
         bars(ui, &model.axes, &model.bars);
         parts::space(ui, gap::MEDIUM);
         action = action.or(probabilities(ui, texts, model));
+        for matters in &model.matters {
+            parts::space(ui, gap::SMALL);
+            parts::subheading(ui, &matters.head);
+            bars(ui, &matters.axes, &matters.bars);
+        }
         for answer in &model.answers {
             if let Some(head) = &answer.head {
                 parts::space(ui, gap::SMALL);
@@ -543,7 +558,7 @@ pub(super) fn range(ui: &mut Ui, texts: &Texts, name: &str, range: &Range) -> Op
         most: range.most,
         step: range.step,
     };
-    slide.range(ui, [range.from, range.to], [&from, &to])
+    slide.range(ui, texts, [range.from, range.to], [&from, &to])
 }
 
 /// A field to look for something in.

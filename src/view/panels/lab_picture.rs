@@ -112,15 +112,8 @@ pub fn bars(ui: &mut Ui, axes: &Axes, rows: &[Bar]) {
         if !ui.is_rect_visible(frame) {
             continue;
         }
-        let painter = ui.painter();
-        painter.rect_filled(frame, CornerRadius::ZERO, palette.raised);
-        for &mark in &axes.marks {
-            let (from, to) = axes.ends();
-            if (from..=to).contains(&mark) {
-                let x = axes.x(frame, mark);
-                painter.vline(x, frame.y_range(), Stroke::new(1.0, palette.weak));
-            }
-        }
+        ui.painter()
+            .rect_filled(frame, CornerRadius::ZERO, palette.raised);
         for &(from, to) in &row.spans {
             let [left, right] = [from, to].map(|end| axes.x(frame, end));
             // A window of one value still has some width.
@@ -129,6 +122,14 @@ pub fn bars(ui: &mut Ui, axes: &Axes, rows: &[Bar]) {
                 pos2(right + 2.0, frame.bottom() - 1.0),
             );
             fill(ui, bar, row.fill);
+        }
+        for &mark in &axes.marks {
+            let (from, to) = axes.ends();
+            if (from..=to).contains(&mark) {
+                let x = axes.x(frame, mark);
+                let painter = ui.painter();
+                painter.vline(x, frame.y_range(), Stroke::new(1.0, palette.text));
+            }
         }
     }
     if !axes.marks_name.is_empty() {

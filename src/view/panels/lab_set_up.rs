@@ -123,7 +123,8 @@ fn variable(ui: &mut Ui, texts: &Texts, one: &Variable, i: usize) -> Option<Acti
     }
     parts::row(ui, |ui| {
         let unmeasured = say(texts, "labscreen-unmeasured");
-        if parts::toggle(ui, &unmeasured, one.is_unmeasured) {
+        let name = Message::new("labscreen-unmeasured-of").with("what", one.path.as_str());
+        if parts::toggle_called(ui, &unmeasured, &texts.say(&name), one.is_unmeasured) {
             action = Some(Action::Unmeasured {
                 variable: i,
                 is: !one.is_unmeasured,
@@ -153,7 +154,7 @@ fn changed(ui: &mut Ui, texts: &Texts, one: &Changed, i: usize) -> Option<Action
                 most,
                 step,
             };
-            if let Some(to) = slide.one(ui, now) {
+            if let Some(to) = slide.one(ui, texts, now) {
                 action = Some(Action::Value { changed: i, to });
             }
         }

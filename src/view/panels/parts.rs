@@ -9,7 +9,7 @@ use bevy_egui::egui::{
 };
 
 use super::Picture;
-pub use super::inputs::{choice, field, first_choice, show_value, stepper, toggle};
+pub use super::inputs::{choice, field, first_choice, show_value, stepper, toggle, toggle_called};
 pub use super::overlay::{Overlay, overlay_rect};
 pub use super::press::{Press, button};
 use crate::texts::{Message, Texts};
@@ -147,7 +147,13 @@ pub fn escaped(ui: &Ui) -> bool {
 }
 
 /// The last pass in which a field was written in.
-pub(super) const WRITING: &str = "writing";
+const WRITING: &str = "writing";
+
+/// Tells that somebody writes in a field now.
+pub fn is_written(ui: &Ui) {
+    let now = ui.ctx().cumulative_pass_nr();
+    ui.data_mut(|data| data.insert_temp(Id::new(WRITING), now));
+}
 
 /// Gives the keyboard to what is most likely wanted: when it comes on, and when somebody begins to use
 /// arrows and nothing has it.

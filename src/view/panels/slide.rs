@@ -1,15 +1,18 @@
-//! Values that are moved along a line: dragged by the pointer, moved by the arrow keys.
+//! Values that are moved along a line: dragged by the pointer, moved by the arrow keys, or written.
 
 use bevy_egui::egui::{
-    CornerRadius, Id, Key, Pos2, Rect, Response, Sense, Shape, Stroke, StrokeKind, TextStyle, Ui,
-    WidgetInfo, pos2, vec2,
+    CornerRadius, DragValue, Id, Key, Pos2, Rect, Response, Sense, Shape, Stroke, StrokeKind,
+    TextStyle, Ui, WidgetInfo, pos2, vec2,
 };
 
 use super::parts;
+use crate::texts::{Message, Texts};
 use crate::view::theme;
 
 /// One press of a page key is so many steps.
 const PAGE: f64 = 10.0;
+/// Room for a number that can be written, in heights of the text.
+const NUMBER: f32 = 4.4;
 
 /// A line from a least to a greatest value.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -33,25 +36,61 @@ enum Knob {
 
 impl Slide<'_> {
     /// One value. What it is moved to.
-    pub fn one(&self, ui: &mut Ui, value: f64) -> Option<f64> {
+    pub fn one(&self, ui: &mut Ui, texts: &Texts, value: f64) -> Option<f64> {
         let id = ui.next_auto_id();
-        let line = self.line(ui);
+        let (line, [number]) = self.line::<1>(ui);
         self.paint(ui, line, [self.least, value]);
-        self.knob(ui, id.with(2), line, value, self.name, Knob::Alone)
+        let moved = self.knob(ui, id.with(2), line, value, self.name, Knob::Alone);
+        let written = self.number(ui, texts, number, value, self.name);
+        moved.or(written)
     }
 
     /// A range; its ends are called by names of their own. Which end is moved, and to what.
-    pub fn range(&self, ui: &mut Ui, range: [f64; 2], names: [&str; 2]) -> Option<(usize, f64)> {
+    pub fn range(
+        &self,
+        ui: &mut Ui,
+        texts: &Texts,
+        range: [f64; 2],
+        names: [&str; 2],
+    ) -> Option<(usize, f64)> {
         let id = ui.next_auto_id();
-        let line = self.line(ui);
+        let (line, numbers) = self.line::<2>(ui);
         self.paint(ui, line, range);
-        let low = self.knob(ui, id.with(0), line, range[0], names[0], Knob::Low);
-        let high = self.knob(ui, id.with(1), line, range[1], names[1], Knob::High);
-        low.map(|low| (0, low)).or(high.map(|high| (1, high)))
+        let mut moved = None;
+        for (end, kind) in [Knob::Low, Knob::High].into_iter().enumerate() {
+            let to = self.knob(ui, id.with(end), line, range[end], names[end], kind);
+            moved = moved.or(to.map(|to| (end, to)));
+        }
+        for (end, at) in numbers.into_iter().enumerate() {
+            let to = self.number(ui, texts, at, range[end], names[end]);
+            moved = moved.or(to.map(|to| (end, to)));
+        }
+        moved
     }
 
-    /// The words above, and room for the line.
-    fn line(&self, ui: &mut Ui) -> Rect {
+    /// The number itself, to be written: between the ends, and not to whole steps.
+    fn number(&self, ui: &mut Ui, texts: &Texts, at: Rect, value: f64, what: &str) -> Option<f64> {
+        let mut to = value;
+        let field = DragValue::new(&mut to)
+            .range(self.least..=self.most)
+            .clamp_existing_to_range(false)
+            .update_while_editing(false)
+            .speed(self.step)
+            .custom_formatter(|value, _| ((value * 1e6).round() / 1e6).to_string())
+            .custom_parser(|text| text.trim().replace(',', ".").parse().ok());
+        let response = ui.put(at, field);
+        let name = texts.say(&Message::new("labscreen-exact").with("what", what));
+        ui.ctx()
+            .accesskit_node_builder(response.id, |node| node.set_label(name));
+        if response.has_focus() {
+            parts::is_written(ui);
+        }
+        parts::seen(response);
+        (to != value).then_some(to)
+    }
+
+    /// The words above, room for the line, and for numbers at its end.
+    fn line<const N: usize>(&self, ui: &mut Ui) -> (Rect, [Rect; N]) {
         let em = theme::em(ui);
         let palette = theme::palette(ui);
         let font = TextStyle::Body.resolve(ui.style());
@@ -63,14 +102,22 @@ impl Slide<'_> {
         let name = parts::wrapped(ui, self.name, font, palette.text, room);
         let below = if fits { 0.0 } else { name.size().y };
         let text = name.size().y.max(below + shown.size().y);
-        let height = text + 1.5 * em;
+        let high = (1.5 * em).max(ui.spacing().interact_size.y);
+        let height = text + high;
         let (rect, _) = ui.allocate_exact_size(vec2(width, height), Sense::hover());
         if ui.is_rect_visible(rect) {
             let at = pos2(rect.right() - shown.size().x, rect.top() + below);
             ui.painter().galley(rect.min, name, palette.text);
             ui.painter().galley(at, shown, palette.text);
         }
-        Rect::from_min_max(pos2(rect.left(), rect.top() + text), rect.max)
+        let below = Rect::from_min_max(pos2(rect.left(), rect.top() + text), rect.max);
+        let (wide, gap) = (NUMBER * em, 0.3 * em);
+        let (line, _) = below.split_left_right_at_x(below.right() - N as f32 * (wide + gap));
+        let number = |i: usize| {
+            let right = below.right() - (N - 1 - i) as f32 * (wide + gap);
+            Rect::from_min_max(pos2(right - wide, below.top()), pos2(right, below.bottom()))
+        };
+        (line, core::array::from_fn(number))
     }
 
     /// Where the values of the line are: room for a knob is left at either end.

@@ -3,7 +3,9 @@
 use super::{Lab, PAGE, RISKS, STEPS_DEG, Sheet, TRIALS, is_number, name_of, nearest};
 use crate::domain::limits::{PITCH_MAX, PITCH_MIN, PITCH_NEVER_ABOVE};
 use crate::evidence::Outcome;
-use crate::lab::{Answer, Bench, Curve, Estimate, Event, Row, Setting, Varied, unit_of};
+use crate::lab::{
+    Answer, Bench, Curve, Estimate, Event, Row, Sensitivity, Setting, Swing, Varied, unit_of,
+};
 use crate::texts::{Message, Texts};
 use crate::view::desk::{Easel, House};
 use crate::view::icons::Mark;
@@ -37,11 +39,11 @@ fn mark(outcome: Outcome) -> Mark {
     }
 }
 
-/// Digits that a step needs.
-fn digits(step: f64) -> usize {
+/// Digits that a number needs, as many as can be written into its field.
+fn digits(number: f64) -> usize {
     let mut digits = 0;
-    let mut left = step.abs();
-    while digits < 4 && (left - left.round()).abs() > 1e-6 {
+    let mut left = number.abs();
+    while digits < 6 && (left - left.round()).abs() > 1e-6 {
         left *= 10.0;
         digits += 1;
     }
@@ -97,14 +99,70 @@ fn percent(share: f64) -> String {
 fn range_of(varied: &Varied, texts: &Texts) -> page::Range {
     let [from, to] = varied.range;
     let [least, most] = varied.bounds;
+    let needed = [varied.step, from, to].map(digits).into_iter().max();
     page::Range {
         from,
         to,
         least,
         most,
         step: varied.step,
-        said: range(from, to, digits(varied.step), unit_of(&varied.path), texts),
+        said: range(
+            from,
+            to,
+            needed.unwrap_or_default(),
+            unit_of(&varied.path),
+            texts,
+        ),
     }
+}
+
+/// Variables that are shown of each event, at most.
+const MOST_MATTERS: usize = 5;
+
+/// What matters most, by the same swings as on the sheet.
+fn matters(answer: &Answer, texts: &Texts) -> Vec<page::Matters> {
+    let each = Event::ALL.into_iter().filter_map(|event| {
+        let of = |sensitivity: &Sensitivity| {
+            let mut swings = sensitivity.swings.iter();
+            let swing = *swings.find(|swing| swing.event == event)?;
+            Some((sensitivity.path.clone(), swing))
+        };
+        let mut swings: Vec<(String, Swing)> = answer.sensitivities.iter().filter_map(of).collect();
+        swings.sort_by(|a, b| b.1.width().total_cmp(&a.1.width()));
+        swings.truncate(MOST_MATTERS);
+        let all = swings.first()?.1.all;
+        let bars = swings.into_iter().map(|(path, swing)| {
+            let said = Message::new("labscreen-thirds")
+                .with("low", percent(swing.low_third))
+                .with("high", percent(swing.high_third));
+            let [low, high] = [swing.low_third, swing.high_third].map(|share| 100.0 * share);
+            page::Bar {
+                name: path,
+                said: texts.say(&said),
+                fill: if low < high {
+                    page::Fill::Full
+                } else {
+                    page::Fill::Ruled
+                },
+                spans: vec![(low.min(high), low.max(high))],
+            }
+        });
+        let head = Message::new("lab-tornado-title").with("event", event.name());
+        let mark = Message::new("labscreen-matters-mark").with("all", percent(all));
+        Some(page::Matters {
+            head: texts.say(&head),
+            axes: page::Axes {
+                from: 0.0,
+                to: 100.0,
+                x_name: String::new(),
+                y_name: String::new(),
+                marks: vec![100.0 * all],
+                marks_name: texts.say(&mark),
+            },
+            bars: bars.collect(),
+        })
+    });
+    each.collect()
 }
 
 impl Lab {
@@ -125,7 +183,7 @@ impl Lab {
                 least,
                 most,
                 step: STEPS_DEG[0],
-                said: range(from, to, 2, "deg", texts),
+                said: range(from, to, 2.max(digits(from)).max(digits(to)), "deg", texts),
             },
             steps: (
                 STEPS_DEG
@@ -157,6 +215,7 @@ impl Lab {
             is_changed: self.is_changed(),
             axes: self.axes(texts),
             bars: self.bars(texts),
+            matters: bench.map_or_else(Vec::new, |bench| matters(bench.answer(), texts)),
             curves: bench.map_or_else(
                 || {
                     vec![page::Curves {
