@@ -714,6 +714,7 @@ fn a_debrief_shows_events_findings_and_plots_of_the_run() {
     assert!(most(PlotKind::Tilt) > limit, "the tilt goes over its limit");
     assert!((most(PlotKind::Pitch) - 5.0).abs() < 0.2);
     assert!((0.3..2.0).contains(&most(PlotKind::GateSpeed)));
+    assert!((0.2..1.5).contains(&most(PlotKind::Heights)));
     assert!(most(PlotKind::Nearest) > 1.0);
     for plot in &plots {
         assert!(!said(&plot.title).is_empty() && !plot.unit.is_empty());
@@ -726,6 +727,27 @@ fn a_debrief_shows_events_findings_and_plots_of_the_run() {
             .iter()
             .for_each(|l| assert!(!said(&l.name).is_empty()));
     }
+}
+
+/// The curve of the energy at the gate has its peak where the judge has the hardest blow, as high as that is:
+/// sampled every eight ticks it comes within a tenth.
+#[test]
+fn the_energy_at_the_gate_is_that_of_the_blow() {
+    let scenario = scenario("first-release");
+    let mut operator = member("expert").unwrap().operator();
+    let mut tracer = Tracer::default();
+    let played = play(&scenario, scenario.seed, operator.as_mut(), |line, _| {
+        tracer.see(line);
+    });
+    let played = played.ok().unwrap();
+    let blow = played.verdict.leading.gate.unwrap();
+    let traces = tracer.traces();
+    let energies = traces.ticks.iter().zip(&traces.gate_energy_pct);
+    let known = energies.filter_map(|(tick, pct)| Some((*tick, (*pct)?)));
+    let (tick, pct) = known.max_by(|a, b| a.1.total_cmp(&b.1)).unwrap();
+    assert!(tick.abs_diff(blow.tick) <= 8, "{tick} {blow:?}");
+    let told = f64::from(pct) / (100.0 * blow.fraction);
+    assert!((0.9..1.1).contains(&told), "{pct} {blow:?}");
 }
 
 #[test]

@@ -168,6 +168,8 @@ fn recorded(log: &Log) -> Traces {
         tilt_deg: tilt
             .map(|tilt| tilt.map(|(_, rad)| deg(f64::from(rad)) as f32))
             .collect(),
+        raised_m: [vec![None; samples.len()], vec![None; samples.len()]],
+        gate_energy_pct: vec![None; samples.len()],
         gate_m_per_s: vec![None; samples.len()],
         nearest_m: vec![None; samples.len()],
         nearest_moving_m: vec![None; samples.len()],

@@ -15,8 +15,10 @@ const POINTS_MOST: usize = 2000;
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum PlotKind {
     Tilt,
+    Heights,
     Pitch,
     GateSpeed,
+    GateEnergy,
     Nearest,
 }
 
@@ -84,6 +86,16 @@ pub fn plots(traces: &Traces, spec: &LineSpec) -> Vec<Plot> {
                 .to_vec(),
         },
         Plot {
+            kind: PlotKind::Heights,
+            title: "plot-heights".into(),
+            unit: "m",
+            series: vec![
+                Series::new("series-lift-near", traces, &traces.raised_m[0]),
+                Series::new("series-lift-far", traces, &traces.raised_m[1]),
+            ],
+            limits: Vec::new(),
+        },
+        Plot {
             kind: PlotKind::Pitch,
             title: "plot-pitch".into(),
             unit: "°",
@@ -103,6 +115,13 @@ pub fn plots(traces: &Traces, spec: &LineSpec) -> Vec<Plot> {
             unit: "m/s",
             series: vec![Series::new("series-gate", traces, &traces.gate_m_per_s)],
             limits: entry.into_iter().collect(),
+        },
+        Plot {
+            kind: PlotKind::GateEnergy,
+            title: "plot-gate-energy".into(),
+            unit: "%",
+            series: vec![Series::new("series-gate", traces, &traces.gate_energy_pct)],
+            limits: vec![limit("limit-gate-energy", 100.0)],
         },
         Plot {
             kind: PlotKind::Nearest,

@@ -4,8 +4,9 @@
 use crate::domain::math::deg;
 use crate::domain::rig::End;
 use crate::domain::spec::LineSpec;
-use crate::judge::Log;
-use crate::sim::line::{Line, StickPlace};
+use crate::judge::{Log, gate_fraction};
+use crate::sim::line::{Line, Stage, StickPlace};
+use crate::sim::world::StickId;
 
 /// Ticks between two samples.
 const EVERY_TICKS: u64 = 8;
@@ -20,6 +21,10 @@ pub struct Traces {
     pub pitch_deg: [Vec<Option<f32>>; 2],
     /// Lengthwise tilt of the stick in both cradles, deg.
     pub tilt_deg: Vec<Option<f32>>,
+    /// How far the near and the far lift are raised, m.
+    pub raised_m: [Vec<Option<f32>>; 2],
+    /// Energy of the stick that comes down to the closed gate, in hundredths of what jumps it.
+    pub gate_energy_pct: Vec<Option<f32>>,
     /// Speed of the lowest stick at the gate, or on its way from there to the receiver, m/s.
     pub gate_m_per_s: Vec<Option<f32>>,
     /// Distance of whoever is nearest from pipe and machinery, and from such that moves, m.
@@ -45,7 +50,11 @@ impl Tracer {
         for (trace, end) in traces.pitch_deg.iter_mut().zip(End::BOTH) {
             trace.push(Some(deg(line.pitch_rad(end)) as f32));
         }
+        for (trace, end) in traces.raised_m.iter_mut().zip(End::BOTH) {
+            trace.push(Some(line.raised_m(end) as f32));
+        }
         traces.tilt_deg.push(tilt_deg(line));
+        traces.gate_energy_pct.push(gate_energy_pct(line));
         traces.gate_m_per_s.push(gate_m_per_s(line));
         let nearest = |of: fn(&crate::sim::line::Person) -> f64| {
             let on_foot = line.people().iter().filter(|person| person.is_on_foot());
@@ -66,10 +75,14 @@ impl Tracer {
         let kept = traces.ticks.partition_point(|at| *at <= tick);
         traces.ticks.truncate(kept);
         let [near, far] = &mut traces.pitch_deg;
+        let [near_m, far_m] = &mut traces.raised_m;
         for trace in [
             near,
             far,
+            near_m,
+            far_m,
             &mut traces.tilt_deg,
+            &mut traces.gate_energy_pct,
             &mut traces.gate_m_per_s,
             &mut traces.nearest_m,
             &mut traces.nearest_moving_m,
@@ -103,19 +116,33 @@ fn tilt_deg(line: &Line) -> Option<f32> {
     Some(deg(line.tilt_rad(lifted)) as f32)
 }
 
+/// None while the gate is open, or nothing comes down to it.
+fn gate_energy_pct(line: &Line) -> Option<f32> {
+    if line.stage() != Stage::Blocked {
+        return None;
+    }
+    let stick = lowest(line, |stick| is_at_gate(line, stick))?;
+    let roller = line.world().pipe(stick).roller();
+    let fraction = gate_fraction(line.rig(), roller, line.speed_m_per_s(stick));
+    Some(100.0 * fraction as f32)
+}
+
 fn gate_m_per_s(line: &Line) -> Option<f32> {
+    let on_way = |stick| line.place(stick) == StickPlace::Released;
+    let stick = lowest(line, |stick| is_at_gate(line, stick) || on_way(stick))?;
+    Some(line.speed_m_per_s(stick) as f32)
+}
+
+/// On the rack, not with the loader, and near the gate.
+fn is_at_gate(line: &Line, stick: StickId) -> bool {
     let rig = line.rig();
-    let near_m = rig.gate_corner_m + AT_GATE_R * rig.setting_radius_m;
-    let on_way = line
-        .present()
-        .filter(|&stick| match line.place(stick) {
-            StickPlace::Held => {
-                let brought = line.loader().is_some_and(|loader| loader.keeps(stick));
-                !brought && line.along_m(stick) < near_m
-            }
-            StickPlace::Released => true,
-            _ => false,
-        })
-        .min_by(|&one, &other| line.along_m(one).total_cmp(&line.along_m(other)))?;
-    Some(line.speed_m_per_s(on_way) as f32)
+    let brought = line.loader().is_some_and(|loader| loader.keeps(stick));
+    line.place(stick) == StickPlace::Held
+        && !brought
+        && line.along_m(stick) < rig.gate_corner_m + AT_GATE_R * rig.setting_radius_m
+}
+
+fn lowest(line: &Line, is_meant: impl Fn(StickId) -> bool) -> Option<StickId> {
+    let meant = line.present().filter(|&stick| is_meant(stick));
+    meant.min_by(|&one, &other| line.along_m(one).total_cmp(&line.along_m(other)))
 }
