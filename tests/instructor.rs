@@ -112,7 +112,7 @@ fn a_visitor_to_a_line_without_people_is_seen_in_the_zone() {
 }
 
 /// The impulse of a gust that rises and falls as a squared sine: F = rho/2 Cd A v² (Hoerner, Fluid-Dynamic
-/// Drag), its mean over the first half 3/8 of the greatest; a tube that rolls takes it up with its mass
+/// Drag, from memory), its mean over the first half 3/8 of the greatest; a tube that rolls takes it up with its mass
 /// and its moment of inertia over the square of its radius. Half a gust of 15 m/s and 6 s.
 #[test]
 fn a_gust_pushes_a_stick_as_its_drag_says() {

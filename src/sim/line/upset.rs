@@ -15,7 +15,8 @@ const VISITORS: usize = 3;
 const STOP_S: f64 = 8.0;
 /// A leaking cylinder sinks by this much under load, m/s (ours): it is seen within seconds.
 const CREEP_M_PER_S: f64 = 0.008;
-/// The greatest part of a gust on top of the wind, m/s: a near gale on the Beaufort scale (WMO).
+/// The greatest part of a gust on top of the wind, m/s (ours): a near gale on the Beaufort scale, 13.9 to
+/// 17.1 m/s (WMO, from memory).
 const GUST_M_PER_S: f64 = 15.0;
 /// How long a gust takes to come and go, s (ours).
 const GUST_S: f64 = 6.0;
