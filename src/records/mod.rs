@@ -3,17 +3,17 @@
 //!
 //! | module | what it is |
 //! |---|---|
-//! | [`store`] | the file: versions, checking, backup and restore |
-//! | [`disk`] | what kind of disk it lies on |
-//! | [`people`] | people, classes, and forgetting them |
-//! | [`attempts`] | attempts, findings, corrections, sign-offs, due dates |
-//! | [`standing`] | the best that has come of a scenario |
-//! | [`summary`] | a class at a glance |
-//! | [`carried`] | records that go from one machine to another |
-//! | [`table`] | attempts as CSV |
+//! | `store` | the file: versions, checking, backup and restore |
+//! | `disk` | what kind of disk it lies on |
+//! | `people` | people, classes, and forgetting them |
+//! | `attempts` | attempts, findings, corrections, sign-offs, due dates |
+//! | `standing` | the best that has come of a scenario |
+//! | `summary` | a class at a glance |
+//! | `carried` | records that go from one machine to another |
+//! | `table` | attempts as CSV |
 //! | [`xapi`] | statements for a record store |
-//! | [`certificate`] | a page about one attempt |
-//! | [`uid`] | ids that follow from a name |
+//! | `certificate` | a page about one attempt |
+//! | `uid` | ids that follow from a name |
 
 mod attempts;
 mod carried;

@@ -2,9 +2,9 @@
 //!
 //! | module | what it is |
 //! |---|---|
-//! | [`statement`] | what is stated about an attempt |
-//! | [`queue`] | what waits in the store, and how far it has come |
-//! | [`send`] | posting it |
+//! | `statement` | what is stated about an attempt |
+//! | `queue` | what waits in the store, and how far it has come |
+//! | `send` | posting it |
 
 mod queue;
 mod send;
