@@ -1896,6 +1896,8 @@ fn an_exact_number_is_written_by_keys_alone() {
     assert_eq!(made.take(), [to(-3.0)], "the least of its line");
     writes(&mut harness, pitch, "steep", Key::Enter);
     assert_eq!(made.take(), []);
+    writes(&mut harness, pitch, "4.25", Key::Escape);
+    assert_eq!(made.take(), [], "Escape only ends the writing");
     let friction = "contact.friction_dry: to, exactly";
     writes(&mut harness, friction, "0.3725", Key::Enter);
     let range = lab::Action::Range {

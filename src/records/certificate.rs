@@ -118,7 +118,7 @@ fn findings(findings: &[Found], texts: &Texts) -> String {
     let say = |message: &Message| escaped(&texts.say(message));
     let heading = say(&"certificate-findings".into());
     if findings.is_empty() {
-        let none = say(&"score-no-findings".into());
+        let none = say(&"paper-no-findings".into());
         return format!("<section><h2>{heading}</h2><p>{none}</p></section>");
     }
     let row = |found: &Found| {

@@ -94,6 +94,7 @@ happened-wait = The run is looked through
 happened-wait-why = It is run again with one act done otherwise, to find what caused what and until when it could have been stopped.
 happened-wait-counts = Its result is kept, whether you wait or not.
 happened-wait-leave = Back to the exercises
+happened-wait-leave-trainer = Back to the classes
 key-list = On foot: keys to the list, or back to the feet
 setout-group-set = What you set
 setout-group-walk = What you look at and judge

@@ -6,7 +6,7 @@ records-nobody = (no name)
 
 ## What is wrong.
 records-locked = { $file }: another program is writing to the records; after ten seconds nothing was written, and nothing is lost. Try again; where it stays so, close the other program.
-records-read-only = { $file }: the records may not be written; nothing was changed. Give yourself the right to write to the file and its folder, or name another file with --store.
+records-read-only = { $file }: the records may not be written; nothing was changed. Give yourself the right to write to the file and its folder.
 records-cannot-open = { $file }: the records cannot be opened. Give a place that exists and that you may read and write.
 records-disk = { $file }: the disk does not take it: { $error }. Nothing of this was written; what was there before is whole. Make room, or use another disk, and do it again.
 records-damaged = { $file }: no store of records, or a damaged one: { $error }. Nothing was changed. A backup is put back with `chockline records restore BACKUP`.

@@ -240,6 +240,7 @@ debrief-story = What happened
 debrief-save = Save the report
 debrief-saved = Saved: { $file }
 debrief-exercises = Exercises
+debrief-trainer = Classes and people
 plot-value = { $name }: { $value }{ $unit }
 plot-none = { $name }: nothing measured
 

@@ -94,6 +94,7 @@ happened-wait = Se examina la ejecución
 happened-wait-why = Se repite cambiando un acto cada vez, para hallar qué causó qué y hasta cuándo se podía haber evitado.
 happened-wait-counts = Su resultado queda guardado, se espere o no.
 happened-wait-leave = Volver a los ejercicios
+happened-wait-leave-trainer = Volver a las clases
 key-list = A pie: las teclas a la lista, o de nuevo a los pies
 setout-group-set = Lo que se ajusta
 setout-group-walk = Lo que se mira y se juzga

@@ -6,7 +6,7 @@ records-nobody = (sin nombre)
 
 ## Qué está mal.
 records-locked = { $file }: otro programa está escribiendo en los registros; tras diez segundos no se escribió nada, y nada se ha perdido. Inténtelo de nuevo; si sigue así, cierre el otro programa.
-records-read-only = { $file }: no se puede escribir en los registros; no se cambió nada. Dese permiso de escritura sobre el archivo y su carpeta, o indique otro archivo con --store.
+records-read-only = { $file }: no se puede escribir en los registros; no se cambió nada. Dese permiso de escritura sobre el archivo y su carpeta.
 records-cannot-open = { $file }: no se pueden abrir los registros. Indique un lugar que exista y en el que pueda leer y escribir.
 records-disk = { $file }: el disco no lo admite: { $error }. No se escribió nada de esto; lo que había antes está entero. Haga sitio, o use otro disco, y repítalo.
 records-damaged = { $file }: no es un archivo de registros, o está dañado: { $error }. No se cambió nada. Una copia se repone con `chockline records restore COPIA`.

@@ -240,6 +240,7 @@ debrief-story = Qué pasó
 debrief-save = Guardar el informe
 debrief-saved = Guardado: { $file }
 debrief-exercises = Ejercicios
+debrief-trainer = Clases y personas
 plot-value = { $name }: { $value }{ $unit }
 plot-none = { $name }: sin mediciones
 

@@ -34,8 +34,10 @@ pub struct Upsets {
 impl Upsets {
     /// The numbers that make up its state, for the state hash.
     pub fn state(&self) -> [f64; 3] {
+        let is_last = |upset: &Upset| self.last == Some(*upset);
+        let last = Upset::ALL.iter().position(is_last);
         [
-            f64::from(u8::from(self.last.is_some())),
+            last.map_or(0.0, |last| last as f64 + 1.0),
             self.visitors as f64,
             self.gust.map_or(-1.0, |(since_s, _)| since_s),
         ]

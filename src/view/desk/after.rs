@@ -216,7 +216,7 @@ impl After {
         };
     }
 
-    pub fn show(&mut self, ui: &mut Ui, house: &House) -> Option<Turn> {
+    pub fn show(&mut self, ui: &mut Ui, house: &House, for_trainer: bool) -> Option<Turn> {
         let texts = house.texts();
         if let Some(class) = &mut self.class {
             if class.show(ui, texts, Some(self.finished.outcome)).is_some() {
@@ -228,7 +228,12 @@ impl After {
         if let Finding::Sought { inquest, .. } = &self.finding {
             let (done, of) = inquest.progress();
             let counts = self.finished.course.mode.counts();
-            let model = what_happened::Wait { done, of, counts };
+            let model = what_happened::Wait {
+                done,
+                of,
+                counts,
+                for_trainer,
+            };
             return what_happened::wait(ui, texts, model).then_some(Turn::Exercises);
         }
         match &mut self.page {
@@ -247,7 +252,7 @@ impl After {
             }
             Page::Debrief(state) => {
                 let mut state = core::mem::take(state);
-                let model = self.page(texts, house);
+                let model = self.page(texts, house, for_trainer);
                 let action = page::show(ui, texts, &model, &mut state);
                 self.page = Page::Debrief(state);
                 self.do_on_page(action?, house)
@@ -294,7 +299,7 @@ impl After {
         })
     }
 
-    fn page(&self, texts: &Texts, house: &House) -> page::Model {
+    fn page(&self, texts: &Texts, house: &House, for_trainer: bool) -> page::Model {
         let found = self.found();
         let debrief = found.map(|found| &found.debrief);
         let findings = debrief.into_iter().flat_map(|debrief| &debrief.findings);
@@ -344,6 +349,7 @@ impl After {
             may_take_over: true,
             saved: self.saved.clone(),
             has_story: found.is_some_and(|found| found.story.is_some()),
+            for_trainer,
         }
     }
 
@@ -383,7 +389,7 @@ impl After {
                 });
                 self.begin_beat(0);
             }
-            page::Action::Exercises => return Some(Turn::Exercises),
+            page::Action::Leave => return Some(Turn::Exercises),
         }
         None
     }

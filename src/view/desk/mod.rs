@@ -400,7 +400,7 @@ impl Desk {
                 if is_covered {
                     return None;
                 }
-                after.show(ui, &self.house)
+                after.show(ui, &self.house, self.is_for_trainer)
             }
             Screen::Lab(lab) => lab.show(ui, &self.house, easel),
             Screen::Trainer(trainer) => trainer.show(ui, &mut self.house),

@@ -30,6 +30,8 @@ pub struct Model {
     pub saved: Option<String>,
     /// Whether there is a story to be told again.
     pub has_story: bool,
+    /// It was begun at the trainer's screen, and leads back there.
+    pub for_trainer: bool,
 }
 
 /// A line of the score.
@@ -59,7 +61,7 @@ pub enum Action {
     TakeOver(f64),
     SaveReport,
     Story,
-    Exercises,
+    Leave,
 }
 
 /// Where things are.
@@ -115,7 +117,7 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Opt
         found(ui, texts, model, state)
     });
     let moved = parts::within(ui, "time", time, |ui| time_part(ui, texts, model));
-    let left = parts::escaped(ui).then_some(Action::Exercises);
+    let left = parts::escaped(ui).then_some(Action::Leave);
     found.or(moved).or(left)
 }
 
@@ -149,8 +151,7 @@ fn found(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Option
 fn lines(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Option<Action> {
     let mut jumped = None;
     if model.findings.is_empty() && model.verdict.is_some() {
-        let none = parts::sentence(&say(texts, "score-no-findings"));
-        parts::sign(ui, Mark::Ok, &none);
+        parts::sign(ui, Mark::Ok, &say(texts, "paper-no-findings"));
     }
     for (i, finding) in model.findings.iter().enumerate() {
         let line = Message::new("debrief-finding")
@@ -205,8 +206,11 @@ fn ways(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
             action = Some(Action::TakeOver(model.now_s));
         }
     }
-    let [story, save, exercises] =
-        ["debrief-story", "debrief-save", "debrief-exercises"].map(|id| say(texts, id));
+    let leads = match model.for_trainer {
+        true => "debrief-trainer",
+        false => "debrief-exercises",
+    };
+    let [story, save, leave] = ["debrief-story", "debrief-save", leads].map(|id| say(texts, id));
     parts::row(ui, |ui| {
         if model.has_story && parts::button(ui, &story).clicked() {
             action = Some(Action::Story);
@@ -214,8 +218,8 @@ fn ways(ui: &mut Ui, texts: &Texts, model: &Model) -> Option<Action> {
         if parts::button(ui, &save).clicked() {
             action = Some(Action::SaveReport);
         }
-        if Press::new(&exercises).icon(Icon::Left).show(ui).clicked() {
-            action = Some(Action::Exercises);
+        if Press::new(&leave).icon(Icon::Left).show(ui).clicked() {
+            action = Some(Action::Leave);
         }
     });
     if let Some(saved) = &model.saved {

@@ -78,6 +78,7 @@ pub const WAIT: what_happened::Wait = what_happened::Wait {
     done: 3,
     of: 8,
     counts: true,
+    for_trainer: false,
 };
 
 /// Shows a screen by its name; nothing where there is none of that name.

@@ -161,6 +161,7 @@ pub fn debrief_model(texts: &Texts) -> debrief::Model {
         may_take_over: true,
         saved: None,
         has_story: true,
+        for_trainer: false,
     }
 }
 

@@ -13,6 +13,8 @@ use crate::view::theme;
 const PAGE: f64 = 10.0;
 /// Room for a number that can be written, in heights of the text.
 const NUMBER: f32 = 4.4;
+/// The pass in which a written number was given up.
+const GIVEN_UP: &str = "given-up";
 
 /// A line from a least to a greatest value.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -86,7 +88,8 @@ impl Slide<'_> {
             parts::is_written(ui);
         }
         parts::seen(response);
-        (to != value).then_some(to)
+        let is_given_up = is_given_up(ui);
+        (to != value && !is_given_up).then_some(to)
     }
 
     /// The words above, room for the line, and for numbers at its end.
@@ -218,6 +221,17 @@ impl Slide<'_> {
             (steps != 0.0).then(|| self.stepped(value + steps * self.step))
         })
     }
+}
+
+/// Whether what was written is given up by Escape: egui's field still takes it over in the pass after.
+fn is_given_up(ui: &Ui) -> bool {
+    let now = ui.ctx().cumulative_pass_nr();
+    let key = Id::new(GIVEN_UP);
+    if ui.input(|input| input.key_pressed(Key::Escape)) {
+        ui.data_mut(|data| data.insert_temp(key, now));
+    }
+    let at: Option<u64> = ui.data(|data| data.get_temp(key));
+    at.is_some_and(|at| now <= at + 1)
 }
 
 /// How wide a knob is: wide enough to be hit.

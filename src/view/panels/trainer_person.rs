@@ -124,7 +124,7 @@ fn chosen(
     parts::space(ui, gap::MEDIUM);
     parts::subheading(ui, &say(texts, "certificate-findings"));
     if attempt.findings.is_empty() {
-        parts::sign(ui, Mark::Ok, &say(texts, "score-no-findings"));
+        parts::sign(ui, Mark::Ok, &say(texts, "paper-no-findings"));
     }
     for (mark, title, about) in &attempt.findings {
         parts::sign(ui, *mark, title);

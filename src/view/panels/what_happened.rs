@@ -94,6 +94,8 @@ pub struct Wait {
     pub of: usize,
     /// The run has its result, whoever waits or leaves.
     pub counts: bool,
+    /// It was begun at the trainer's screen, and leads back there.
+    pub for_trainer: bool,
 }
 
 /// While the run is being run again. Says whether somebody does not want to wait.
@@ -115,7 +117,11 @@ pub fn wait(ui: &mut Ui, texts: &Texts, model: Wait) -> bool {
             parts::note(ui, &say(texts, "happened-wait-counts"));
         }
         parts::space(ui, gap::SMALL);
-        let leave = say(texts, "happened-wait-leave");
+        let leads = match model.for_trainer {
+            true => "happened-wait-leave-trainer",
+            false => "happened-wait-leave",
+        };
+        let leave = say(texts, leads);
         let leave = Press::new(&leave).icon(Icon::Left).show(ui);
         // A key that was meant for the line must not lead away from what is waited for.
         parts::home_by_arrow(ui, &leave);

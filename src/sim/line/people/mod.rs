@@ -121,10 +121,9 @@ impl People {
         self.says_stop
     }
 
-    /// Somebody comes to the site on foot. Returns who they are from now on.
-    pub fn admit(&mut self, spec: &PersonSpec) -> PersonId {
+    /// Somebody comes to the site on foot, the last of them from now on.
+    pub fn admit(&mut self, spec: &PersonSpec) {
         self.people.push(Person::new(spec, false));
-        PersonId(self.people.len() - 1)
     }
 
     /// The spotter says stop until a time, s, whatever they see.
