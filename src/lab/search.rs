@@ -4,8 +4,9 @@
 //! failed at the nearest values are tried first, so that a value that fails takes few. One that seems to
 //! pass is not tried to the end: the search goes on outwards until its neighbour fails, and only then is
 //! the end itself given all its trials. Where they break it, the search goes on inside of it, and knows
-//! by then which trials are the delicate ones. The ends that are told have passed with every trial that
-//! a grid would give them.
+//! by then which trials are the delicate ones: what came to nothing further out is believed to come to
+//! nothing here, until the end itself is tried. What fails has failed by trials that were run, and the ends
+//! that are told have passed with every trial that a grid would give them.
 //!
 //! It takes for granted that a risk which is within its limit stays so up to the end, or down to it,
 //! and that there is one window: as the grid of a sweep shows, or does not.
@@ -144,7 +145,8 @@ impl<H: FnMut(f64, &[u32]) -> Vec<Vec<bool>>> Seeker<'_, H> {
             let mut passes = inside;
             while passes.abs_diff(fails) > 1 {
                 let middle = (passes + fails) / 2;
-                if self.screened(middle) == Verdict::Passes {
+                let believed = self.sound_beyond(middle, outermost);
+                if self.screened(middle, &believed) == Verdict::Passes {
                     passes = middle;
                 } else {
                     fails = middle;
@@ -164,7 +166,8 @@ impl<H: FnMut(f64, &[u32]) -> Vec<Vec<bool>>> Seeker<'_, H> {
     /// end, its own limit fails. Where both fail by the same limit the middle is tried, then quarters.
     fn inside(&mut self) -> Option<u32> {
         let steps = self.search.steps();
-        let (below, above) = match [self.screened(0), self.screened(steps)] {
+        let nothing = BTreeSet::new();
+        let (below, above) = match [0, steps].map(|step| self.screened(step, &nothing)) {
             [Verdict::Passes, _] => return Some(0),
             [_, Verdict::Passes] => return Some(steps),
             [Verdict::Fails(below), Verdict::Fails(above)] => (below, above),
@@ -173,7 +176,7 @@ impl<H: FnMut(f64, &[u32]) -> Vec<Vec<bool>>> Seeker<'_, H> {
             let (mut low, mut high) = (0, steps);
             while high - low > 1 {
                 let middle = (low + high) / 2;
-                match self.screened(middle) {
+                match self.screened(middle, &nothing) {
                     Verdict::Passes => return Some(middle),
                     Verdict::Fails(limit) if limit == below => low = middle,
                     Verdict::Fails(_) => high = middle,
@@ -185,7 +188,7 @@ impl<H: FnMut(f64, &[u32]) -> Vec<Vec<bool>>> Seeker<'_, H> {
         while parts <= steps {
             for part in (1..parts).step_by(2) {
                 let step = (u64::from(steps) * u64::from(part) / u64::from(parts)) as u32;
-                if self.screened(step) == Verdict::Passes {
+                if self.screened(step, &nothing) == Verdict::Passes {
                     return Some(step);
                 }
             }
@@ -194,25 +197,25 @@ impl<H: FnMut(f64, &[u32]) -> Vec<Vec<bool>>> Seeker<'_, H> {
         None
     }
 
-    fn screened(&mut self, step: u32) -> Verdict {
+    fn screened(&mut self, step: u32, believed: &BTreeSet<u32>) -> Verdict {
         let most = self.most.iter().max().copied().unwrap_or(0) as usize;
-        self.judged(step, SCREEN + 2 * most)
+        self.judged(step, SCREEN + 2 * most, believed)
     }
 
     fn whole(&mut self, step: u32) -> Verdict {
-        self.judged(step, self.search.trials as usize)
+        self.judged(step, self.search.trials as usize, &BTreeSet::new())
     }
 
-    /// Tries a step with so many trials, or until it fails.
-    fn judged(&mut self, step: u32, trials: usize) -> Verdict {
+    /// Tries a step with so many more trials, or until it fails; those that are believed to come to nothing
+    /// are left out.
+    fn judged(&mut self, step: u32, trials: usize, believed: &BTreeSet<u32>) -> Verdict {
         let mut order = self.delicate(step);
-        order.truncate(trials);
         let listed: BTreeSet<u32> = order.iter().copied().collect();
-        let others = (0..self.search.trials).filter(|place| !listed.contains(place));
-        order.extend(others.take(trials - order.len()));
+        order.extend((0..self.search.trials).filter(|place| !listed.contains(place)));
         let known = self.known.entry(step).or_default();
         known.counted.resize(self.most.len(), 0);
-        order.retain(|place| !known.done.contains(place));
+        order.retain(|place| !known.done.contains(place) && !believed.contains(place));
+        order.truncate(trials);
         let mut chunks = order.chunks(AT_ONCE);
         loop {
             let counted = known.counted.iter().zip(&self.most);
@@ -235,6 +238,14 @@ impl<H: FnMut(f64, &[u32]) -> Vec<Vec<bool>>> Seeker<'_, H> {
                 }
             }
         }
+    }
+
+    /// Places that came to nothing at a step further out.
+    fn sound_beyond(&self, step: u32, outermost: u32) -> BTreeSet<u32> {
+        let beyond = self.known.range(step.min(outermost)..=step.max(outermost));
+        let beyond = beyond.filter(|(other, _)| **other != step);
+        let each = beyond.flat_map(|(_, known)| known.done.difference(&known.hit));
+        each.copied().collect()
     }
 
     /// Places that came to an event at other steps, those of the nearest steps first.
