@@ -491,7 +491,13 @@ impl Bars {
             );
             area.draw(&name)?;
         }
-        for mark in &self.marks {
+        // The drawing would put one beyond an end on that end.
+        let (least, most) = self.x;
+        for mark in self
+            .marks
+            .iter()
+            .filter(|mark| (least..=most).contains(*mark))
+        {
             let line = vec![(*mark, 0.0), (*mark, rows)];
             chart.draw_series([PathElement::new(line, INK.stroke_width(1))])?;
         }
@@ -537,5 +543,30 @@ impl Plan {
             .border_style(INK)
             .label_font((FONT, 14))
             .draw()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_limit_beyond_what_was_looked_at_is_not_drawn_on_its_end() {
+        let lines = |marks: &[f64]| {
+            let chart = Chart {
+                name: "marks".to_owned(),
+                title: "Marks".to_owned(),
+                kind: Kind::Bars(Bars {
+                    x_name: "x".to_owned(),
+                    x: (2.0, 8.0),
+                    rows: Vec::new(),
+                    marks: marks.to_vec(),
+                }),
+            };
+            chart.svg().unwrap().matches("<polyline").count()
+        };
+        let without = lines(&[]);
+        assert_eq!(lines(&[4.0, 6.0]), without + 2);
+        assert_eq!(lines(&[1.0, 4.0, 6.0, 10.0]), without + 2);
     }
 }
