@@ -195,7 +195,8 @@ pub fn curves(ui: &mut Ui, axes: &Axes, picture: &Picture, name: &str) -> Option
     }
     legend(ui, picture);
     parts::note(ui, &axes.y_name);
-    let below = 1.4 * em;
+    // The numbers, and what they are numbers of.
+    let below = 2.5 * em;
     // Seen whole also where there is little room.
     let room = ui.clip_rect().height() - below - em;
     let height = (CURVES * em).min(room).max(6.0 * em);
@@ -348,22 +349,18 @@ fn numbers(ui: &Ui, axes: &Axes, frame: Rect, step: f64) {
     let (from, to) = axes.ends();
     let digits = usize::from(step < 1.0);
     let name = parts::wrapped(ui, &axes.x_name, font.clone(), palette.weak, frame.width());
-    // The axis is named at its end, where no number stands.
-    let end = frame.right() - name.size().x - 0.6 * em;
     let top = frame.bottom() + 0.2 * em;
     for mark in marks(from, to, step) {
-        let x = axes.x(frame, mark.value);
-        if x + em < end {
-            painter.text(
-                pos2(x, top),
-                Align2::CENTER_TOP,
-                format!("{:.digits$}", mark.value),
-                font.clone(),
-                palette.weak,
-            );
-        }
+        painter.text(
+            pos2(axes.x(frame, mark.value), top),
+            Align2::CENTER_TOP,
+            format!("{:.digits$}", mark.value),
+            font.clone(),
+            palette.weak,
+        );
     }
-    painter.galley(pos2(frame.right() - name.size().x, top), name, palette.weak);
+    let at = pos2(frame.right() - name.size().x, top + 1.1 * em);
+    painter.galley(at, name, palette.weak);
 }
 
 /// The plot as something that is moved along: the pitch that is looked at.
