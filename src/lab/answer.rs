@@ -60,6 +60,7 @@ pub struct Curve {
     pub set_up: String,
     pub readings: Vec<Reading>,
     pub window: Window,
+    pub sensitivities: Vec<Sensitivity>,
 }
 
 /// The values at which every risk is shown to be below its limit: ranges of neighbours.
@@ -137,7 +138,6 @@ pub struct Answer {
     /// The first few reasons of failed trials.
     pub failures: Vec<String>,
     pub curves: Vec<Curve>,
-    pub sensitivities: Vec<Sensitivity>,
     /// Where the trials are laid out for them.
     pub indices: Vec<Indices>,
     pub comparisons: Vec<Comparison>,
@@ -159,7 +159,6 @@ pub fn answer(sweep: &Sweep, table: &Table) -> Answer {
         curves: (0..sweep.set_ups.len())
             .map(|set_up| curve(sweep, &rows, set_up))
             .collect(),
-        sensitivities: sensitivities(sweep, &rows),
         indices: sobol_indices(sweep, &rows),
         comparisons: comparisons(sweep, &rows),
     }
@@ -200,6 +199,7 @@ fn curve(sweep: &Sweep, rows: &[&Row], set_up: usize) -> Curve {
             .map(|s| s.name.clone())
             .unwrap_or_default(),
         window: window(sweep, &readings),
+        sensitivities: sensitivities(sweep, &own),
         readings,
     }
 }

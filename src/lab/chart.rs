@@ -106,12 +106,10 @@ pub fn charts(sweep: &Sweep, table: &Table, answer: &Answer, texts: &Texts) -> V
     for (i, curve) in answer.curves.iter().enumerate() {
         charts.push(probability(sweep, curve, i, texts));
     }
-    let events: Vec<Event> = Event::ALL.to_vec();
-    charts.extend(
-        events
-            .into_iter()
-            .filter_map(|event| tornado(answer, event, texts)),
-    );
+    for (i, curve) in answer.curves.iter().enumerate() {
+        let each = Event::ALL.into_iter();
+        charts.extend(each.filter_map(|event| tornado(curve, i, event, texts)));
+    }
     charts.extend(plan(sweep, table, texts));
     charts
 }
@@ -224,7 +222,7 @@ fn windows(sweep: &Sweep, answer: &Answer, texts: &Texts) -> Chart {
     }
 }
 
-fn tornado(answer: &Answer, event: Event, texts: &Texts) -> Option<Chart> {
+fn tornado(curve: &Curve, i: usize, event: Event, texts: &Texts) -> Option<Chart> {
     let of = |sensitivity: &Sensitivity| {
         sensitivity
             .swings
@@ -232,7 +230,7 @@ fn tornado(answer: &Answer, event: Event, texts: &Texts) -> Option<Chart> {
             .find(|swing| swing.event == event)
             .copied()
     };
-    let mut rows: Vec<_> = answer
+    let mut rows: Vec<_> = curve
         .sensitivities
         .iter()
         .filter_map(|sensitivity| Some((sensitivity.path.clone(), of(sensitivity)?)))
@@ -251,12 +249,14 @@ fn tornado(answer: &Answer, event: Event, texts: &Texts) -> Option<Chart> {
     });
     let name = texts.say(&event.name());
     let title = Message::new("lab-tornado-title").with("event", name.as_str());
+    let title = texts.say(&title);
     Some(Chart {
         name: format!(
-            "tornado_{}",
+            "tornado_{}_{}",
+            i + 1,
             Event::ALL.iter().position(|e| *e == event)? + 1
         ),
-        title: texts.say(&title),
+        title: [title.as_str(), &curve.set_up].join(" ").trim().to_owned(),
         kind: Kind::Bars(Bars {
             x_name: texts.say(&Message::new("lab-tornado-axis").with("event", name)),
             x: (0.0, 1.0),

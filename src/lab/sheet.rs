@@ -33,6 +33,16 @@ impl Section {
             verbatim: Vec::new(),
         }
     }
+
+    /// One of a set-up.
+    fn of(curve: &Curve, texts: &Texts, heading: &'static str) -> Self {
+        let section = Self::new(texts, heading);
+        let heading = [section.heading.as_str(), &curve.set_up].join(" ");
+        Self {
+            heading: heading.trim().to_owned(),
+            ..section
+        }
+    }
 }
 
 /// The sheet for a terminal.
@@ -147,9 +157,11 @@ fn sections(sweep: &Sweep, table: &Table, answer: &Answer, texts: &Texts) -> Vec
         sections.push(readings(sweep, curve, texts));
     }
     sections.extend(estimates(sweep, texts));
-    if !answer.sensitivities.is_empty() {
-        sections.push(sensitivities(answer, texts));
-    }
+    let varied = answer
+        .curves
+        .iter()
+        .filter(|curve| !curve.sensitivities.is_empty());
+    sections.extend(varied.map(|curve| sensitivities(curve, texts)));
     if !answer.indices.is_empty() {
         sections.push(indices(sweep, answer, texts));
     }
@@ -232,11 +244,7 @@ fn name(curve: &Curve, texts: &Texts) -> String {
 }
 
 fn readings(sweep: &Sweep, curve: &Curve, texts: &Texts) -> Section {
-    let mut section = Section::new(texts, "lab-head-readings");
-    section.heading = [section.heading.as_str(), &curve.set_up]
-        .join(" ")
-        .trim()
-        .to_owned();
+    let mut section = Section::of(curve, texts, "lab-head-readings");
     let mut head = vec![against(sweep), texts.say(&"lab-trials".into())];
     let events: Vec<Event> = curve
         .readings
@@ -297,8 +305,8 @@ fn estimates(sweep: &Sweep, texts: &Texts) -> Option<Section> {
     Some(section)
 }
 
-fn sensitivities(answer: &Answer, texts: &Texts) -> Section {
-    let mut section = Section::new(texts, "lab-head-sensitivity");
+fn sensitivities(curve: &Curve, texts: &Texts) -> Section {
+    let mut section = Section::of(curve, texts, "lab-head-sensitivity");
     section
         .lines
         .push(texts.say(&"lab-sensitivity-explained".into()));
@@ -312,7 +320,7 @@ fn sensitivities(answer: &Answer, texts: &Texts) -> Section {
     section
         .table
         .push(head.map(|head| texts.say(&Message::new(head))).to_vec());
-    for sensitivity in &answer.sensitivities {
+    for sensitivity in &curve.sensitivities {
         let correlation = match sensitivity.with_gate_energy {
             Some((value, band)) => format!("{value:+.2} ± {band:.2}"),
             None => texts.say(&"lab-none".into()),

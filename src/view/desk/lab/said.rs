@@ -119,15 +119,15 @@ fn range_of(varied: &Varied, texts: &Texts) -> page::Range {
 /// Variables that are shown of each event, at most.
 const MOST_MATTERS: usize = 5;
 
-/// What matters most, by the same swings as on the sheet.
-fn matters(answer: &Answer, texts: &Texts) -> Vec<page::Matters> {
+/// What matters most in a set-up, by the same swings as on the sheet.
+fn matters(curve: &Curve, texts: &Texts) -> Vec<page::Matters> {
     let each = Event::ALL.into_iter().filter_map(|event| {
         let of = |sensitivity: &Sensitivity| {
             let mut swings = sensitivity.swings.iter();
             let swing = *swings.find(|swing| swing.event == event)?;
             Some((sensitivity.path.clone(), swing))
         };
-        let mut swings: Vec<(String, Swing)> = answer.sensitivities.iter().filter_map(of).collect();
+        let mut swings: Vec<(String, Swing)> = curve.sensitivities.iter().filter_map(of).collect();
         swings.sort_by(|a, b| b.1.width().total_cmp(&a.1.width()));
         swings.truncate(MOST_MATTERS);
         let all = swings.first()?.1.all;
@@ -148,9 +148,10 @@ fn matters(answer: &Answer, texts: &Texts) -> Vec<page::Matters> {
             }
         });
         let head = Message::new("lab-tornado-title").with("event", event.name());
+        let head = [texts.say(&head).as_str(), &curve.set_up].join(" ");
         let mark = Message::new("labscreen-matters-mark").with("all", percent(all));
         Some(page::Matters {
-            head: texts.say(&head),
+            head: head.trim().to_owned(),
             axes: page::Axes {
                 from: 0.0,
                 to: 100.0,
@@ -215,7 +216,10 @@ impl Lab {
             is_changed: self.is_changed(),
             axes: self.axes(texts),
             bars: self.bars(texts),
-            matters: bench.map_or_else(Vec::new, |bench| matters(bench.answer(), texts)),
+            matters: bench.map_or_else(Vec::new, |bench| {
+                let curves = bench.answer().curves.iter();
+                curves.flat_map(|curve| matters(curve, texts)).collect()
+            }),
             curves: bench.map_or_else(
                 || {
                     vec![page::Curves {
