@@ -14,7 +14,7 @@ const PAGE: f64 = 10.0;
 /// Room for a number that can be written, in heights of the text.
 const NUMBER: f32 = 4.4;
 /// The pass in which a written number was given up.
-const GIVEN_UP: &str = "given up";
+const GIVEN_UP: &str = "abandoned";
 
 /// A line from a least to a greatest value.
 #[derive(Clone, Copy, Debug, PartialEq)]
