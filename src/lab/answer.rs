@@ -63,6 +63,13 @@ pub struct Curve {
     pub sensitivities: Vec<Sensitivity>,
 }
 
+impl Curve {
+    /// A heading, with the name of the set-up behind it where it has one.
+    pub fn headed(&self, heading: &str) -> String {
+        [heading, &self.set_up].join(" ").trim().to_owned()
+    }
+}
+
 /// The values at which every risk is shown to be below its limit: ranges of neighbours.
 #[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct Window {

@@ -152,10 +152,9 @@ fn probability(sweep: &Sweep, curve: &Curve, i: usize, texts: &Texts) -> Chart {
             points,
         })
     });
-    let title = [sweep.name.as_str(), &curve.set_up].join(" ");
     Chart {
         name: format!("probability_{}", i + 1),
-        title: title.trim().to_owned(),
+        title: curve.headed(&sweep.name),
         kind: Kind::Probability(Probability {
             x_name: against(sweep),
             y_name: texts.say(&Message::new("lab-probability-axis").measured(
@@ -249,14 +248,13 @@ fn tornado(curve: &Curve, i: usize, event: Event, texts: &Texts) -> Option<Chart
     });
     let name = texts.say(&event.name());
     let title = Message::new("lab-tornado-title").with("event", name.as_str());
-    let title = texts.say(&title);
     Some(Chart {
         name: format!(
             "tornado_{}_{}",
             i + 1,
             Event::ALL.iter().position(|e| *e == event)? + 1
         ),
-        title: [title.as_str(), &curve.set_up].join(" ").trim().to_owned(),
+        title: curve.headed(&texts.say(&title)),
         kind: Kind::Bars(Bars {
             x_name: texts.say(&Message::new("lab-tornado-axis").with("event", name)),
             x: (0.0, 1.0),

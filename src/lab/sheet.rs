@@ -37,9 +37,8 @@ impl Section {
     /// One of a set-up.
     fn of(curve: &Curve, texts: &Texts, heading: &'static str) -> Self {
         let section = Self::new(texts, heading);
-        let heading = [section.heading.as_str(), &curve.set_up].join(" ");
         Self {
-            heading: heading.trim().to_owned(),
+            heading: curve.headed(&section.heading),
             ..section
         }
     }

@@ -148,10 +148,9 @@ fn matters(curve: &Curve, texts: &Texts) -> Vec<page::Matters> {
             }
         });
         let head = Message::new("lab-tornado-title").with("event", event.name());
-        let head = [texts.say(&head).as_str(), &curve.set_up].join(" ");
         let mark = Message::new("labscreen-matters-mark").with("all", percent(all));
         Some(page::Matters {
-            head: head.trim().to_owned(),
+            head: curve.headed(&texts.say(&head)),
             axes: page::Axes {
                 from: 0.0,
                 to: 100.0,
