@@ -10,8 +10,9 @@ use chacha20::ChaCha8Rng;
 use chacha20::rand_core::SeedableRng;
 use chockline::evidence::Outcome;
 use chockline::lab::{
-    Engine, Estimate, Event, Journal, Limit, Measure, Part, Patience, Search, Settled, Sweep,
-    SweepError, Table, TableError, Trials, answer, exact_lower, exact_upper, search, wilson,
+    Design, Engine, Estimate, Event, Indices, Journal, Limit, Measure, Part, Patience, Row, Search,
+    Settled, Sweep, SweepError, Table, TableError, Trials, answer, exact_lower, exact_upper,
+    search, text, wilson,
 };
 use chockline::texts::{Lang, Texts};
 use rand::RngExt;
@@ -252,6 +253,68 @@ fn exact_bounds_cover_as_often_as_they_say() {
         }
         let share = f64::from(both) / f64::from(SERIES);
         assert!(share >= 0.92, "Wilson, {probability}, {trials}: {share}");
+    }
+}
+
+/// A made-up line that feeds two where pipe slips on pipe when dry, and where it is oval when wet: what
+/// matters is told of each by itself.
+#[test]
+fn what_matters_is_told_of_each_set_up() {
+    let sweep = SMALL
+        .replace("trials: 3, corner_trials: 1", "trials: 800")
+        .replace("together:", "sampling: Saltelli, // together:")
+        .replace("values: [0.5, 5, 14]", "values: [5]");
+    let sweep = Bench::new(BASE, &sweep).sweep();
+    let design = Design::new(&sweep);
+    let mut table = Table::new(&sweep);
+    for set_up in 0..2 {
+        for number in 0..800 {
+            let values = design.values(number, None, 5.0);
+            let is_double = match set_up {
+                0 => values[0] < 0.22,
+                _ => values[1] > 1.0,
+            };
+            let trial = set_up as u64 * 800 + u64::from(number);
+            let row = Row {
+                trial,
+                set_up,
+                value: 0,
+                corner: None,
+                number,
+                load_seed: 0,
+                values,
+                outcome: Some(if is_double {
+                    Outcome::DoubleFeed
+                } else {
+                    Outcome::OneStick
+                }),
+                measured: Vec::new(),
+                ticks: 1,
+                why: String::new(),
+            };
+            table.rows.insert(trial, row);
+        }
+    }
+    let answer = answer(&sweep, &table);
+    for (set_up, curve) in answer.curves.iter().enumerate() {
+        let other = 1 - set_up;
+        let is = |indices: &&Indices| indices.event == Some(Event::DoubleFeed);
+        let indices = &curve.indices.iter().find(is).unwrap().factors;
+        assert!(indices[set_up].first.value > 0.8, "{set_up}: {indices:?}");
+        assert!(indices[other].total.value < 0.2, "{set_up}: {indices:?}");
+        let width = |variable: usize| {
+            let swings = &curve.sensitivities[variable].swings;
+            let double = swings.iter().find(|swing| swing.event == Event::DoubleFeed);
+            double.unwrap().width()
+        };
+        let widths = [width(set_up), width(other)];
+        assert!(widths[0] > 0.9 && widths[1] < 0.2, "{set_up}: {widths:?}");
+    }
+    let page = text(&sweep, &table, &answer, Texts::of(Lang::English));
+    let heading = Texts::of(Lang::English).say(&"lab-head-indices".into());
+    for set_up in &sweep.set_ups {
+        let line = format!("{heading} {}", set_up.name);
+        assert!(page.lines().any(|own| own.trim() == line), "{line}\n{page}");
     }
 }
 

@@ -50,8 +50,11 @@ fn until(bench: &mut Bench, over: impl Fn(&Bench) -> bool) {
 
 #[test]
 fn what_is_set_up_is_a_sweep_file() {
-    let setting = Setting::usual("usual", base());
+    let mut setting = Setting::usual("usual", base());
+    setting.confidence = 0.99;
+    setting.seed = 4;
     let sweep = setting.sweep(NAMES).unwrap();
+    assert_eq!((sweep.confidence, sweep.seed), (0.99, 4));
     assert_eq!(sweep.values.len(), 11);
     assert_eq!(sweep.variables.len(), 5);
     assert_eq!(sweep.unmeasured().count(), 3);
@@ -66,6 +69,7 @@ fn what_is_set_up_is_a_sweep_file() {
     let read = Sweep::load(&path).unwrap();
     assert_eq!(read.hashes, sweep.hashes);
     assert_eq!(read.variables, sweep.variables);
+    assert_eq!((read.confidence, read.seed), (0.99, 4));
 }
 
 #[test]

@@ -1482,6 +1482,29 @@ fn a_sweep_is_set_up_and_run_by_keys_alone() {
     press_far(&mut harness, "No longer vary pipe.ovality_pct");
     harness.run_steps(2);
     assert_eq!(made.take(), [lab::Action::Leave(2)]);
+    press_far(&mut harness, "99 %");
+    assert_eq!(made.take(), [lab::Action::Confidence(2)]);
+    press_far(&mut harness, "More: seed");
+    assert_eq!(made.take(), [lab::Action::Seed(1)]);
+}
+
+/// What has the keyboard moves by them, and what scrolls does not as well.
+#[test]
+fn page_keys_move_one_thing() {
+    let (mut harness, _, made) = laboratory("lab_running", lab::State::default());
+    let top = |harness: &Harness<'_>| {
+        let plot = harness.get_by_role_and_label(Role::Slider, "Pitch that is looked at");
+        plot.rect().top()
+    };
+    let before = top(&harness);
+    for (what, scrolls) in [("Pitch of the rack: to", false), ("Stop", true)] {
+        harness.get_by_label(what).focus();
+        harness.run_steps(4);
+        harness.key_press(Key::PageDown);
+        harness.run_steps(20);
+        assert_eq!(top(&harness) < before, scrolls, "{what}");
+    }
+    assert_eq!(made.take(), [lab::Action::Pitch { end: 1, to: 10.0 }]);
 }
 
 #[test]

@@ -61,6 +61,8 @@ pub struct Curve {
     pub readings: Vec<Reading>,
     pub window: Window,
     pub sensitivities: Vec<Sensitivity>,
+    /// Where the trials are laid out for them.
+    pub indices: Vec<Indices>,
 }
 
 impl Curve {
@@ -145,8 +147,6 @@ pub struct Answer {
     /// The first few reasons of failed trials.
     pub failures: Vec<String>,
     pub curves: Vec<Curve>,
-    /// Where the trials are laid out for them.
-    pub indices: Vec<Indices>,
     pub comparisons: Vec<Comparison>,
 }
 
@@ -166,7 +166,6 @@ pub fn answer(sweep: &Sweep, table: &Table) -> Answer {
         curves: (0..sweep.set_ups.len())
             .map(|set_up| curve(sweep, &rows, set_up))
             .collect(),
-        indices: sobol_indices(sweep, &rows),
         comparisons: comparisons(sweep, &rows),
     }
 }
@@ -207,6 +206,7 @@ fn curve(sweep: &Sweep, rows: &[&Row], set_up: usize) -> Curve {
             .unwrap_or_default(),
         window: window(sweep, &readings),
         sensitivities: sensitivities(sweep, &own),
+        indices: sobol_indices(sweep, &own),
         readings,
     }
 }

@@ -19,8 +19,6 @@ const ON_TOP: [&str; 2] = ["rack.near_rail.pitch_deg", "rack.far_rail.pitch_deg"
 const ON_TOP_DEG: f64 = 2.0;
 /// So many steps are there at least from one end of a slider to the other.
 const STEPS: f64 = 60.0;
-/// Sampling confidence of the windows.
-const CONFIDENCE: f64 = 0.95;
 /// Corners are tried this often at least.
 const CORNER_LEAST: u32 = 5;
 
@@ -58,6 +56,8 @@ pub struct Setting {
     pub trials: u32,
     /// Accepted risks, in the order of [`Event::ALL`].
     pub risks: [f64; 3],
+    /// Sampling confidence of the windows.
+    pub confidence: f64,
     pub seed: u64,
 }
 
@@ -77,6 +77,7 @@ impl Setting {
             second: Vec::new(),
             trials: 60,
             risks: [0.05; 3],
+            confidence: 0.95,
             seed: 1,
         };
         for (path, range, unmeasured) in [
@@ -244,7 +245,7 @@ impl Setting {
                 width: None,
             },
             limits: limits.map(|(of, below)| Limit { of, below }).collect(),
-            confidence: CONFIDENCE,
+            confidence: self.confidence,
         };
         let pretty = ron::ser::PrettyConfig::new().depth_limit(2);
         // Numbers and texts can always be written.

@@ -161,9 +161,11 @@ fn sections(sweep: &Sweep, table: &Table, answer: &Answer, texts: &Texts) -> Vec
         .iter()
         .filter(|curve| !curve.sensitivities.is_empty());
     sections.extend(varied.map(|curve| sensitivities(curve, texts)));
-    if !answer.indices.is_empty() {
-        sections.push(indices(sweep, answer, texts));
-    }
+    let laid_out = answer
+        .curves
+        .iter()
+        .filter(|curve| !curve.indices.is_empty());
+    sections.extend(laid_out.map(|curve| indices(sweep, curve, texts)));
     if !answer.comparisons.is_empty() {
         sections.push(comparisons(answer, texts));
     }
@@ -342,8 +344,8 @@ fn sensitivities(curve: &Curve, texts: &Texts) -> Section {
     section
 }
 
-fn indices(sweep: &Sweep, answer: &Answer, texts: &Texts) -> Section {
-    let mut section = Section::new(texts, "lab-head-indices");
+fn indices(sweep: &Sweep, curve: &Curve, texts: &Texts) -> Section {
+    let mut section = Section::of(curve, texts, "lab-head-indices");
     section
         .lines
         .push(texts.say(&"lab-indices-explained".into()));
@@ -358,7 +360,7 @@ fn indices(sweep: &Sweep, answer: &Answer, texts: &Texts) -> Section {
         .push(head.map(|head| texts.say(&Message::new(head))).to_vec());
     let mut factors: Vec<String> = sweep.variables.iter().map(|v| v.path.clone()).collect();
     factors.push(texts.say(&"lab-as-it-lies".into()));
-    for indices in &answer.indices {
+    for indices in &curve.indices {
         let result = match indices.event {
             Some(event) => event.name(),
             None => Measure::GateEnergy.name(),

@@ -31,6 +31,10 @@ labscreen-instead = { $value } instead of { $base }
 labscreen-follows = what follows from the rest
 labscreen-accepted = Risks that are accepted
 labscreen-below = below { $below }
+labscreen-confidence = Sampling confidence
+labscreen-chance = Chance
+labscreen-seed = seed
+labscreen-seed-note = The same seed gives the same trials, to the last bit. Another one shows how much is luck.
 labscreen-trials-each = Trials at each pitch
 labscreen-trials-all = { $trials } trials in all, at { $pitches ->
         [1] one pitch

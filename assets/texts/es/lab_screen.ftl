@@ -31,6 +31,10 @@ labscreen-instead = { $value } en vez de { $base }
 labscreen-follows = lo que resulta de lo demás
 labscreen-accepted = Riesgos que se aceptan
 labscreen-below = menos de { $below }
+labscreen-confidence = Confianza del muestreo
+labscreen-chance = Azar
+labscreen-seed = semilla
+labscreen-seed-note = La misma semilla da los mismos ensayos, hasta el último bit. Otra muestra cuánto es suerte.
 labscreen-trials-each = Ensayos con cada pendiente
 labscreen-trials-all = { $trials } ensayos en total, con { $pitches ->
         [1] una pendiente

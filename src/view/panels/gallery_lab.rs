@@ -261,6 +261,8 @@ pub fn lab_model(name: &str, ui: &Ui, texts: &Texts) -> lab::Model {
                 is_number: true,
             })
             .collect(),
+        confidences: (["90 %", "95 %", "99 %"].map(str::to_owned).to_vec(), 1),
+        seed: 1,
         risks: Event::ALL
             .map(|event| Risk {
                 name: texts.say(&event.name()),

@@ -28,6 +28,9 @@ pub struct Model {
     /// Fields that can be chosen.
     pub fields: Vec<Field>,
     pub risks: Vec<Risk>,
+    /// How sure the windows are, in words, and which it is.
+    pub confidences: (Vec<String>, usize),
+    pub seed: u64,
     /// What is wrong with what is set, as far as it is no variable's fault.
     pub faults: Vec<String>,
     /// What stands for certain that it is known beforehand, such as that so few trials show nothing.
@@ -209,6 +212,8 @@ pub enum Action {
         risk: usize,
         steps: i32,
     },
+    Confidence(usize),
+    Seed(i32),
     Run,
     Stop,
     GoOn,

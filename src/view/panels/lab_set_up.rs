@@ -100,6 +100,25 @@ fn set_up(
     parts::subheading(ui, &say(texts, "labscreen-trials-each"));
     let chosen = parts::row(ui, |ui| parts::choice(ui, &model.trials.0, model.trials.1));
     action = action.or(chosen.map(Action::Trials));
+    parts::space(ui, gap::MEDIUM);
+    parts::subheading(ui, &say(texts, "labscreen-confidence"));
+    let chosen = parts::row(ui, |ui| {
+        parts::choice(ui, &model.confidences.0, model.confidences.1)
+    });
+    action = action.or(chosen.map(Action::Confidence));
+    parts::space(ui, gap::MEDIUM);
+    parts::subheading(ui, &say(texts, "labscreen-chance"));
+    let seed = say(texts, "labscreen-seed");
+    let steps = parts::row(ui, |ui| {
+        let ends = [model.seed <= 1, false];
+        let steps = parts::stepper(ui, texts, &seed, &model.seed.to_string(), ends);
+        parts::body(ui, &seed);
+        steps
+    });
+    if steps != 0 {
+        action = Some(Action::Seed(steps));
+    }
+    parts::note(ui, &say(texts, "labscreen-seed-note"));
     for warning in &model.warnings {
         parts::sign(ui, Mark::Note, warning);
     }

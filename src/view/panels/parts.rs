@@ -132,6 +132,9 @@ pub fn scroll<R>(
 }
 
 fn pages(ui: &Ui) -> f32 {
+    if was_told(ui, PAGING) {
+        return 0.0;
+    }
     ui.input(|input| {
         let pressed = |key| input.num_presses(key) as f32;
         pressed(Key::PageDown) - pressed(Key::PageUp)
@@ -140,19 +143,34 @@ fn pages(ui: &Ui) -> f32 {
 
 /// Whether Escape was pressed and nobody was writing: then it only ends the writing.
 pub fn escaped(ui: &Ui) -> bool {
-    let written: Option<u64> = ui.data(|data| data.get_temp(Id::new(WRITING)));
-    let now = ui.ctx().cumulative_pass_nr();
-    let is_written = written.is_some_and(|at| at + 1 >= now);
-    ui.input(|input| input.key_pressed(Key::Escape)) && !is_written
+    ui.input(|input| input.key_pressed(Key::Escape)) && !was_told(ui, WRITING)
 }
 
 /// The last pass in which a field was written in.
 const WRITING: &str = "writing";
+/// The last pass in which something that has the keyboard took the page keys.
+const PAGING: &str = "paging";
 
 /// Tells that somebody writes in a field now.
 pub fn is_written(ui: &Ui) {
+    tell(ui, WRITING);
+}
+
+/// Tells that what has the keyboard moves by the page keys itself.
+pub fn takes_pages(ui: &Ui) {
+    tell(ui, PAGING);
+}
+
+fn tell(ui: &Ui, what: &'static str) {
     let now = ui.ctx().cumulative_pass_nr();
-    ui.data_mut(|data| data.insert_temp(Id::new(WRITING), now));
+    ui.data_mut(|data| data.insert_temp(Id::new(what), now));
+}
+
+/// Whether it was told in this pass or in the last one.
+fn was_told(ui: &Ui, what: &'static str) -> bool {
+    let now = ui.ctx().cumulative_pass_nr();
+    let at: Option<u64> = ui.data(|data| data.get_temp(Id::new(what)));
+    at.is_some_and(|at| at + 1 >= now)
 }
 
 /// Gives the keyboard to what is most likely wanted: when it comes on, and when somebody begins to use

@@ -208,6 +208,7 @@ impl Slide<'_> {
         if !parts::takes_arrows(ui, response) {
             return None;
         }
+        parts::takes_pages(ui);
         ui.input(|input| {
             let times = |key| input.num_presses(key) as f64;
             if input.key_pressed(Key::Home) {

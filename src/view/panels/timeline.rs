@@ -81,6 +81,7 @@ impl Track<'_> {
         if !parts::takes_arrows(ui, response) {
             return None;
         }
+        parts::takes_pages(ui);
         ui.input(|input| {
             let times = |key| input.num_presses(key) as f64;
             if input.key_pressed(Key::Home) {

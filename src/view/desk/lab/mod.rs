@@ -28,6 +28,8 @@ const STEPS_DEG: [f64; 4] = [0.25, 0.5, 1.0, 2.0];
 const TRIALS: [u32; 5] = [20, 60, 300, 1000, 3000];
 /// Risks that can be accepted.
 const RISKS: [f64; 8] = [0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2];
+/// Sampling confidences of the windows.
+const CONFIDENCES: [f64; 3] = [0.9, 0.95, 0.99];
 /// Trials on a page of the list.
 const PAGE: usize = 8;
 /// Variables that fields are chosen for first: what the line is made of, before what stands about it.
@@ -271,6 +273,14 @@ impl Lab {
                     let at = at.clamp(0, RISKS.len() as i32 - 1) as usize;
                     *risk = RISKS.get(at).copied().unwrap_or(*risk);
                 }
+            }
+            Action::Confidence(confidence) => {
+                let chosen = CONFIDENCES.get(confidence).copied();
+                self.setting.confidence = chosen.unwrap_or(self.setting.confidence);
+            }
+            Action::Seed(steps) => {
+                let seed = self.setting.seed.saturating_add_signed(i64::from(steps));
+                self.setting.seed = seed.max(1);
             }
             Action::Run => return self.run(house).map(|fault| Turn::Over(Over::Notice(fault))),
             Action::Stop => {

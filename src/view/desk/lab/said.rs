@@ -1,6 +1,6 @@
 //! What the laboratory's screen says: numbers with their units, the picture, the answer in words.
 
-use super::{Lab, PAGE, RISKS, STEPS_DEG, Sheet, TRIALS, is_number, name_of, nearest};
+use super::{CONFIDENCES, Lab, PAGE, RISKS, STEPS_DEG, Sheet, TRIALS, is_number, name_of, nearest};
 use crate::domain::limits::{PITCH_MAX, PITCH_MIN, PITCH_NEVER_ABOVE};
 use crate::evidence::Outcome;
 use crate::lab::{
@@ -208,6 +208,11 @@ impl Lab {
                     ends: [risk <= RISKS[0], risk >= RISKS[RISKS.len() - 1]],
                 })
                 .collect(),
+            confidences: (
+                CONFIDENCES.map(percent).to_vec(),
+                nearest(&CONFIDENCES, setting.confidence),
+            ),
+            seed: setting.seed,
             faults: self.faults(None, texts),
             warnings: self.warnings(texts),
             stage: self.stage(texts),
