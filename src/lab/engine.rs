@@ -2,6 +2,8 @@
 
 use std::collections::BTreeSet;
 use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::mpsc::{self, Sender};
+use std::thread;
 use std::time::{Duration, Instant};
 
 use rayon::prelude::*;
@@ -14,8 +16,6 @@ use super::trial::{Patience, Release, Settled, Trial};
 use crate::domain::spec::LineSpec;
 use crate::texts::{Lang, Message, Texts};
 
-/// Trials that are handed out at once, per thread.
-const AT_ONCE: usize = 16;
 /// Trials of a point before its band is looked at for the first time; then after twice as many.
 const FIRST_LOOK: u32 = 64;
 
@@ -121,6 +121,26 @@ impl<'a> Engine<'a> {
         };
         let each = trials.iter().map_while(|&trial| (!ends()).then_some(trial));
         each.map(|trial| self.trial(trial, row.as_ref())).collect()
+    }
+
+    /// Runs trials in their order, on every thread, and hands their rows over as they come.
+    fn hand_over(
+        &self,
+        trials: &[u64],
+        ends: &(impl Fn() -> bool + Sync),
+        hand_over: Sender<Vec<Row>>,
+    ) {
+        self.pool.install(|| {
+            let each = trials.chunk_by(|a, b| self.row_of(*a) == self.row_of(*b));
+            each.par_bridge()
+                .for_each_with(hand_over, |hand_over, trials| {
+                    let rows = self.trials(trials, ends);
+                    if !rows.is_empty() {
+                        // Who takes them in is there until the last of these is gone.
+                        let _ = hand_over.send(rows);
+                    }
+                });
+        });
     }
 
     /// Runs a trial of the sweep, from a row that has settled if there is one.
@@ -276,27 +296,33 @@ impl<'a> Engine<'a> {
                 of: (table.rows.len() + wanted.len()) as u64,
             };
             tell(progress);
-            let releases = self.sweep.releases_of_row() as usize;
-            let at_once = AT_ONCE.max(releases) * self.pool.current_num_threads();
-            for chunk in wanted.chunks(at_once) {
-                let over = || end.is_some_and(|end| Instant::now() >= end);
-                let ends = || trials.stop.load(Ordering::Relaxed) || over();
-                let rows: Vec<Row> = self.pool.install(|| {
-                    let each = chunk.par_chunk_by(|a, b| self.row_of(*a) == self.row_of(*b));
-                    let each = each.map(|trials| self.trials(trials, &ends));
-                    each.flatten_iter().collect()
-                });
-                keep(table, &rows)?;
-                progress.done += rows.len() as u64;
-                tell(progress);
-                let done = rows.len();
-                table
-                    .rows
-                    .extend(rows.into_iter().map(|row| (row.trial, row)));
-                if done < chunk.len() {
-                    let asked = trials.stop.load(Ordering::Relaxed);
-                    return Ok(Some(if asked { Stopped::Asked } else { Stopped::Time }));
+            let lost = AtomicBool::new(false);
+            let over = || end.is_some_and(|end| Instant::now() >= end);
+            let told = |flag: &AtomicBool| flag.load(Ordering::Relaxed);
+            let ends = || told(trials.stop) || told(&lost) || over();
+            let (hand_over, rows) = mpsc::channel();
+            let mut kept = Ok(());
+            thread::scope(|scope| {
+                scope.spawn(|| self.hand_over(&wanted, &ends, hand_over));
+                for rows in rows {
+                    // After a fault what is in hand still comes, and cannot be stored either.
+                    if kept.is_err() {
+                        continue;
+                    }
+                    kept = keep(table, &rows);
+                    lost.store(kept.is_err(), Ordering::Relaxed);
+                    if kept.is_ok() {
+                        progress.done += rows.len() as u64;
+                        tell(progress);
+                        let rows = rows.into_iter().map(|row| (row.trial, row));
+                        table.rows.extend(rows);
+                    }
                 }
+            });
+            kept?;
+            if progress.done < progress.of {
+                let asked = told(trials.stop);
+                return Ok(Some(if asked { Stopped::Asked } else { Stopped::Time }));
             }
             if look >= self.sweep.budget.trials {
                 return Ok(None);
