@@ -632,6 +632,32 @@ fn in_a_narrow_window_list_and_brief_take_turns() {
     assert_eq!(made.take(), []);
 }
 
+/// At twice the size a brief is longer than the window; another one is read from its beginning.
+#[test]
+fn another_brief_begins_at_its_top() {
+    let state = Rc::new(RefCell::new(exercises::State::default()));
+    let shown = state.clone();
+    let mut harness = window(SMALL, 2.0, ThemeChoice::Dark, move |ui| {
+        let texts = Texts::of(ENGLISH);
+        let model = gallery::exercises_model(ui, texts);
+        exercises::show(ui, texts, &model, &mut shown.borrow_mut());
+    });
+    let way_top = |harness: &Harness<'_>| harness.get_by_label("Assess me").rect().top();
+    harness.get_by_label("First shift").click();
+    harness.run_steps(2);
+    let choose = |harness: &mut Harness<'_>, row| {
+        state.borrow_mut().chosen = row;
+        harness.run_steps(4);
+        way_top(harness)
+    };
+    let other = choose(&mut harness, 2);
+    let top = choose(&mut harness, 1);
+    harness.key_press(Key::PageDown);
+    harness.run_steps(20);
+    assert!(way_top(&harness) < top);
+    assert_eq!(choose(&mut harness, 2), other);
+}
+
 #[test]
 fn what_is_set_comes_out_with_its_row() {
     let (made, mut keep) = Made::new();
@@ -1488,6 +1514,43 @@ fn a_sweep_is_set_up_and_run_by_keys_alone() {
     assert_eq!(made.take(), [lab::Action::Seed(1)]);
 }
 
+/// A list opens at its top however far down it was asked for, also the second time, and at once takes
+/// what is looked for.
+#[test]
+fn a_list_opens_at_its_top_and_takes_what_is_written() {
+    let state = Rc::new(RefCell::new(lab::State::default()));
+    let shown = state.clone();
+    let mut harness = plain(move |ui| {
+        let texts = Texts::of(ENGLISH);
+        let mut model = gallery::lab_model("lab_new", ui, texts);
+        let field = model.fields[0].clone();
+        let many = (0..40).map(|i| lab::Field {
+            path: format!("made.up_{i}"),
+            ..field.clone()
+        });
+        model.fields.extend(many);
+        lab::show(ui, texts, &model, &mut shown.borrow_mut());
+    });
+    for time in 0..2 {
+        press_far(&mut harness, "Compare with a second set-up");
+        harness.run_steps(6);
+        let field = harness.get_by_role_and_label(Role::TextInput, "Look for");
+        assert!(field.rect().min.y > 60.0, "{time}: {:?}", field.rect());
+        assert!(field.is_focused(), "{time}");
+        // Down in the list and away.
+        press_far(&mut harness, "made.up_39");
+        harness.run_steps(2);
+        assert_eq!(state.borrow().choosing, None);
+    }
+    press_far(&mut harness, "Compare with a second set-up");
+    harness.run_steps(6);
+    harness.event(Event::Text("gap".to_owned()));
+    harness.run_steps(3);
+    assert_eq!(state.borrow().sought, "gap");
+    assert!(harness.query_by_label("row.gap_mm").is_some());
+    assert!(harness.query_by_label("made.up_39").is_none());
+}
+
 /// What has the keyboard moves by them, and what scrolls does not as well.
 #[test]
 fn page_keys_move_one_thing() {
@@ -1535,7 +1598,18 @@ fn a_field_is_looked_for_and_chosen() {
     state.borrow_mut().sought = "wind".to_owned();
     harness.run_steps(2);
     assert!(harness.query_by_label("row.gap_mm").is_none());
-    // Escape leaves the list, and not the laboratory.
+    // Escape ends the writing, then leaves the list, and not the laboratory.
+    harness.key_press(Key::Escape);
+    harness.run_steps(2);
+    assert_eq!(state.borrow().choosing, Some(lab::Choosing::Variable));
+    harness.key_press(Key::Escape);
+    harness.run_steps(2);
+    assert_eq!(state.borrow().choosing, None);
+    assert_eq!(made.take(), []);
+    // At once where nothing has been written.
+    state.borrow_mut().sought.clear();
+    state.borrow_mut().choosing = Some(lab::Choosing::Second);
+    harness.run_steps(3);
     harness.key_press(Key::Escape);
     harness.run_steps(2);
     assert_eq!(state.borrow().choosing, None);

@@ -209,10 +209,12 @@ fn chosen(
                 ways(ui, texts, row, state)
             })
             .inner;
-        parts::scroll(ui, "brief", true, |ui| brief(ui, texts, model, row, state));
+        parts::scroll(ui, ("brief", &row.name), true, |ui| {
+            brief(ui, texts, model, row, state)
+        });
         ways
     } else {
-        parts::scroll(ui, "brief", true, |ui| {
+        parts::scroll(ui, ("brief", &row.name), true, |ui| {
             brief(ui, texts, model, row, state);
             parts::space(ui, gap::MEDIUM);
             ways(ui, texts, row, state)

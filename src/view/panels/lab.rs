@@ -1,7 +1,9 @@
 //! The laboratory: what varies at the left, the picture in the middle, single trials at the right. In a
 //! narrow window they take turns.
 
-use bevy_egui::egui::{CornerRadius, Frame, Panel, Rect, Sense, TextEdit, Ui, WidgetInfo, vec2};
+use bevy_egui::egui::{
+    CornerRadius, Frame, Panel, Rect, Response, Sense, TextEdit, Ui, WidgetInfo, vec2,
+};
 
 pub use super::lab_picture::{Axes, Bar, Fill, Picture as Curves, Series};
 use super::lab_picture::{bars, curves};
@@ -234,7 +236,7 @@ pub enum Action {
 }
 
 /// What is being chosen.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Choosing {
     Base,
     Variable,
@@ -314,7 +316,7 @@ fn columns(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Opti
     let em = theme::em(ui);
     let [left, rest] = parts::split(ui, (0.27 * width).max(23.0 * em));
     let set = parts::within(ui, "left", left, |ui| {
-        parts::scroll(ui, "setting", false, |ui| {
+        parts::scroll(ui, ("setting", state.choosing), false, |ui| {
             lab_set_up::show(ui, texts, model, state, !model.goes())
         })
     });
@@ -359,7 +361,7 @@ fn in_turn(
     }
     parts::space(ui, gap::SMALL);
     match state.part {
-        0 => parts::scroll(ui, "setting", true, |ui| {
+        0 => parts::scroll(ui, ("setting", state.choosing), true, |ui| {
             let action = lab_set_up::show(ui, texts, model, state, false);
             end(ui, texts, is_low);
             action
@@ -567,10 +569,10 @@ pub(super) fn range(ui: &mut Ui, texts: &Texts, name: &str, range: &Range) -> Op
 }
 
 /// A field to look for something in.
-pub(super) fn seek(ui: &mut Ui, texts: &Texts, sought: &mut String) {
+pub(super) fn seek(ui: &mut Ui, texts: &Texts, sought: &mut String) -> Response {
     parts::field(ui, &say(texts, "labscreen-seek"), |_| {
         TextEdit::singleline(sought)
             .desired_width(f32::INFINITY)
             .char_limit(60)
-    });
+    })
 }

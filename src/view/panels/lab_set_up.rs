@@ -1,6 +1,6 @@
 //! The laboratory's left side: what is started from, what varies, what is compared, what is accepted.
 
-use bevy_egui::egui::Ui;
+use bevy_egui::egui::{Key, Response, Ui};
 
 use super::lab::{Action, Changed, Choosing, Field, Model, State, Value, Variable, range, seek};
 use super::parts::{self, Press, say};
@@ -196,19 +196,20 @@ fn changed(ui: &mut Ui, texts: &Texts, one: &Changed, i: usize) -> Option<Action
 }
 
 /// Goes back without having chosen.
-fn without(ui: &mut Ui, texts: &Texts, state: &mut State) {
+fn without(ui: &mut Ui, texts: &Texts, state: &mut State) -> Response {
     let text = say(texts, "labscreen-without");
     let press = Press::new(&text).icon(Icon::Left).show(ui);
-    parts::home(ui, &press);
     if press.clicked() {
         state.choosing = None;
         state.sought.clear();
     }
+    press
 }
 
 fn base(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Option<Action> {
     parts::subheading(ui, &say(texts, "labscreen-base"));
-    without(ui, texts, state);
+    let press = without(ui, texts, state);
+    parts::home_of_list(ui, &press);
     let mut action = None;
     for (i, name) in model.bases.iter().enumerate() {
         let press = Press::new(name).selected(i == model.base).fill();
@@ -243,7 +244,13 @@ fn field(
     };
     parts::subheading(ui, &say(texts, head));
     without(ui, texts, state);
-    seek(ui, texts, &mut state.sought);
+    let sought = seek(ui, texts, &mut state.sought);
+    parts::home_of_list(ui, &sought);
+    // Who has written nothing leaves the list at once.
+    let is_left = sought.lost_focus() && ui.input(|input| input.key_pressed(Key::Escape));
+    if is_left && state.sought.is_empty() {
+        state.choosing = None;
+    }
     let mut action = None;
     let mut is_any = false;
     for (i, field) in model.fields.iter().enumerate() {

@@ -3,8 +3,8 @@
 use std::sync::Arc;
 
 use bevy_egui::egui::{
-    Align, Color32, CornerRadius, EventFilter, FocusDirection, FontId, Frame, Galley, Id, Key,
-    Layout, Margin, Rect, Response, ScrollArea, Sense, Stroke, StrokeKind, TextStyle, Ui,
+    Align, AsIdSalt, Color32, CornerRadius, EventFilter, FocusDirection, FontId, Frame, Galley, Id,
+    Key, Layout, Margin, Rect, Response, ScrollArea, Sense, Stroke, StrokeKind, TextStyle, Ui,
     UiBuilder, Vec2, WidgetInfo, WidgetType, pos2, vec2,
 };
 
@@ -103,10 +103,11 @@ pub fn raised<R>(ui: &mut Ui, add: impl FnOnce(&mut Ui) -> R) -> R {
 /// Room round what scrolls, px: whatever has the keyboard is ringed.
 pub const SCROLL_MARGIN: f32 = theme::FOCUS_RING + 2.0;
 
-/// What may be longer than its room. The page keys move the one that is a screen's main part.
+/// What may be longer than its room. The page keys move the one that is a screen's main part. Anything
+/// else shown there has another name, so that it begins at its top.
 pub fn scroll<R>(
     ui: &mut Ui,
-    name: &'static str,
+    name: impl AsIdSalt,
     is_main: bool,
     add: impl FnOnce(&mut Ui) -> R,
 ) -> R {
@@ -184,6 +185,15 @@ pub fn home(ui: &Ui, response: &Response) {
         response.request_focus();
     } else {
         home_by_arrow(ui, response);
+    }
+}
+
+/// The same for what heads a list: one that opens is read from there.
+pub fn home_of_list(ui: &Ui, response: &Response) {
+    let had = response.has_focus();
+    home(ui, response);
+    if !had && response.has_focus() {
+        response.scroll_to_me(None);
     }
 }
 

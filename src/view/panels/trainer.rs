@@ -1,6 +1,8 @@
 //! The trainer's screen: classes at the left; people, the class at a glance, or the runs that are going
 //! on at the right. A person, or what is asked before something is written, takes the place of all.
 
+use std::mem::discriminant;
+
 use bevy_egui::egui::{Key, TextEdit, Ui};
 
 use super::parts::{self, Press, say};
@@ -146,7 +148,7 @@ pub enum Action {
 }
 
 /// What is at the right.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
 pub enum Tab {
     #[default]
     People,
@@ -223,8 +225,8 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Opt
             Some(_) => Action::All,
             None => Action::Back,
         };
-        let action = if state.form.is_some() {
-            parts::scroll(ui, "form", true, |ui| {
+        let action = if let Some(form) = &state.form {
+            parts::scroll(ui, ("form", discriminant(form)), true, |ui| {
                 told(ui, model);
                 trainer_forms::show(ui, texts, model, &mut state.form)
             })
@@ -273,7 +275,7 @@ fn columns(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Opti
             trainer_table::heads(ui, texts);
         }
         let width = trainer_table::width(ui);
-        parts::scroll(ui, "shown", true, |ui| {
+        parts::scroll(ui, ("shown", state.tab, model.class), true, |ui| {
             shown(ui, texts, model, state, Some(width))
         })
     });

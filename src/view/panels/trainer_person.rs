@@ -27,7 +27,7 @@ pub fn show(
             })
         });
         let done = parts::within(ui, "right", right, |ui| {
-            parts::scroll(ui, "attempt", true, |ui| {
+            parts::scroll(ui, ("attempt", person.chosen), true, |ui| {
                 chosen(ui, texts, model, person, state, false)
             })
         });

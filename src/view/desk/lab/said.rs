@@ -351,15 +351,20 @@ impl Lab {
             _ => self.setting.pitch_deg,
         };
         let trade = [PITCH_MIN, PITCH_MAX, PITCH_NEVER_ABOVE];
+        let shown = self
+            .bench
+            .as_ref()
+            .map_or(&self.setting, |(setting, _)| setting);
+        let share = Message::new("labscreen-axis-share").measured(
+            "confidence",
+            100.0 * shown.confidence,
+            0,
+        );
         page::Axes {
             from,
             to: to.max(from + 0.5),
             x_name: texts.say(&"labscreen-axis-pitch".into()),
-            y_name: texts.say(&Message::new("labscreen-axis-share").measured(
-                "confidence",
-                95.0,
-                0,
-            )),
+            y_name: texts.say(&share),
             marks: trade.map(|limit| limit.value.to_degrees()).to_vec(),
             marks_name: texts.say(&"labscreen-marks".into()),
         }
