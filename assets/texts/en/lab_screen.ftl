@@ -27,6 +27,7 @@ labscreen-second-none = Nothing yet. A second set-up gets the same random number
 labscreen-compare = Compare with a second set-up
 labscreen-change = Change something else in it too
 labscreen-undo = Leave { $what } as in the scenario
+labscreen-same = { $value }, as in the base
 labscreen-instead = { $value } instead of { $base }
 labscreen-follows = what follows from the rest
 labscreen-accepted = Risks that are accepted

@@ -27,6 +27,7 @@ labscreen-second-none = Nada todavía. Un segundo montaje recibe los mismos núm
 labscreen-compare = Comparar con un segundo montaje
 labscreen-change = Cambiar en él también otra cosa
 labscreen-undo = Dejar { $what } como en el escenario
+labscreen-same = { $value }, como en la base
 labscreen-instead = { $value } en vez de { $base }
 labscreen-follows = lo que resulta de lo demás
 labscreen-accepted = Riesgos que se aceptan

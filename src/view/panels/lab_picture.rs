@@ -107,6 +107,9 @@ pub fn bars(ui: &mut Ui, axes: &Axes, rows: &[Bar]) {
     for row in rows {
         let text = format!("{}: {}", row.name, row.said);
         parts::note(ui, &text);
+        if row.spans.is_empty() {
+            continue;
+        }
         let (rect, _) = ui.allocate_exact_size(vec2(width, ROW * em), Sense::hover());
         let frame = Rect::from_min_max(pos2(rect.left() + axis_px(ui), rect.top()), rect.max);
         if !ui.is_rect_visible(frame) {

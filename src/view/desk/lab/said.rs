@@ -301,7 +301,12 @@ impl Lab {
                     None => changed.value.clone(),
                 };
                 let at = words.iter().position(|word| *word == changed.value);
-                let said = Message::new("labscreen-instead")
+                let is_same = changed.value == base;
+                let said = Message::new(if is_same {
+                    "labscreen-same"
+                } else {
+                    "labscreen-instead"
+                })
                     .with("value", said)
                     .with("base", base);
                 page::Changed {
