@@ -307,8 +307,8 @@ impl Lab {
                 } else {
                     "labscreen-instead"
                 })
-                    .with("value", said)
-                    .with("base", base);
+                .with("value", said)
+                .with("base", base);
                 page::Changed {
                     path: changed.path.clone(),
                     meaning: self.meaning(&changed.path, texts),
