@@ -303,7 +303,7 @@ impl Lab {
                 let at = words.iter().position(|word| *word == changed.value);
                 let is_same = changed.value == base;
                 let said = Message::new(if is_same {
-                    "labscreen-same"
+                    "labscreen-as-base"
                 } else {
                     "labscreen-instead"
                 })
