@@ -3,7 +3,6 @@
 use std::collections::BTreeSet;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::mpsc::{self, Sender};
-use std::thread;
 use std::time::{Duration, Instant};
 
 use rayon::prelude::*;
@@ -123,24 +122,22 @@ impl<'a> Engine<'a> {
         each.map(|trial| self.trial(trial, row.as_ref())).collect()
     }
 
-    /// Runs trials in their order, on every thread, and hands their rows over as they come.
+    /// Runs trials in their order, on every thread, and hands their rows over as they come, as long as
+    /// somebody takes them in.
     fn hand_over(
         &self,
         trials: &[u64],
         ends: &(impl Fn() -> bool + Sync),
         hand_over: Sender<Vec<Row>>,
     ) {
-        self.pool.install(|| {
-            let each = trials.chunk_by(|a, b| self.row_of(*a) == self.row_of(*b));
-            each.par_bridge()
-                .for_each_with(hand_over, |hand_over, trials| {
-                    let rows = self.trials(trials, ends);
-                    if !rows.is_empty() {
-                        // Who takes them in is there until the last of these is gone.
-                        let _ = hand_over.send(rows);
-                    }
-                });
-        });
+        let each = trials.chunk_by(|a, b| self.row_of(*a) == self.row_of(*b));
+        // Whoever takes in no more has a reason that is told there.
+        let _ = each
+            .take_while(|_| !ends())
+            .par_bridge()
+            .try_for_each_with(hand_over, |hand_over, trials| {
+                hand_over.send(self.trials(trials, ends))
+            });
     }
 
     /// Runs a trial of the sweep, from a row that has settled if there is one.
@@ -296,32 +293,23 @@ impl<'a> Engine<'a> {
                 of: (table.rows.len() + wanted.len()) as u64,
             };
             tell(progress);
-            let lost = AtomicBool::new(false);
             let over = || end.is_some_and(|end| Instant::now() >= end);
-            let told = |flag: &AtomicBool| flag.load(Ordering::Relaxed);
-            let ends = || told(trials.stop) || told(&lost) || over();
+            let asked = || trials.stop.load(Ordering::Relaxed);
+            let ends = || asked() || over();
             let (hand_over, rows) = mpsc::channel();
-            let mut kept = Ok(());
-            thread::scope(|scope| {
-                scope.spawn(|| self.hand_over(&wanted, &ends, hand_over));
+            self.pool.in_place_scope(|scope| {
+                scope.spawn(|_| self.hand_over(&wanted, &ends, hand_over));
                 for rows in rows {
-                    // After a fault what is in hand still comes, and cannot be stored either.
-                    if kept.is_err() {
-                        continue;
-                    }
-                    kept = keep(table, &rows);
-                    lost.store(kept.is_err(), Ordering::Relaxed);
-                    if kept.is_ok() {
-                        progress.done += rows.len() as u64;
-                        tell(progress);
-                        let rows = rows.into_iter().map(|row| (row.trial, row));
-                        table.rows.extend(rows);
-                    }
+                    keep(table, &rows)?;
+                    progress.done += rows.len() as u64;
+                    tell(progress);
+                    let rows = rows.into_iter().map(|row| (row.trial, row));
+                    table.rows.extend(rows);
                 }
-            });
-            kept?;
+                Ok(())
+            })?;
             if progress.done < progress.of {
-                let asked = told(trials.stop);
+                let asked = asked();
                 return Ok(Some(if asked { Stopped::Asked } else { Stopped::Time }));
             }
             if look >= self.sweep.budget.trials {

@@ -85,11 +85,7 @@ fn set_up(
     parts::subheading(ui, &say(texts, "labscreen-accepted"));
     for (i, risk) in model.risks.iter().enumerate() {
         let steps = ui.push_id(("risk", i), |ui| {
-            parts::row(ui, |ui| {
-                let steps = parts::stepper(ui, texts, &risk.name, &risk.said, risk.ends);
-                parts::body(ui, &risk.name);
-                steps
-            })
+            stepper(ui, texts, &risk.name, &risk.said, risk.ends)
         });
         if steps.inner != 0 {
             let steps = steps.inner;
@@ -109,12 +105,8 @@ fn set_up(
     parts::space(ui, gap::MEDIUM);
     parts::subheading(ui, &say(texts, "labscreen-chance"));
     let seed = say(texts, "labscreen-seed");
-    let steps = parts::row(ui, |ui| {
-        let ends = [model.seed <= 1, false];
-        let steps = parts::stepper(ui, texts, &seed, &model.seed.to_string(), ends);
-        parts::body(ui, &seed);
-        steps
-    });
+    let ends = [model.seed <= 1, false];
+    let steps = stepper(ui, texts, &seed, &model.seed.to_string(), ends);
     if steps != 0 {
         action = Some(Action::Seed(steps));
     }
@@ -123,6 +115,15 @@ fn set_up(
         parts::sign(ui, Mark::Note, warning);
     }
     action
+}
+
+/// A stepper before its name.
+fn stepper(ui: &mut Ui, texts: &Texts, name: &str, said: &str, ends: [bool; 2]) -> i32 {
+    parts::row(ui, |ui| {
+        let steps = parts::stepper(ui, texts, name, said, ends);
+        parts::body(ui, name);
+        steps
+    })
 }
 
 fn leave(ui: &mut Ui, texts: &Texts, id: &'static str, path: &str) -> bool {

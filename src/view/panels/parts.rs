@@ -162,13 +162,14 @@ pub fn takes_pages(ui: &Ui) {
     tell(ui, PAGING);
 }
 
-fn tell(ui: &Ui, what: &'static str) {
+/// Tells something of this pass.
+pub fn tell(ui: &Ui, what: &'static str) {
     let now = ui.ctx().cumulative_pass_nr();
     ui.data_mut(|data| data.insert_temp(Id::new(what), now));
 }
 
 /// Whether it was told in this pass or in the last one.
-fn was_told(ui: &Ui, what: &'static str) -> bool {
+pub fn was_told(ui: &Ui, what: &'static str) -> bool {
     let now = ui.ctx().cumulative_pass_nr();
     let at: Option<u64> = ui.data(|data| data.get_temp(Id::new(what)));
     at.is_some_and(|at| at + 1 >= now)

@@ -226,13 +226,10 @@ impl Slide<'_> {
 
 /// Whether what was written is given up by Escape: egui's field still takes it over in the pass after.
 fn is_given_up(ui: &Ui) -> bool {
-    let now = ui.ctx().cumulative_pass_nr();
-    let key = Id::new(GIVEN_UP);
     if ui.input(|input| input.key_pressed(Key::Escape)) {
-        ui.data_mut(|data| data.insert_temp(key, now));
+        parts::tell(ui, GIVEN_UP);
     }
-    let at: Option<u64> = ui.data(|data| data.get_temp(key));
-    at.is_some_and(|at| now <= at + 1)
+    parts::was_told(ui, GIVEN_UP)
 }
 
 /// How wide a knob is: wide enough to be hit.

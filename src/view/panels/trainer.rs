@@ -235,7 +235,12 @@ pub fn show(ui: &mut Ui, texts: &Texts, model: &Model, state: &mut State) -> Opt
         } else if is_wide {
             columns(ui, texts, model, state)
         } else {
-            parts::scroll(ui, "all", true, |ui| in_turn(ui, texts, model, state))
+            parts::scroll(
+                ui,
+                ("all", state.opened, state.tab, model.class),
+                true,
+                |ui| in_turn(ui, texts, model, state),
+            )
         };
         action.or(back.then_some(leaves))
     })

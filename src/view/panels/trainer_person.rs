@@ -27,13 +27,13 @@ pub fn show(
             })
         });
         let done = parts::within(ui, "right", right, |ui| {
-            parts::scroll(ui, ("attempt", person.chosen), true, |ui| {
+            parts::scroll(ui, ("attempt", &person.name, person.chosen), true, |ui| {
                 chosen(ui, texts, model, person, state, false)
             })
         });
         return listed.or(done);
     }
-    parts::scroll(ui, "person", true, |ui| {
+    parts::scroll(ui, ("person", &person.name, state.opened), true, |ui| {
         told(ui, model);
         if state.opened {
             return chosen(ui, texts, model, person, state, true);
